@@ -1,0 +1,3 @@
+module tideover
+
+go 1.26.0

@@ -1,0 +1,182 @@
+// Package job is the job file: what was found on site (survey) and what was chosen.
+//
+// Stage: the beginning. It takes the bytes of a job file and gives a Job, every fault
+// of meaning in one go, and edits that change only the bytes they must. It knows
+// nothing of engineering.
+package job
+
+import "tideover/internal/quantity"
+
+// Job is everything a job file states. The tag of each leaf is its path in the file and
+// in the field table, which is the single description of it: label, limits, default.
+// Lists are maps keyed by tag in the file and slices ordered by their place in it here.
+type Job struct {
+	Format  int    `job:"format"`
+	Name    string `job:"name"`
+	Units   string `job:"units"`   // metric | us | imperial
+	Profile string `job:"profile"` // a local-rules profile
+	Date    string `job:"date"`    // ISO 8601; stands on every sheet
+	Seed    int    `job:"seed"`
+	Prices  string `job:"prices"` // a CSV beside the job file, or ""
+
+	Place         Place         `job:"place"`
+	Supply        Supply        `job:"supply"`
+	Interruptions Interruptions `job:"interruptions"`
+	Home          Home          `job:"home"`
+	Outlets       []Outlet      `job:"outlets"`
+	Power         Power         `job:"power"`
+	Pipework      Pipework      `job:"pipework"`
+	Existing      []Existing    `job:"existing"`
+	Choices       Choices       `job:"choices"`
+	Notes         string        `job:"notes"`
+	Photos        []Photo       `job:"photos"`
+}
+
+// Place is where the home stands.
+type Place struct {
+	Altitude quantity.Val[quantity.Length]      `job:"place.altitude"`
+	Water    quantity.Val[quantity.Temperature] `job:"place.water"` // water as it arrives
+	Ground   string                             `job:"place.ground"`
+	Slope    quantity.Val[quantity.Ratio]       `job:"place.slope"`
+	Frost    string                             `job:"place.frost"` // yes | no | unknown
+}
+
+// Supply is the public main as it was found.
+type Supply struct {
+	Static   quantity.Val[quantity.Pressure] `job:"supply.static"`       // at the gauge, nothing running
+	Gauge    quantity.Val[quantity.Length]   `job:"supply.gauge-height"` // of the gauge above the ground at the meter
+	LowFlow  quantity.Val[quantity.Flow]     `job:"supply.flow-test.low-flow"`
+	LowRes   quantity.Val[quantity.Pressure] `job:"supply.flow-test.low-pressure"`
+	HighFlow quantity.Val[quantity.Flow]     `job:"supply.flow-test.high-flow"`
+	HighRes  quantity.Val[quantity.Pressure] `job:"supply.flow-test.high-pressure"`
+	PeakRes  quantity.Val[quantity.Pressure] `job:"supply.peak.pressure"` // sag at the worst hours
+	PeakFlow quantity.Val[quantity.Flow]     `job:"supply.peak.flow"`     // flowing then, at the gauge
+	PeakFrom string                          `job:"supply.peak.from"`     // "17:30"
+	PeakTo   string                          `job:"supply.peak.to"`
+	NightMax quantity.Val[quantity.Pressure] `job:"supply.night-maximum"`
+	Pipe     quantity.Size                   `job:"supply.service.pipe"`
+	Length   quantity.Val[quantity.Length]   `job:"supply.service.length"`
+	Meter    string                          `job:"supply.meter"`      // catalogue row
+	StopTap  string                          `job:"supply.stop-valve"` // catalogue row | none | unknown
+	Check    string                          `job:"supply.non-return"` // catalogue row | none | unknown
+	Bypass   string                          `job:"supply.by-pass"`    // yes | with-consent | asked | no | unknown: the supplier's answer
+}
+
+// Interruptions is when the main is off: a log, a timetable or a habit in words.
+type Interruptions struct {
+	Habit     []Spell `job:"interruptions.habit"`     // "about 2 a week, 10 to 20 h; dry season 2 to 4 d"
+	Timetable []Slot  `job:"interruptions.timetable"` // "Mon Wed 06:00-12:00": when the main is ON
+	Log       string  `job:"interruptions.log"`       // a CSV of start,end beside the job file
+	PowerCuts []Spell `job:"interruptions.power-cuts"`
+	Notice    string  `job:"interruptions.boil-notice"` // yes | no | unknown: does an interruption bring one
+}
+
+// Spell is one clause of a habit: so many interruptions a year, of a length between two
+// bounds. PerYear is 0 where only lengths were told (a worst case without a frequency).
+type Spell struct {
+	When        string        // "" or what precedes the numbers: "dry season"
+	PerYear     float64       // 1/year
+	Least, Most quantity.Time // s
+	From        string        // clause as written
+}
+
+// Slot is one weekly time in which the main is on. Minutes count from Monday 00:00.
+type Slot struct{ From, To int }
+
+// Home is who lives there and what heats their water.
+type Home struct {
+	People quantity.Val[quantity.Ratio]    `job:"home.people"`
+	Use    quantity.Val[quantity.Volume]   `job:"home.use"`         // per person a day
+	Level  quantity.Val[quantity.Length]   `job:"home.level"`       // ground at the house above ground at the meter
+	Away   string                          `job:"home.away"`        // who is out when: "08:00-18:00", or ""
+	Heater string                          `job:"home.heater.type"` // catalogue row | none | unknown
+	Rating quantity.Val[quantity.Pressure] `job:"home.heater.rating"`
+	Vent   string                          `job:"home.heater.vent"` // yes | no | unknown
+}
+
+// Outlet is one place where water is drawn.
+type Outlet struct {
+	Tag      string
+	Kind     string                        `job:"outlets.*.kind"`     // catalogue row
+	Height   quantity.Val[quantity.Length] `job:"outlets.*.height"`   // above the ground at the house
+	Distance quantity.Val[quantity.Length] `job:"outlets.*.distance"` // of pipe from the home's header
+	Pipe     quantity.Size                 `job:"outlets.*.pipe"`
+	Water    string                        `job:"outlets.*.water"` // cold | hot | both
+}
+
+// Power is what drives the pump.
+type Power struct {
+	Voltage quantity.Val[quantity.Voltage] `job:"power.voltage"`
+	Battery string                         `job:"power.battery"` // yes | no | wanted
+}
+
+// Pipework is the distances between the parts that will be built.
+type Pipework struct {
+	ToStore  quantity.Val[quantity.Length] `job:"pipework.tee-to-store"` // tee-off to float valve
+	ToPump   quantity.Val[quantity.Length] `job:"pipework.store-to-pump"`
+	ToHome   quantity.Val[quantity.Length] `job:"pipework.pump-to-home"` // pump to the changeover
+	Header   quantity.Val[quantity.Length] `job:"pipework.changeover-to-header"`
+	Outdoors quantity.Size                 `job:"pipework.outdoors"`
+	Indoors  quantity.Size                 `job:"pipework.indoors"`
+	Bends    quantity.Val[quantity.Ratio]  `job:"pipework.bends-per-run"`
+	Routes   string                        `job:"pipework.routes"` // reserved: refused when given
+}
+
+// Existing is a part that is there already.
+type Existing struct {
+	Tag       string
+	Kind      string `job:"existing.*.kind"`
+	Row       string `job:"existing.*.row"`
+	Condition string `job:"existing.*.condition"` // good | worn | broken | unknown
+	Decision  string `job:"existing.*.decision"`  // keep | replace
+	Photo     string `job:"existing.*.photo"`
+}
+
+// Choices is what the fitter and the owner chose.
+type Choices struct {
+	Arrangement string                          `job:"choices.arrangement"` // through-store | main-first | three-way
+	Store       string                          `job:"choices.store.row"`   // catalogue row
+	Stores      quantity.Val[quantity.Ratio]    `job:"choices.store.count"`
+	StoreLevel  quantity.Val[quantity.Length]   `job:"choices.store.level"`    // base above the ground at the meter
+	Category    string                          `job:"choices.store.category"` // fluid category: 2 (owner's claim) | 3 | 5
+	Exercise    quantity.Val[quantity.Time]     `job:"choices.store.exercise"` // how often the store is run down on purpose; 0 never
+	Float       string                          `job:"choices.float"`
+	Pump        string                          `job:"choices.pump.row"`
+	PumpLevel   quantity.Val[quantity.Length]   `job:"choices.pump.level"`   // above the ground at the meter
+	Control     string                          `job:"choices.pump.control"` // pressure-switch | flow-control | speed-control
+	CutIn       quantity.Val[quantity.Pressure] `job:"choices.pump.cut-in"`
+	CutOut      quantity.Val[quantity.Pressure] `job:"choices.pump.cut-out"` // set pressure of a speed control
+	Vessel      string                          `job:"choices.vessel.row"`
+	Charge      quantity.Val[quantity.Pressure] `job:"choices.vessel.charge"`
+	LockLow     quantity.Val[quantity.Pressure] `job:"choices.lock-out.low"`  // main side: pump allowed below
+	LockHigh    quantity.Val[quantity.Pressure] `job:"choices.lock-out.high"` // main side: pump locked out above
+	Backflow    string                          `job:"choices.backflow"`      // device at the service: catalogue row
+	Bleach      quantity.Val[quantity.Ratio]    `job:"choices.disinfectant.strength"`
+	Convention  string                          `job:"choices.disinfectant.convention"` // w/w | w/v
+	Bought      string                          `job:"choices.disinfectant.bought"`     // ISO date on the bottle, or ""
+}
+
+// Photo is a picture that belongs to the job.
+type Photo struct {
+	Tag   string
+	File  string `job:"photos.*.file"`
+	Shows string `job:"photos.*.shows"`
+}
+
+// Edit is one change of a job file.
+type Edit struct {
+	Op   Op
+	Path string // "supply.static", "outlets.shower-up.height"
+	Text string // the new value as a person would write it; for Insert the new item's fields, "kind: shower, height: 6 m"
+}
+
+// Op is one of the four edit operations.
+type Op uint8
+
+// The edit operations.
+const (
+	Set    Op = iota // give a field a value, adding it at the field table's place if absent
+	Unset            // take a field out: it is assumed again
+	Insert           // add an item to a list keyed by tag
+	Remove           // take an item out of a list
+)
