@@ -126,3 +126,19 @@ type (
 		Rating quantity.Pressure // 0: vented, takes no pressure beyond its own head
 	}
 )
+
+// Catalogue is every table, keyed by row key (pipes by size).
+type Catalogue struct {
+	Pipes      map[quantity.Size]Pipe
+	Fittings   map[string]Fitting
+	Valves     map[string]Valve
+	NonReturns map[string]NonReturn
+	Floats     map[string]Float
+	Stores     map[string]Store
+	Pumps      map[string]Pump
+	Vessels    map[string]Vessel
+	Outlets    map[string]Outlet
+	Heaters    map[string]Heater
+	Profiles   map[string]Profile
+	Sources    map[string]string // source key → full citation
+}

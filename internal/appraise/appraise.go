@@ -1,0 +1,34 @@
+// Package appraise is the run: one short list of analyses, called by the CLI, the page
+// and the tests alike. It alone fans out, reruns for spread and tries remedies.
+package appraise
+
+import (
+	"tideover/internal/assembly"
+	"tideover/internal/catalogue"
+	"tideover/internal/finding"
+	"tideover/internal/job"
+	"tideover/internal/service"
+	"tideover/internal/store"
+	"tideover/internal/takeoff"
+)
+
+// Input is everything a run needs; nothing is read from disk or clock.
+type Input struct {
+	Job       *job.Job
+	Catalogue *catalogue.Catalogue
+	Profile   *catalogue.Profile
+	Prices    map[string]float64 // by catalogue row, in Currency; nil when the user gives none
+	Currency  string
+}
+
+// Appraisal is everything derived from one job.
+type Appraisal struct {
+	Job      *job.Job
+	Profile  *catalogue.Profile
+	Assembly *assembly.Assembly
+	Service  *service.Result
+	Store    *store.Result
+	Buying   *takeoff.List
+	Findings []finding.Finding // worst first
+	Verdict  finding.Verdict
+}

@@ -1,0 +1,94 @@
+// Package service works out what each outlet gets in each normal case: flows, pressures,
+// the pump's duty and swing, velocities, pressures at rest, refill.
+//
+// Stage: an analysis. It takes an assembly (with its circuit) and the bare figures of a
+// job and gives a Result; a second function reads findings off it. It does no input or
+// output.
+package service
+
+import "tideover/internal/quantity"
+
+// Mode is one normal case: a named setting under named conditions.
+type Mode struct {
+	ID      string            // "on-main", "on-main-peak", "on-store", "power-out"; message id "mode.<ID>"
+	Setting string            // name of the assembly's setting
+	Main    quantity.Pressure // at rest at the meter, gauge; 0 or less: off
+	Power   bool
+	Pumped  bool // the pump serves the home in this mode
+
+	Alone    []Draw        // each outlet on its own
+	Together []Draw        // the profile's simultaneous draw-off
+	Demand   quantity.Flow // what the profile says is drawn at once
+
+	Duty     *Duty // nil when the pump does not run
+	Velocity []Speed
+}
+
+// Draw is what one outlet gets.
+type Draw struct {
+	Outlet       string
+	Flow         quantity.Flow
+	Pressure     quantity.Pressure // at the outlet, flowing
+	Need         quantity.Flow
+	NeedPressure quantity.Pressure
+	Certified    bool // false: the solve did not certify; nothing is judged on it
+}
+
+// Duty is where the pump works at the simultaneous draw-off.
+type Duty struct {
+	Pump      string
+	Flow      quantity.Flow
+	Head      quantity.Head
+	Speed     float64        // ratio to full speed
+	Power     quantity.Power // electrical
+	Shutoff   quantity.Head
+	NPSHHas   quantity.Head
+	NPSHNeeds quantity.Head
+	Outlet    quantity.Pressure // gauge, at the pump outlet
+}
+
+// Swing is what the controller makes of a steady draw: pressure runs between Low and High.
+type Swing struct {
+	Control   string            // tag
+	Low, High quantity.Pressure // at the pump outlet, gauge
+	Drawdown  quantity.Volume   // what the vessel gives between them
+	Starts    float64           // an hour, at the worst draw
+	Period    quantity.Time     // between starts at that draw
+	Worst     quantity.Flow     // the draw that makes most starts
+	Allowed   float64           // starts an hour the pump allows
+}
+
+// Speed is the velocity in one run of pipe at the simultaneous draw-off.
+type Speed struct {
+	Run      string
+	Mode     string
+	Velocity quantity.Velocity
+	Flow     quantity.Flow
+}
+
+// Rest is the pressure a part can stand under with nothing drawn, over all normal
+// cases: the interval Low..High when Determined.
+type Rest struct {
+	Part       string
+	Low, High  quantity.Pressure
+	Rating     quantity.Pressure
+	Rated      bool // the catalogue gives a rating
+	Determined bool
+	Cause      string // mode and source of the highest: message id "rest.<cause>"
+}
+
+// Refill is how the store fills at one hour's pressure.
+type Refill struct {
+	Hours    string            // message id "hours.<...>": "usual", "peak", "night"
+	Pressure quantity.Pressure // at the meter, at rest
+	Flow     quantity.Flow     // through the open float valve; 0: nil
+	Time     quantity.Time     // for the whole usable store; +Inf when Flow is 0
+}
+
+// Result is the whole analysis.
+type Result struct {
+	Modes   []Mode
+	Swing   *Swing
+	Rests   []Rest
+	Refills []Refill
+}

@@ -1,0 +1,21 @@
+// Package store works out what the store does for the home: usable water, carry time,
+// turnover, as plain arithmetic and labelled so.
+//
+// Stage: an analysis; job figures in, Result out, findings read off it.
+package store
+
+import "tideover/internal/quantity"
+
+// Result is the arithmetic of the store.
+type Result struct {
+	Usable   quantity.Volume // overflow lip to outlet, all stores
+	Dead     quantity.Volume // below the outlet
+	Mass     quantity.Mass   // of one full store with its shell
+	Daily    quantity.Volume // what the home uses in a day
+	Carry    quantity.Time   // usable ÷ daily
+	Longest  quantity.Time   // longest interruption told; 0 unknown
+	Turnover quantity.Time   // between complete renewals of the store; +Inf: never
+	Through  quantity.Volume // drawn through the store in an average day
+	AirGap   quantity.Length // between the float valve's mouth and the overflow lip
+	GapNeeds quantity.Length
+}
