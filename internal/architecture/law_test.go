@@ -1,0 +1,188 @@
+package architecture
+
+import (
+	"encoding/json"
+	"errors"
+	"go/ast"
+	"go/doc"
+	"go/parser"
+	"go/token"
+	"io"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"sort"
+	"strings"
+	"testing"
+)
+
+// rule says what one package may import of ours, and why the list ends there.
+type rule struct {
+	may []string
+	why string
+}
+
+// laws is the import law: data flows one way, and a package on the left never imports
+// one on the right. Names are below internal/.
+var laws = map[string]rule{
+	"architecture": {nil, "it holds tests only"},
+	"words":        {nil, "messages are a leaf: everything may speak, words listen to nobody"},
+	"quantity":     {[]string{"words"}, "quantities know nothing of homes"},
+	"calc":         {[]string{"quantity", "words"}, "equations know nothing of homes or files"},
+	"catalogue":    {[]string{"quantity", "words"}, "tables know nothing of jobs"},
+	"job":          {[]string{"quantity", "words"}, "the job file knows nothing of engineering"},
+	"hydraulics":   {[]string{"calc", "quantity", "words"}, "numerics never see a home or a job"},
+	"disinfect":    {[]string{"calc", "quantity", "words"}, "dose arithmetic never sees a job"},
+	"assembly":     {[]string{"job", "catalogue", "quantity", "words"}, "the assembly computes no flow"},
+	"circuit":      {[]string{"assembly", "hydraulics", "catalogue", "calc", "quantity"}, "the circuit knows no files and makes no judgement"},
+	"finding":      {[]string{"calc", "job", "quantity", "words"}, "findings are vocabulary: they know no analysis"},
+	"service":      {[]string{"circuit", "assembly", "hydraulics", "catalogue", "job", "finding", "calc", "quantity", "words"}, "an analysis never sees another's output or any presentation"},
+	"store":        {[]string{"circuit", "assembly", "hydraulics", "catalogue", "job", "finding", "calc", "quantity", "words"}, "an analysis never sees another's output or any presentation"},
+	"takeoff":      {[]string{"assembly", "catalogue", "job", "finding", "calc", "quantity", "words"}, "the buying list reads the assembly and nothing else"},
+	"appraise":     {[]string{"assembly", "catalogue", "circuit", "disinfect", "finding", "job", "service", "store", "takeoff", "calc", "quantity", "words"}, "the run joins analyses; it never draws, prints or solves"},
+	"manual":       {[]string{"appraise", "calc", "quantity", "words"}, "the theory manual is made from the registered equations"},
+	"drawing":      {[]string{"assembly", "drawing/font", "quantity", "words"}, "drawings place values, they never compute one"},
+	"drawing/font": {nil, "the face is data"},
+	"pack":         {[]string{"appraise", "assembly", "calc", "catalogue", "disinfect", "drawing", "drawing/font", "finding", "job", "pack/paper", "quantity", "service", "store", "takeoff", "words"}, "papers place values, they never compute one, and write no file"},
+	"pack/paper":   {[]string{"drawing", "drawing/font", "words"}, "the PDF writer knows boxes and ink only"},
+	"shelf":        {[]string{"words"}, "the one door to the disk knows bytes and names only"},
+	"cli":          {[]string{"appraise", "catalogue", "finding", "job", "manual", "pack", "quantity", "shelf", "words", "calc", "assembly"}, "commands never import numerics"},
+}
+
+// doors lists the standard packages only some of ours may use.
+var doors = map[string]struct {
+	only []string
+	why  string
+}{
+	"os":        {[]string{"shelf", "cli"}, "only shelf touches files; the command line hands it names"},
+	"os/exec":   {nil, "nothing is run from inside"},
+	"net":       {nil, "nothing is loaded from any network"},
+	"net/http":  {nil, "nothing is loaded from any network"},
+	"math/rand": {nil, "randomness is seeded and passed in: math/rand/v2 with a fixed seed"},
+	"unsafe":    {nil, "nothing here needs it"},
+	"log":       {nil, "results and errors are returned, not logged"},
+}
+
+type listed struct {
+	ImportPath, Dir string
+	Imports         []string
+	GoFiles         []string
+}
+
+func packages(t *testing.T) []listed {
+	t.Helper()
+	out, err := exec.Command("go", "list", "-json=ImportPath,Dir,Imports,GoFiles", "tideover/...").Output()
+	if err != nil {
+		t.Fatalf("go list: %v", err)
+	}
+	var list []listed
+	for d := json.NewDecoder(strings.NewReader(string(out))); ; {
+		var p listed
+		if err := d.Decode(&p); errors.Is(err, io.EOF) {
+			return list
+		} else if err != nil {
+			t.Fatal(err)
+		}
+		list = append(list, p)
+	}
+}
+
+func TestImportLaw(t *testing.T) {
+	for _, p := range packages(t) {
+		name, inside := strings.CutPrefix(p.ImportPath, "tideover/internal/")
+		if !inside {
+			continue
+		}
+		law, known := laws[name]
+		if !known {
+			t.Errorf("package %s has no import law: add one to laws with its reason", name)
+			continue
+		}
+		for _, imp := range p.Imports {
+			if d, guarded := doors[imp]; guarded && !slices.Contains(d.only, name) {
+				t.Errorf("package %s imports %q; only %v may; reason: %s", name, imp, d.only, d.why)
+			}
+			ours, is := strings.CutPrefix(imp, "tideover/internal/")
+			if is && !slices.Contains(law.may, ours) {
+				t.Errorf("package %s imports %s, which is not allowed; reason: %s", name, ours, law.why)
+			}
+		}
+	}
+}
+
+// TestClock: the date on every sheet comes from the job or a flag, never the clock.
+func TestClock(t *testing.T) {
+	for _, p := range packages(t) {
+		if strings.HasSuffix(p.ImportPath, "/cmd/tideover") {
+			continue
+		}
+		for _, f := range p.GoFiles {
+			b, err := os.ReadFile(filepath.Join(p.Dir, f))
+			if err != nil {
+				t.Fatal(err)
+			}
+			if strings.Contains(string(b), "time.Now(") {
+				t.Errorf("%s/%s reads the clock; reason: same input, same bytes: dates and seeds are passed in", p.ImportPath, f)
+			}
+		}
+	}
+}
+
+// TestDocumented: every package says its stage, and every exported name what it is.
+func TestDocumented(t *testing.T) {
+	for _, p := range packages(t) {
+		fset := token.NewFileSet()
+		var files []*ast.File
+		for _, f := range p.GoFiles {
+			a, err := parser.ParseFile(fset, filepath.Join(p.Dir, f), nil, parser.ParseComments)
+			if err != nil {
+				t.Fatal(err)
+			}
+			files = append(files, a)
+		}
+		d, err := doc.NewFromFiles(fset, files, p.ImportPath)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if d.Doc == "" {
+			t.Errorf("package %s has no package comment", p.ImportPath)
+		}
+		for _, name := range undocumented(d) {
+			t.Errorf("%s.%s is exported and has no comment", p.ImportPath, name)
+		}
+	}
+}
+
+func undocumented(d *doc.Package) []string {
+	var bare []string
+	note := func(name, text string) {
+		if text == "" && ast.IsExported(name) {
+			bare = append(bare, name)
+		}
+	}
+	for _, f := range d.Funcs {
+		note(f.Name, f.Doc)
+	}
+	for _, t := range d.Types {
+		group := len(t.Decl.Specs) > 1 // members of a documented block carry line comments
+		if !group {
+			note(t.Name, t.Doc)
+		}
+		for _, f := range t.Funcs {
+			note(f.Name, f.Doc)
+		}
+		for _, m := range t.Methods {
+			if ast.IsExported(t.Name) {
+				note(m.Name, m.Doc)
+			}
+		}
+	}
+	for _, v := range append(d.Consts, d.Vars...) {
+		if v.Doc == "" && len(v.Decl.Specs) == 1 && len(v.Names) == 1 {
+			note(v.Names[0], v.Doc)
+		}
+	}
+	sort.Strings(bare)
+	return bare
+}
