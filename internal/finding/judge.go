@@ -1,0 +1,73 @@
+package finding
+
+import "tideover/internal/quantity"
+
+// New starts a finding of a known kind at a place in a mode. Its verdict is not judged
+// until somebody judges it.
+func New(id, where, mode string) Finding {
+	k := KindOf(id)
+	return Finding{ID: id, Area: k.Area, Rank: k.Rank, Where: where, Mode: mode, Stands: -1}
+}
+
+// Of makes a figure worked out by us.
+func Of(dim quantity.Dim, si float64) quantity.Quantity {
+	return quantity.Quantity{Dim: dim, SI: si, Basis: quantity.Derived}
+}
+
+// Against sets figure, limit and sense, and the verdict: fine when the figure keeps the
+// limit, otherwise bad.
+func (f *Finding) Against(figure, limit quantity.Quantity, sense Sense, bad Verdict) {
+	f.Figure, f.Limit, f.Sense, f.Verdict = figure, limit, sense, Fine
+	if !Keeps(figure.SI, limit.SI, sense) {
+		f.Verdict = bad
+	}
+}
+
+// Keeps reports whether a figure keeps a limit. A figure that is not a number keeps none.
+func Keeps(figure, limit float64, sense Sense) bool {
+	switch sense {
+	case AtLeast:
+		return figure >= limit
+	case AtMost:
+		return figure <= limit
+	}
+	return true
+}
+
+// Margin returns how far the figure stands inside its limit: negative when outside,
+// NoDim when there is no limit.
+func (f *Finding) Margin() quantity.Quantity {
+	m := quantity.Quantity{Dim: f.Figure.Dim, Half: f.Figure.Half, Basis: quantity.Derived}
+	switch {
+	case f.Sense == AtLeast && f.Limit.Dim != quantity.NoDim:
+		m.SI = f.Figure.SI - f.Limit.SI
+	case f.Sense == AtMost && f.Limit.Dim != quantity.NoDim:
+		m.SI = f.Limit.SI - f.Figure.SI
+	default:
+		return quantity.Quantity{}
+	}
+	return m
+}
+
+// Blank marks the finding not judged because a field of the local-rules profile, or of
+// the job, is blank. The sentence names the field.
+func (f *Finding) Blank(field string) {
+	f.Verdict = NotJudged
+	f.Name("field", field)
+}
+
+// Name puts a name into the sentence.
+func (f *Finding) Name(place, text string) {
+	if f.Names == nil {
+		f.Names = map[string]string{}
+	}
+	f.Names[place] = text
+}
+
+// Arg puts a further figure into the sentence.
+func (f *Finding) Arg(place string, q quantity.Quantity) {
+	if f.Args == nil {
+		f.Args = map[string]quantity.Quantity{}
+	}
+	f.Args[place] = q
+}

@@ -1,0 +1,76 @@
+package finding
+
+import "sort"
+
+// Kind describes one id a finding can have: where it belongs, how much it matters to
+// the people in the home, and which verdicts it can come to. Every pair of id and
+// verdict has its message; a test walks the table.
+type Kind struct {
+	ID       string
+	Area     string    // "survey", "store", "pump-and-pipe", "valves", "power"
+	Rank     int       // 0 hurts somebody … 9 a matter of care
+	Verdicts []Verdict // those it can come to
+}
+
+var (
+	mayFix  = []Verdict{NotJudged, Fine, LookAt, MustFix}
+	mayLook = []Verdict{NotJudged, Fine, LookAt}
+)
+
+// kinds is the whole table. Must fix is kept for what hurts somebody or does not work,
+// so only those ids list it.
+var kinds = []Kind{
+	{"vented-heater-boosted", "survey", 0, []Verdict{Fine, MustFix}},
+	{"heater-rating", "survey", 0, mayFix},
+	{"backflow-device", "valves", 1, []Verdict{NotJudged, Fine, MustFix}},
+	{"by-pass-consent", "valves", 1, []Verdict{Fine, LookAt, MustFix}},
+	{"air-gap", "store", 1, []Verdict{NotJudged, Fine, MustFix}},
+	{"boil-notice", "valves", 2, []Verdict{NotJudged, Fine, LookAt}},
+	{"rest-pressure", "pump-and-pipe", 2, []Verdict{NotJudged, Fine, MustFix}},
+	{"circuit-undetermined", "pump-and-pipe", 2, []Verdict{NotJudged}},
+	{"outlet-flow", "pump-and-pipe", 3, []Verdict{Fine, LookAt, MustFix}},
+	{"pump-start", "pump-and-pipe", 3, []Verdict{Fine, MustFix}},
+	{"pump-stop", "pump-and-pipe", 3, []Verdict{Fine, LookAt, MustFix}},
+	{"turnover", "store", 3, mayFix},
+	{"npsh", "pump-and-pipe", 4, mayFix},
+	{"outlet-peak", "survey", 4, []Verdict{Fine, LookAt, MustFix}},
+	{"carry-time", "store", 4, mayLook},
+	{"refill", "store", 5, []Verdict{NotJudged, Fine, LookAt, MustFix}},
+	{"hand-delay", "valves", 5, mayLook},
+	{"power-out", "power", 5, []Verdict{Fine, LookAt}},
+	{"outlet-together", "pump-and-pipe", 6, mayLook},
+	{"outlet-pressure", "pump-and-pipe", 6, []Verdict{Fine, LookAt}},
+	{"pump-duty", "pump-and-pipe", 7, []Verdict{Fine, LookAt}},
+	{"swing", "pump-and-pipe", 7, []Verdict{Fine, LookAt}},
+	{"rest-outlet", "pump-and-pipe", 7, mayLook},
+	{"starts", "pump-and-pipe", 8, mayLook},
+	{"velocity", "pump-and-pipe", 9, mayLook},
+}
+
+// Kinds returns the table ordered by id.
+func Kinds() []Kind {
+	list := append([]Kind(nil), kinds...)
+	sort.Slice(list, func(i, j int) bool { return list[i].ID < list[j].ID })
+	return list
+}
+
+// KindOf returns the entry of an id. It panics when there is none: an id is given in
+// code, never read from a file.
+func KindOf(id string) Kind {
+	for _, k := range kinds {
+		if k.ID == id {
+			return k
+		}
+	}
+	panic("finding: " + id + ": not in the table of kinds")
+}
+
+// May reports whether the kind can come to verdict v.
+func (k Kind) May(v Verdict) bool {
+	for _, w := range k.Verdicts {
+		if w == v {
+			return true
+		}
+	}
+	return false
+}
