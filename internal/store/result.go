@@ -8,12 +8,13 @@ import "tideover/internal/quantity"
 
 // Result is the arithmetic of the store.
 type Result struct {
-	Usable   quantity.Volume // overflow lip to outlet, all stores
+	Usable   quantity.Volume // level at which the float valve shuts to outlet, all stores
 	Dead     quantity.Volume // below the outlet
 	Mass     quantity.Mass   // of one full store with its shell
 	Daily    quantity.Volume // what the home uses in a day
 	Carry    quantity.Time   // usable ÷ daily
 	Longest  quantity.Time   // longest interruption told; 0 unknown
+	Short    quantity.Volume // missing at the end of the longest; 0 when it lasts
 	Turnover quantity.Time   // between complete renewals of the store; +Inf: never
 	Through  quantity.Volume // drawn through the store in an average day
 	AirGap   quantity.Length // between the float valve's mouth and the overflow lip

@@ -1,0 +1,112 @@
+package store
+
+import (
+	"math"
+
+	"tideover/internal/calc"
+	"tideover/internal/quantity"
+)
+
+const (
+	// Day and Year are in seconds; a year is 365.25 days.
+	Day  quantity.Time = 86400
+	Year quantity.Time = 365.25 * 86400
+
+	// ShutBelowLip is how far below the overflow's lip the float valve is set shut where
+	// the local rules leave it blank: the usual rule for warning pipes (trade, 25 mm).
+	ShutBelowLip quantity.Length = 0.025
+
+	density = 1000.0 // kg/m³, rounded up from 999.8 (water at 5 °C): loads
+)
+
+// Spell is one kind of interruption: how often a year and how long.
+type Spell struct {
+	PerYear     float64
+	Least, Most quantity.Time
+}
+
+// Inputs is what the arithmetic needs: bare figures, SI.
+type Inputs struct {
+	Count    int             // stores side by side
+	Diameter quantity.Length // inside
+	Overflow quantity.Length // base to the overflow's lip
+	Outlet   quantity.Length // base to the outlet's centre
+	Inlet    quantity.Length // base to the float valve's mouth
+	Bore     quantity.Length // of the inlet, for the air gap
+	Shell    quantity.Mass   // of one empty store
+	Margin   quantity.Length // the float valve is shut this far below the overflow's lip
+
+	Daily    quantity.Volume // the home's use in a day
+	Spells   []Spell
+	Through  bool          // all water passes through the store
+	Weak     quantity.Time // a day's hours in which the store serves because the main is weak
+	Exercise quantity.Time // between run-downs on purpose; 0 never
+
+	GapFactor float64         // of the local rules; 0 with GapLeast 0: blank
+	GapLeast  quantity.Length // of the local rules
+}
+
+// Work is the record behind a Result: one sheet for each figure.
+type Work struct{ Carry, Turnover, Gap calc.Sheet }
+
+// Analyse does the arithmetic of the store. Work may be nil: then nothing is recorded.
+//
+// The figures are averages of what the householder told: no rationing, no day shape, no
+// chance. They are shown as plain arithmetic.
+func Analyse(in Inputs, w *Work) *Result {
+	var carry, turn, gap *calc.Sheet
+	if w != nil {
+		carry, turn, gap = &w.Carry, &w.Turnover, &w.Gap
+	}
+	shut := in.Overflow - in.Margin
+	r := &Result{AirGap: in.Inlet - in.Overflow, Daily: in.Daily}
+	r.Usable = quantity.Volume(carry.Eval(usableEq, float64(in.Count), float64(in.Diameter), float64(shut), float64(in.Outlet)))
+	r.Dead = quantity.Volume(usableEq.Fn([]float64{float64(in.Count), float64(in.Diameter), float64(in.Outlet), 0}))
+	r.Mass = quantity.Mass(massEq.Fn([]float64{density, float64(in.Diameter), float64(in.Overflow), float64(in.Shell)}))
+	use := float64(in.Daily) / float64(Day)
+	r.Carry = quantity.Time(carry.Eval(carryEq, float64(r.Usable), use))
+	for _, s := range in.Spells {
+		r.Longest = max(r.Longest, s.Most)
+	}
+	if r.Longest > 0 {
+		r.Short = quantity.Volume(carry.Eval(shortEq, use, float64(r.Longest), float64(r.Usable)))
+	}
+	flow := through(in, use, float64(r.Usable), turn)
+	r.Through = quantity.Volume(flow * float64(Day))
+	r.Turnover = quantity.Time(turn.Eval(turnoverEq, float64(r.Usable), flow))
+	if in.GapFactor > 0 || in.GapLeast > 0 {
+		r.GapNeeds = quantity.Length(gap.Eval(gapEq, in.GapFactor, float64(in.Bore), float64(in.GapLeast)))
+	}
+	return r
+}
+
+// through returns the mean draw from the store [m³/s]; use is the home's [m³/s] and
+// usable the water one run-down gives [m³]. It never exceeds the home's own use but for
+// water run away on purpose.
+func through(in Inputs, use, usable float64, sheet *calc.Sheet) float64 {
+	total := 0.0
+	first := true
+	add := func(q float64) {
+		if first {
+			total, first = q, false
+			return
+		}
+		total = sheet.Eval(sumEq, total, q)
+	}
+	if in.Through {
+		add(sheet.Eval(peakEq, use, float64(Day), float64(Day)))
+	} else {
+		for _, s := range in.Spells {
+			if s.PerYear > 0 {
+				add(sheet.Eval(spellEq, s.PerYear/float64(Year), use, float64(s.Least), float64(s.Most), usable))
+			}
+		}
+		if in.Weak > 0 {
+			add(sheet.Eval(peakEq, use, float64(in.Weak), float64(Day)))
+		}
+	}
+	if in.Exercise > 0 {
+		add(sheet.Eval(exerciseEq, usable, float64(in.Exercise)))
+	}
+	return math.Max(total, 0)
+}

@@ -1,0 +1,108 @@
+package store
+
+import (
+	"tideover/internal/assembly"
+	"tideover/internal/catalogue"
+	"tideover/internal/finding"
+	"tideover/internal/job"
+	"tideover/internal/quantity"
+)
+
+// Findings reads the judgements off a result.
+func Findings(r *Result, c Context) []finding.Finding {
+	list := []finding.Finding{carryTime(r, c), turnover(r, c), airGap(r, c)}
+	return append(list, Separation(c)...)
+}
+
+// Separation judges what does not depend on the store's size: who allows a joint with
+// the main, the device at the service, a boil-water notice, and who turns the valve.
+func Separation(c Context) []finding.Finding {
+	return []finding.Finding{consent(c), device(c), notice(c), handDelay(c)}
+}
+
+func storeTag(a *assembly.Assembly) string {
+	if at := a.Of(assembly.Store); len(at) > 0 {
+		return a.Parts[at[0]].Tag
+	}
+	return ""
+}
+
+func set(path, text string) job.Edit { return job.Edit{Op: job.Set, Path: path, Text: text} }
+
+func carryTime(r *Result, c Context) finding.Finding {
+	f := finding.New("carry-time", storeTag(c.Assembly), "")
+	if c.Work != nil {
+		f.Calc = c.Work.Carry.Steps
+	}
+	f.Source = "told"
+	f.Figure = finding.Of(quantity.TimeDim, float64(r.Carry))
+	if r.Longest <= 0 {
+		f.Blank("interruptions.habit")
+		return f
+	}
+	limit := quantity.Quantity{Dim: quantity.TimeDim, SI: float64(r.Longest), Basis: quantity.Stated}
+	f.Against(f.Figure, limit, finding.AtLeast, finding.LookAt)
+	f.Arg("missing", finding.Of(quantity.VolumeDim, float64(r.Short)))
+	if f.Verdict == finding.LookAt {
+		n := int(c.Job.Choices.Stores.V)
+		for more := n + 1; more <= n+2; more++ {
+			f.Cures = append(f.Cures, []job.Edit{set("choices.store.count", itoa(more))})
+		}
+	}
+	return f
+}
+
+// turnover is judged in renewals a year, so that a store never drawn is a plain 0.
+func turnover(r *Result, c Context) finding.Finding {
+	f := finding.New("turnover", storeTag(c.Assembly), "")
+	if c.Work != nil {
+		f.Calc = c.Work.Turnover.Steps
+	}
+	look, fix := c.Profile.Rules["turnover-look"], c.Profile.Rules["turnover-fix"]
+	f.Figure = finding.Of(quantity.RatioDim, float64(Year/r.Turnover))
+	f.Arg("through", finding.Of(quantity.VolumeDim, float64(r.Through)))
+	f.Arg("usable", finding.Of(quantity.VolumeDim, float64(r.Usable)))
+	switch {
+	case !look.Set:
+		f.Blank("turnover-look")
+		return f
+	case !fix.Set:
+		f.Blank("turnover-fix")
+		return f
+	}
+	f.Source = look.Source
+	f.Against(f.Figure, perYear(look), finding.AtLeast, finding.LookAt)
+	f.Arg("worst", perYear(fix))
+	if f.Verdict == finding.LookAt && float64(r.Turnover) > fix.Value {
+		f.Verdict = finding.MustFix
+		f.Source = fix.Source
+	}
+	if f.Verdict != finding.Fine {
+		for _, every := range []string{"7 d", "4 d", "3 d"} {
+			f.Cures = append(f.Cures, []job.Edit{set("choices.store.exercise", every)})
+		}
+		f.Cures = append(f.Cures, []job.Edit{set("choices.arrangement", "through-store")})
+	}
+	return f
+}
+
+func perYear(r catalogue.Rule) quantity.Quantity {
+	return quantity.Quantity{Dim: quantity.RatioDim, SI: float64(Year) / r.Value, Basis: quantity.Stated}
+}
+
+func airGap(r *Result, c Context) finding.Finding {
+	f := finding.New("air-gap", storeTag(c.Assembly), "")
+	if c.Work != nil {
+		f.Calc = c.Work.Gap.Steps
+	}
+	f.Figure = finding.Of(quantity.LengthDim, float64(r.AirGap))
+	for _, key := range []string{"air-gap-factor", "air-gap-least"} {
+		if !c.Profile.Rules[key].Set {
+			f.Blank(key)
+			return f
+		}
+	}
+	f.Source = c.Profile.Rules["air-gap-factor"].Source
+	f.Against(f.Figure, finding.Of(quantity.LengthDim, float64(r.GapNeeds)), finding.AtLeast, finding.MustFix)
+	return f
+}

@@ -1,0 +1,124 @@
+package store
+
+import (
+	"math"
+
+	"tideover/internal/assembly"
+	"tideover/internal/catalogue"
+	"tideover/internal/job"
+	"tideover/internal/quantity"
+)
+
+// Context is what findings are read off against: the job, what is to be built, the
+// local rules, and the record of the base run (nil in reruns).
+type Context struct {
+	Job      *job.Job
+	Assembly *assembly.Assembly
+	Profile  *catalogue.Profile
+	Work     *Work
+}
+
+// Read takes the bare figures out of job, assembly and profile. ok is false when the
+// assembly holds no store.
+func Read(j *job.Job, a *assembly.Assembly, p *catalogue.Profile) (in Inputs, ok bool) {
+	at := a.Of(assembly.Store)
+	if len(at) == 0 {
+		return in, false
+	}
+	for _, i := range at {
+		row, is := a.Parts[i].Row.(catalogue.Store)
+		if !is {
+			return in, false
+		}
+		in.Count += max(1, a.Parts[i].Count)
+		in.Diameter, in.Overflow, in.Outlet = row.Diameter, row.Overflow, row.Outlet
+		in.Inlet, in.Shell = row.Inlet, row.Mass
+	}
+	in.Bore = feedBore(a)
+	in.Margin = ShutBelowLip
+	if r := p.Rules["overflow-margin"]; r.Set {
+		in.Margin = quantity.Length(r.Value)
+	}
+	in.Daily = quantity.Volume(float64(j.Home.People.V) * float64(j.Home.Use.V))
+	for _, s := range j.Interruptions.Habit {
+		in.Spells = append(in.Spells, Spell{s.PerYear, s.Least, s.Most})
+	}
+	in.Through = !mainServes(a)
+	in.Weak = weakHours(j, a)
+	in.Exercise = j.Choices.Exercise.V
+	if f, l := p.Rules["air-gap-factor"], p.Rules["air-gap-least"]; f.Set && l.Set {
+		in.GapFactor, in.GapLeast = f.Value, quantity.Length(l.Value)
+	}
+	return in, true
+}
+
+// feedBore returns the bore of the widest run that leads to a float valve: the cautious
+// reading of "bore of the inlet".
+func feedBore(a *assembly.Assembly) quantity.Length {
+	bore := quantity.Length(0)
+	for i := range a.Parts {
+		if row, is := a.Parts[i].Row.(catalogue.Pipe); is && a.Parts[i].Role == assembly.Feed {
+			bore = max(bore, row.Bore)
+		}
+	}
+	return bore
+}
+
+// mainServes reports whether the home can be served by the main without passing the store.
+func mainServes(a *assembly.Assembly) bool {
+	for i := range a.Parts {
+		if a.Parts[i].Role == assembly.MainLeg {
+			return true
+		}
+	}
+	return a.Joined
+}
+
+// Automatic reports whether the home changes over by itself: a lock-out decides.
+func Automatic(a *assembly.Assembly) bool {
+	for _, c := range a.Controls {
+		if c.Kind == "lock-out" {
+			return true
+		}
+	}
+	return false
+}
+
+// weakHours returns how long each day the lock-out lets the store serve because the main
+// is weak: the peak hours, when the main then presses less on the lock-out's sensor than
+// the pressure below which it allows the pump. Zero for a hand changeover.
+func weakHours(j *job.Job, a *assembly.Assembly) quantity.Time {
+	from, ok1 := clock(j.Supply.PeakFrom)
+	to, ok2 := clock(j.Supply.PeakTo)
+	if !ok1 || !ok2 {
+		return 0
+	}
+	for _, c := range a.Controls {
+		if c.Kind != "lock-out" {
+			continue
+		}
+		z := float64(a.Parts[c.Senses.Part].Ports[c.Senses.Port].Z) - float64(j.Supply.Gauge.V)
+		felt := float64(j.Supply.PeakRes.V) - quantity.StandardDensity*quantity.StandardGravity*z
+		if felt < float64(c.On) {
+			return quantity.Time(math.Mod(float64(to-from+Day), float64(Day)))
+		}
+	}
+	return 0
+}
+
+// clock reads "17:30" as seconds from midnight.
+func clock(s string) (quantity.Time, bool) {
+	if len(s) != 5 || s[2] != ':' {
+		return 0, false
+	}
+	digit := func(i int) (int, bool) { d := int(s[i]) - '0'; return d, d >= 0 && d <= 9 }
+	h1, a := digit(0)
+	h2, b := digit(1)
+	m1, c := digit(3)
+	m2, d := digit(4)
+	h, m := 10*h1+h2, 10*m1+m2
+	if !a || !b || !c || !d || h > 24 || m > 59 {
+		return 0, false
+	}
+	return quantity.Time(h*3600 + m*60), true
+}

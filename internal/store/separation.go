@@ -1,0 +1,173 @@
+package store
+
+import (
+	"math"
+	"strconv"
+
+	"tideover/internal/assembly"
+	"tideover/internal/catalogue"
+	"tideover/internal/finding"
+	"tideover/internal/job"
+	"tideover/internal/quantity"
+)
+
+func itoa(n int) string { return strconv.Itoa(n) }
+
+// consent judges whether anybody allows a pipe joint between stored water and the main.
+// The supplier's own answer outranks the local rules, except where the rules refuse.
+func consent(c Context) finding.Finding {
+	f := finding.New("by-pass-consent", "", "")
+	rule := c.Profile.Rules["by-pass-allowed"]
+	f.Source = rule.Source
+	answer := c.Job.Supply.Bypass
+	switch {
+	case !c.Assembly.Joined:
+		answer = "unjoined"
+	case rule.Set && rule.Text == "no":
+		answer = "rules-no"
+	case answer == "":
+		answer = "unknown"
+	}
+	f.Name("basis", "@by-pass."+answer)
+	switch answer {
+	case "unjoined", "yes", "with-consent":
+		f.Verdict = finding.Fine
+	case "asked":
+		f.Verdict = finding.LookAt
+	default:
+		f.Verdict = finding.MustFix
+		f.Cures = append(f.Cures, []job.Edit{set("choices.arrangement", "through-store")})
+	}
+	return f
+}
+
+// deviceRank orders backflow protection by what it holds, weakest first.
+var deviceRank = map[string]int{"none": 0, "single": 2, "double": 3, "reduced-pressure": 4, "air-gap": 5}
+
+// device judges the protection at the service against the fluid category of the store.
+// Where no pipe joins store and main, the air gap at the float valve is the protection.
+func device(c Context) finding.Finding {
+	f := finding.New("backflow-device", "", "")
+	category := c.Job.Choices.Category
+	if category == "" {
+		category = "3"
+	}
+	f.Name("category", category)
+	have := "air-gap"
+	f.Name("device", "@backflow.air-gap")
+	if c.Assembly.Joined {
+		have = "none"
+		f.Name("device", "@backflow.none")
+		if n, row, ok := serviceDevice(c.Assembly); ok {
+			have = row.Kind
+			f.Where = n.Tag
+			f.Name("device", row.Words)
+		}
+	}
+	rule := c.Profile.Rules["device-category-"+category]
+	if !rule.Set {
+		f.Blank("device-category-" + category)
+		return f
+	}
+	f.Source = rule.Source
+	f.Name("wanted", "@device."+rule.Text)
+	f.Name("good", strconv.Itoa(holds(c.Profile, have)))
+	f.Verdict = finding.Fine
+	if deviceRank[have] < deviceRank[rule.Text] {
+		f.Verdict = finding.MustFix
+		f.Cures = deviceCures(c, rule.Text)
+	}
+	return f
+}
+
+// serviceDevice finds the non-return valve or assembly on the service.
+func serviceDevice(a *assembly.Assembly) (assembly.Part, catalogue.NonReturn, bool) {
+	for _, i := range a.Of(assembly.NonReturn) {
+		if row, is := a.Parts[i].Row.(catalogue.NonReturn); is && a.Parts[i].Role == assembly.Service {
+			return a.Parts[i], row, true
+		}
+	}
+	return assembly.Part{}, catalogue.NonReturn{}, false
+}
+
+// holds returns the highest category the profile lets a device of this kind keep back; 1
+// when none.
+func holds(p *catalogue.Profile, kind string) int {
+	best := 1
+	for n := 2; n <= 5; n++ {
+		r := p.Rules["device-category-"+strconv.Itoa(n)]
+		if r.Set && deviceRank[kind] >= deviceRank[r.Text] {
+			best = n
+		}
+	}
+	return best
+}
+
+// deviceCures proposes the same size of the wanted kind, or an arrangement that needs none.
+func deviceCures(c Context, kind string) [][]job.Edit {
+	var cures [][]job.Edit
+	size := c.Job.Choices.Backflow
+	for i := len(size) - 1; i >= 0 && kind != "air-gap"; i-- {
+		if size[i] == '-' {
+			stem := map[string]string{"single": "single-check", "double": "double-check", "reduced-pressure": "reduced-pressure"}[kind]
+			cures = append(cures, []job.Edit{set("choices.backflow", stem+size[i:])})
+			break
+		}
+	}
+	return append(cures, []job.Edit{set("choices.arrangement", "through-store")})
+}
+
+// notice judges whether bad water can reach the store after an interruption.
+func notice(c Context) finding.Finding {
+	f := finding.New("boil-notice", "", "")
+	f.Name("valve", "@valve.feed")
+	for i := range c.Assembly.Parts {
+		if p := &c.Assembly.Parts[i]; p.Kind == assembly.HandValve && p.Role == assembly.Feed {
+			f.Where = p.Tag
+			f.Name("valve", p.Tag)
+			break
+		}
+	}
+	switch c.Job.Interruptions.Notice {
+	case "yes":
+		f.Verdict = finding.LookAt
+	case "no":
+		f.Verdict = finding.Fine
+	default:
+		f.Blank("interruptions.boil-notice")
+	}
+	return f
+}
+
+// handDelay judges how long the taps stay dry until somebody turns a hand changeover:
+// nobody is there while everybody is away.
+func handDelay(c Context) finding.Finding {
+	f := finding.New("hand-delay", "", "")
+	if Automatic(c.Assembly) || !c.Assembly.Joined {
+		f.Verdict = finding.Fine
+		return f
+	}
+	for _, i := range c.Assembly.Of(assembly.ThreeWay) {
+		f.Where = c.Assembly.Parts[i].Tag
+	}
+	away, ok := span(c.Job.Home.Away)
+	if !ok {
+		f.Blank("home.away")
+		return f
+	}
+	f.Name("away", c.Job.Home.Away)
+	f.Figure = quantity.Quantity{Dim: quantity.TimeDim, SI: float64(away), Basis: quantity.Stated}
+	f.Verdict = finding.LookAt
+	f.Cures = [][]job.Edit{{set("choices.arrangement", "main-first")}}
+	return f
+}
+
+// span reads "08:00-18:00" as the time between; past midnight it goes round.
+func span(s string) (quantity.Time, bool) {
+	if len(s) != 11 || s[5] != '-' {
+		return 0, false
+	}
+	from, a := clock(s[:5])
+	to, b := clock(s[6:])
+	return quantity.Time(math.Mod(float64(to-from+Day), float64(Day))), a && b
+}
