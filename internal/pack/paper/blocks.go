@@ -1,0 +1,111 @@
+package paper
+
+import "tideover/internal/drawing"
+
+// Text is a paragraph. Keep holds it on one page with what follows.
+type Text struct {
+	Style  Style
+	Text   string
+	Gap    float64 // white above
+	Indent float64
+	Keep   bool
+}
+
+func (b Text) strips(s *setter) []strip {
+	_, line, c := s.size(b.Style)
+	em, _, _ := s.size(b.Style)
+	lines := c.wrap(b.Text, em, s.width-b.Indent)
+	var list []strip
+	for i, l := range lines {
+		items, _ := s.lines([]string{l}, b.Style, b.Indent, 0, drawing.Start)
+		st := strip{height: line, put: at(items...), keep: b.Keep}
+		if i == 0 {
+			st.gap = b.Gap * s.scale
+		}
+		// no single line alone at the top or bottom of a page
+		if i == 0 && len(lines) > 1 || i == len(lines)-2 {
+			st.keep = true
+		}
+		list = append(list, st)
+	}
+	return list
+}
+
+// Banner is a boxed line nobody overlooks: a heavy frame and the words.
+type Banner struct {
+	Style Style
+	Text  string
+	Gap   float64
+	Keep  bool
+}
+
+func (b Banner) strips(s *setter) []strip {
+	const pad = 3.0
+	em, _, c := s.size(b.Style)
+	items, h := s.lines(c.wrap(b.Text, em, s.width-2*pad), b.Style, pad, pad, drawing.Start)
+	frame := box(0, 0, s.width, h+2*pad, "page-frame")
+	if b.Style == Must {
+		frame.Class = "page-frame-must"
+	}
+	return []strip{{gap: b.Gap * s.scale, height: h + 2*pad, put: at(append([]drawing.Item{frame}, items...)...), keep: b.Keep}}
+}
+
+// Fields are labels with a line to write on, so many to a row.
+type Fields struct {
+	Labels  []string
+	Columns int
+	Gap     float64
+}
+
+func (b Fields) strips(s *setter) []strip {
+	cols := max(b.Columns, 1)
+	w := s.width / float64(cols)
+	em, line, c := s.size(Small)
+	var list []strip
+	for i := 0; i < len(b.Labels); i += cols {
+		var items []drawing.Item
+		tall := 1
+		for j := 0; j < cols && i+j < len(b.Labels); j++ {
+			lines := c.wrap(b.Labels[i+j], em, w-6)
+			tall = max(tall, len(lines))
+		}
+		h := float64(tall)*line + 9
+		for j := 0; j < cols && i+j < len(b.Labels); j++ {
+			x := float64(j) * w
+			text, _ := s.lines(c.wrap(b.Labels[i+j], em, w-6), Small, x, 0, drawing.Start)
+			items = append(append(items, text...), rule(x, h-1, x+w-6, h-1, "page-rule"))
+		}
+		gap := 1.5
+		if i == 0 {
+			gap = b.Gap
+		}
+		list = append(list, strip{gap: gap, height: h, put: at(items...)})
+	}
+	return list
+}
+
+// Picture is a drawing, scaled down to the column, never up.
+type Picture struct {
+	Scene  drawing.Scene
+	Gap    float64
+	Height float64 // most; 0: what a page holds
+	Grow   float64 // how far it may be enlarged; 0: not at all
+}
+
+func (b Picture) strips(s *setter) []strip {
+	tall := s.tall - 40
+	if b.Height > 0 {
+		tall = min(tall, b.Height)
+	}
+	k := max(1, b.Grow)
+	k = min(k, s.width/b.Scene.Width, tall/b.Scene.Height)
+	x := (s.width - k*b.Scene.Width) / 2
+	return []strip{{gap: b.Gap, height: k * b.Scene.Height, put: []placed{{items: b.Scene.Items, x: x, scale: k}}}}
+}
+
+// Break ends the page.
+type Break struct{}
+
+func (Break) strips(s *setter) []strip {
+	return []strip{{gap: s.tall, height: 0}}
+}

@@ -1,0 +1,155 @@
+package paper
+
+import (
+	"fmt"
+	"strings"
+	"unicode"
+
+	pdf "github.com/carlos7ags/folio/font"
+
+	"tideover/internal/drawing/font"
+)
+
+// faces are the two cuts of the one face, as the PDF library embeds them: it notes in
+// them which glyphs a document uses, so each document has its own.
+type faces struct{ regular, semibold *pdf.EmbeddedFont }
+
+func loadFaces() (*faces, error) {
+	regular, err := pdf.ParseTTF(font.Regular)
+	if err != nil {
+		return nil, fmt.Errorf("paper: regular face: %w", err)
+	}
+	semibold, err := pdf.ParseTTF(font.SemiBold)
+	if err != nil {
+		return nil, fmt.Errorf("paper: semibold face: %w", err)
+	}
+	return &faces{pdf.NewEmbeddedFont(regular), pdf.NewEmbeddedFont(semibold)}, nil
+}
+
+func (f *faces) of(bold bool) *pdf.EmbeddedFont {
+	if bold {
+		return f.semibold
+	}
+	return f.regular
+}
+
+// cut is one weight, to measure and break text in.
+type cut struct{ bold bool }
+
+// width is the length of a text set at size. Same unit as size.
+func (c cut) width(text string, size float64) float64 { return font.Advance(text, size, c.bold) }
+
+// clean makes a text settable: no control characters, and a visible box in place of a
+// letter the face does not have.
+func clean(text string) string {
+	return strings.Map(func(r rune) rune {
+		switch {
+		case r == '\n':
+			return r
+		case unicode.IsSpace(r) && r != '\u00a0' && r != '\u202f':
+			return ' '
+		case unicode.IsControl(r) || unicode.Is(unicode.Cf, r):
+			return -1
+		case font.Has(r) || r == '\u202f':
+			return r
+		default:
+			return '□'
+		}
+	}, text)
+}
+
+// wrap breaks a text into lines no wider than width. A number never parts from its
+// unit, nor a word from a dash or bracket glued to it; a word wider than the column is cut.
+func (c cut) wrap(text string, size, width float64) []string {
+	var lines []string
+	for _, para := range strings.Split(clean(text), "\n") {
+		line := ""
+		for _, w := range unbroken(para) {
+			try := w
+			if line != "" {
+				try = line + " " + w
+			}
+			if c.width(try, size) <= width {
+				line = try
+				continue
+			}
+			if line != "" {
+				lines = append(lines, line)
+			}
+			for c.width(w, size) > width {
+				n := c.fits(w, size, width)
+				lines = append(lines, w[:n])
+				w = w[n:]
+			}
+			line = w
+		}
+		lines = append(lines, line)
+	}
+	return lines
+}
+
+// fits returns how many bytes of w fit the width: at least one letter.
+func (c cut) fits(w string, size, width float64) int {
+	last := 0
+	for i := range w {
+		if i > 0 && c.width(w[:i], size) > width {
+			break
+		}
+		if i > 0 {
+			last = i
+		}
+	}
+	if last == 0 {
+		_, last = firstRune(w)
+	}
+	return last
+}
+
+func firstRune(w string) (rune, int) {
+	for i, r := range w {
+		if i > 0 {
+			return r, i
+		}
+	}
+	return 0, len(w)
+}
+
+// unbroken splits a line into pieces between which it may break.
+func unbroken(line string) []string {
+	var list []string
+	for _, w := range strings.FieldsFunc(line, func(r rune) bool { return r == ' ' || r == '\t' }) {
+		if n := len(list); n > 0 && isNumber(list[n-1]) && len([]rune(w)) <= 8 && len([]rune(list[n-1])) <= 24 {
+			list[n-1] += " " + w
+			continue
+		}
+		list = append(list, w)
+	}
+	return list
+}
+
+// isNumber reports whether the last word of a piece is a bare number, sign or tolerance.
+func isNumber(piece string) bool {
+	w := piece[strings.LastIndexByte(piece, ' ')+1:]
+	digit := false
+	for _, r := range w {
+		switch {
+		case r >= '0' && r <= '9':
+			digit = true
+		case strings.ContainsRune(".,±−-+~<>≥≤=", r):
+		default:
+			return false
+		}
+	}
+	return digit && !strings.HasSuffix(w, ".") && !strings.HasSuffix(w, ",")
+}
+
+// trim cuts a text with an ellipsis so that it fits one line.
+func (c cut) trim(text string, size, width float64) string {
+	return font.Fit(strings.ReplaceAll(clean(text), "\n", " "), size, c.bold, width)
+}
+
+// searchable puts plain spaces for the unbreakable ones, which a reader's search box
+// would not find.
+func searchable(text string) string {
+	return strings.NewReplacer("\u00a0", " ", "\u202f", " ").Replace(text)
+}

@@ -1,0 +1,164 @@
+package paper
+
+import (
+	"bytes"
+	"math"
+
+	"github.com/carlos7ags/folio/content"
+	"github.com/carlos7ags/folio/document"
+
+	"tideover/internal/drawing"
+)
+
+// write draws laid-out pages into a PDF.
+func write(d *Document, pages []page, marks []int) ([]byte, error) {
+	f, err := loadFaces()
+	if err != nil {
+		return nil, err
+	}
+	size := document.PageSize{Width: d.Size.Width / point, Height: d.Size.Height / point}
+	doc := document.NewDocument(size)
+	doc.Info = document.Info{
+		Title: d.Title, Subject: d.Subject, Creator: d.Maker, Producer: d.Maker,
+		CreationDate: d.Made, ModDate: d.Made, Language: d.Lang,
+	}
+	doc.SetViewerPreferences(document.ViewerPreferences{DisplayDocTitle: true})
+	for i := range pages {
+		sheet := &brush{page: doc.AddPage(), faces: f, tall: d.Size.Height}
+		sheet.page.AddRectFilled(0, 0, size.Width, size.Height, [3]float64{1, 1, 1}) // opens the stream
+		sheet.page.ContentStream().SetLineCap(1)
+		sheet.page.ContentStream().SetLineJoin(1)
+		for _, p := range pages[i].put {
+			sheet.draw(p.items, p)
+		}
+	}
+	for i, first := range marks {
+		doc.AddOutline(d.Sheets[i].ID+": "+d.Sheets[i].Title, document.FitDest(first))
+	}
+	var b bytes.Buffer
+	_, err = doc.WriteToWithOptions(&b, document.WriteOptions{Deterministic: true})
+	return b.Bytes(), err
+}
+
+// brush draws items on one page, from millimetres down to points up.
+type brush struct {
+	page  *document.Page
+	faces *faces
+	tall  float64
+}
+
+func (b *brush) xy(x, y float64, p placed) (float64, float64) {
+	return round((p.x + x*p.scale) / point), round((b.tall - p.y - y*p.scale) / point)
+}
+
+// round keeps a hundredth of a point: the same bytes whatever the machine's last bits.
+func round(v float64) float64 { return math.Round(v*100)/100 + 0 }
+
+func (b *brush) draw(items []drawing.Item, p placed) {
+	for i := range items {
+		it := &items[i]
+		switch it.Kind {
+		case drawing.Group:
+			b.draw(it.Kids, p)
+		case drawing.Text:
+			b.text(it, p)
+		default:
+			b.shape(it, p)
+		}
+	}
+}
+
+func (b *brush) text(it *drawing.Item, p placed) {
+	k := inkOf(it)
+	c := cut{k.bold}
+	text := searchable(clean(it.Text))
+	size := it.Size * p.scale
+	x, y := it.Pts[0]*p.scale, it.Pts[1]*p.scale
+	switch it.Anchor {
+	case drawing.Middle:
+		x -= c.width(text, size) / 2
+	case drawing.End:
+		x -= c.width(text, size)
+	}
+	s := b.page.ContentStream()
+	fill := blueBlack
+	if k.fill != nil {
+		fill = k.fill
+	}
+	s.SetFillColorRGB(fill[0], fill[1], fill[2])
+	px, py := b.xy(x/p.scale, y/p.scale, p)
+	b.page.AddTextEmbedded(text, b.faces.of(c.bold), round(size/point), px, py)
+}
+
+func (b *brush) shape(it *drawing.Item, p placed) {
+	s := b.page.ContentStream()
+	k := inkOf(it)
+	if k.stroke == nil && k.fill == nil {
+		return
+	}
+	s.SaveState()
+	if k.stroke != nil {
+		s.SetStrokeColorRGB(k.stroke[0], k.stroke[1], k.stroke[2])
+		s.SetLineWidth(round(max(k.width*p.scale, 0.12) / point))
+		dash := make([]float64, len(k.dash))
+		for i, v := range k.dash {
+			dash[i] = round(v * p.scale / point)
+		}
+		if len(dash) > 0 {
+			s.SetDashPattern(dash, 0)
+		}
+	}
+	if k.fill != nil {
+		s.SetFillColorRGB(k.fill[0], k.fill[1], k.fill[2])
+	}
+	b.path(s, it, p)
+	switch line := it.Kind == drawing.Line || it.Kind == drawing.Arc; {
+	case k.fill != nil && k.stroke != nil && !line:
+		s.FillAndStroke()
+	case k.fill != nil && !line:
+		s.Fill()
+	case k.stroke != nil:
+		s.Stroke()
+	default:
+		s.EndPath()
+	}
+	s.RestoreState()
+}
+
+func (b *brush) path(s *content.Stream, it *drawing.Item, p placed) {
+	switch it.Kind {
+	case drawing.Circle:
+		x, y := b.xy(it.Pts[0], it.Pts[1], p)
+		s.Circle(x, y, round(it.Pts[2]*p.scale/point))
+	case drawing.Arc:
+		b.arc(s, it.Pts, p)
+	default:
+		for i := 0; i+1 < len(it.Pts); i += 2 {
+			x, y := b.xy(it.Pts[i], it.Pts[i+1], p)
+			if i == 0 {
+				s.MoveTo(x, y)
+			} else {
+				s.LineTo(x, y)
+			}
+		}
+		if it.Kind == drawing.Area {
+			s.ClosePath()
+		}
+	}
+}
+
+// arc draws a circular arc as short chords: 6° each, below 0.02 mm off at any radius
+// a symbol has.
+func (b *brush) arc(s *content.Stream, pts []float64, p placed) {
+	cx, cy, r, from, to := pts[0], pts[1], pts[2], pts[3], pts[4]
+	n := int(math.Max(2, math.Ceil(math.Abs(to-from)/6)))
+	for i := 0; i <= n; i++ {
+		a := (from + (to-from)*float64(i)/float64(n)) * math.Pi / 180
+		x, y := b.xy(cx+r*math.Cos(a), cy+r*math.Sin(a), p)
+		if i == 0 {
+			s.MoveTo(x, y)
+		} else {
+			s.LineTo(x, y)
+		}
+	}
+}
