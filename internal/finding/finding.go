@@ -75,7 +75,7 @@ func (f *Finding) Key() string { return f.ID + "\x00" + f.Where + "\x00" + f.Mod
 // findings it made worse.
 type Remedy struct {
 	Edits   []job.Edit
-	Figure  quantity.Quantity // after the edit
+	Figure  quantity.Quantity // after the edit; NoDim when the finding no longer arises
 	Verdict Verdict           // after the edit; never as bad as before
 	Worse   []string          // keys of findings whose verdict the edit worsens
 }

@@ -1,0 +1,186 @@
+package appraise
+
+import (
+	"context"
+	"math"
+	"math/rand/v2"
+	"runtime"
+	"sort"
+	"sync"
+
+	"tideover/internal/finding"
+	"tideover/internal/job"
+)
+
+// samples is how many points of the input range the share "stands" is counted over:
+// enough to tell 90 % from 99 %, few enough to answer within a blink.
+const samples = 48
+
+// move is one rerun: inputs taken from their stated values.
+type move struct{ paths map[string]float64 }
+
+// outcome is what one rerun made of one finding.
+type outcome struct {
+	figure  float64
+	verdict finding.Verdict
+}
+
+// spread fills Half, Stands and Moves of every finding of base by running the whole
+// analysis again with inputs moved inside their own spread:
+//
+//   - once up and once down for each inexact input by its half-width: the half-width of
+//     a figure is the root of the sum of the squared larger shifts (independent inputs;
+//     ISO/IEC Guide 98-3:2008, eq. 10, with finite differences for the sensitivities);
+//   - at a fixed, seeded Latin hypercube of points over all inputs at once (McKay,
+//     Beckman and Conover 1979): the share of points at which the verdict is the same.
+func spread(ctx context.Context, in Input, base *Appraisal, tell func(done, total int)) error {
+	leaves := in.Job.Inexact()
+	if len(leaves) == 0 {
+		return nil
+	}
+	moves := append(oneAtATime(leaves), hypercube(leaves, samples, uint64(in.Job.Seed))...)
+	runs, err := rerun(ctx, in, moves, tell)
+	if err != nil {
+		return err
+	}
+	for i := range base.Findings {
+		widen(&base.Findings[i], leaves, runs)
+	}
+	return nil
+}
+
+func oneAtATime(leaves []job.Leaf) []move {
+	var list []move
+	for _, l := range leaves {
+		list = append(list, move{map[string]float64{l.Path: l.V - l.Half}}, move{map[string]float64{l.Path: l.V + l.Half}})
+	}
+	return list
+}
+
+// hypercube draws n points over the ranges of all leaves: each leaf's range is cut in n
+// strips and each strip is used once. The same seed gives the same points.
+func hypercube(leaves []job.Leaf, n int, seed uint64) []move {
+	rng := rand.New(rand.NewPCG(seed, 0x7469646f76657200))
+	list := make([]move, n)
+	for i := range list {
+		list[i].paths = make(map[string]float64, len(leaves))
+	}
+	for _, l := range leaves {
+		for i, strip := range rng.Perm(n) {
+			u := (float64(strip) + rng.Float64()) / float64(n)
+			list[i].paths[l.Path] = l.V + l.Half*(2*u-1)
+		}
+	}
+	return list
+}
+
+// rerun evaluates every move on all cores; results stand in the order of moves.
+// A move that leads to a job that cannot be built or solved gives a nil map.
+func rerun(ctx context.Context, in Input, moves []move, tell func(done, total int)) ([]map[string]outcome, error) {
+	out := make([]map[string]outcome, len(moves))
+	err := each(ctx, len(moves), tell, func(i int) {
+		j := in.Job
+		for _, path := range sortedPaths(moves[i].paths) {
+			next, err := j.With(path, moves[i].paths[path])
+			if err != nil {
+				return
+			}
+			j = next
+		}
+		moved := in
+		moved.Job = j
+		if a, err := evaluate(moved, false); err == nil {
+			out[i] = outcomes(a.Findings)
+		}
+	})
+	return out, err
+}
+
+func outcomes(list []finding.Finding) map[string]outcome {
+	m := make(map[string]outcome, len(list))
+	for i := range list {
+		m[list[i].Key()] = outcome{list[i].Figure.SI, list[i].Verdict}
+	}
+	return m
+}
+
+// widen reads one finding's spread off the reruns: first two per leaf, then the samples.
+func widen(f *finding.Finding, leaves []job.Leaf, runs []map[string]outcome) {
+	key, sum := f.Key(), 0.0
+	type pull struct {
+		path string
+		size float64
+	}
+	var pulls []pull
+	for i, l := range leaves {
+		size := math.Max(shift(f, runs[2*i][key]), shift(f, runs[2*i+1][key]))
+		if size > 0 {
+			sum += float64(size * size)
+			pulls = append(pulls, pull{l.Path, size})
+		}
+	}
+	f.Figure.Half = math.Sqrt(sum)
+	sort.SliceStable(pulls, func(i, j int) bool { return pulls[i].size > pulls[j].size })
+	f.Moves = f.Moves[:0:0]
+	for _, p := range pulls {
+		f.Moves = append(f.Moves, p.path)
+	}
+	same, n := 0, 0
+	for _, r := range runs[2*len(leaves):] {
+		n++
+		if o, there := r[key]; there && o.verdict == f.Verdict {
+			same++
+		}
+	}
+	f.Stands = float64(same) / float64(n)
+}
+
+// shift is how far a rerun moved the figure; 0 where either is not finite (a refill that
+// never ends stays one) or the finding did not arise.
+func shift(f *finding.Finding, o outcome) float64 {
+	d := math.Abs(o.figure - f.Figure.SI)
+	if math.IsNaN(d) || math.IsInf(d, 0) || o == (outcome{}) {
+		return 0
+	}
+	return d
+}
+
+// each runs work(0..n−1) on all cores and reports progress; it stops early when ctx ends.
+func each(ctx context.Context, n int, tell func(done, total int), work func(i int)) error {
+	var (
+		next, done int
+		mu         sync.Mutex
+		wg         sync.WaitGroup
+	)
+	for range min(runtime.GOMAXPROCS(0), n) {
+		wg.Go(func() {
+			for {
+				mu.Lock()
+				i := next
+				next++
+				mu.Unlock()
+				if i >= n || ctx.Err() != nil {
+					return
+				}
+				work(i)
+				mu.Lock()
+				done++
+				if tell != nil {
+					tell(done, n)
+				}
+				mu.Unlock()
+			}
+		})
+	}
+	wg.Wait()
+	return ctx.Err()
+}
+
+func sortedPaths(m map[string]float64) []string {
+	list := make([]string, 0, len(m))
+	for p := range m {
+		list = append(list, p)
+	}
+	sort.Strings(list)
+	return list
+}
