@@ -1,0 +1,210 @@
+package job
+
+import (
+	"math"
+
+	"tideover/internal/quantity"
+)
+
+// Limits are those of physical sense, not of good practice: beyond them a value is a
+// slip of the pen. Practice is judged later, against the profile.
+const (
+	bar    = 1e5
+	litre  = 1e-3
+	lpm    = litre / 60
+	day    = 86400.0
+	maxBar = 25 * bar // a main above this feeds no home
+)
+
+func measure(path string, dim quantity.Dim, low, high float64) Field {
+	return Field{Path: path, Shape: Quantity, Dim: dim, Low: low, High: high, Section: "survey"}
+}
+
+func pressure(path string) Field { return measure(path, quantity.PressureDim, 0, maxBar) }
+func length(path string, low, high float64) Field {
+	return measure(path, quantity.LengthDim, low, high)
+}
+func flow(path string) Field { return measure(path, quantity.FlowDim, 0, 1000*lpm) }
+func number(path string, low, high float64) Field {
+	return measure(path, quantity.RatioDim, low, high)
+}
+func whole(path string, low, high float64) Field {
+	return Field{Path: path, Shape: Count, Low: low, High: high, Section: "survey"}
+}
+func plain(path string, shape Shape) Field {
+	return Field{Path: path, Shape: shape, Section: "survey"}
+}
+func choice(path string, allowed ...string) Field {
+	return Field{Path: path, Shape: Choice, Allowed: allowed, Section: "survey"}
+}
+func row(path, table string, allowed ...string) Field {
+	return Field{Path: path, Shape: Row, Table: table, Allowed: allowed, Section: "survey"}
+}
+func size(path string) Field {
+	return Field{Path: path, Shape: Size, Table: "pipes", Section: "survey"}
+}
+
+func (f Field) required() Field                { f.Required = true; return f }
+func (f Field) in(section string) Field        { f.Section = section; return f }
+func (f Field) assume(text, from string) Field { f.Default, f.From = text, from; return f }
+func (f Field) us(text string) Field           { f.US = text; return f }
+func (f Field) same(path string) Field         { f.Same = path; return f }
+func (f Field) share(s float64) Field          { f.Share = s; return f }
+func (f Field) rule(key string) Field          { f.Rule = key; return f }
+func (f Field) entire() Field                  { f.Whole = true; return f }
+func (f Field) unknown(taken, from string) Field {
+	f.Default, f.Unknown, f.From = "unknown", taken, from
+	return f
+}
+
+// table is the field table. Defaults follow what practice does where nobody can know:
+// the cautious side where somebody can be hurt, the usual figure with a wide spread
+// elsewhere.
+func table() []Field {
+	var t []Field
+	for _, part := range [][]Field{
+		headFields(), placeFields(), supplyFields(), interruptionFields(), homeFields(),
+		outletFields(), buildFields(), existingFields(), choiceFields(), tailFields(),
+	} {
+		t = append(t, part...)
+	}
+	return t
+}
+
+func headFields() []Field {
+	return []Field{
+		whole("format", 1, 1).required(),
+		plain("name", Text).required(),
+		choice("units", "metric", "us", "imperial").required(),
+		row("profile", "profiles").assume("generic", FromUsual),
+		plain("date", Date).required(),
+		whole("seed", 0, math.MaxInt32).assume("1", FromUsual),
+		plain("prices", File).in("buy"),
+	}
+}
+
+func placeFields() []Field {
+	return []Field{
+		length("place.altitude", -430, 6000).assume("500 m ±500 m", FromUsual),
+		measure("place.water", quantity.TemperatureDim, 0.1, 45).assume("15 °C ±8 °C", FromUsual).rule("water-temperature"),
+		choice("place.ground", "rock", "gravel", "dense-sand", "medium-sand", "loose-sand", "stiff-clay",
+			"firm-clay", "soft-clay", "made-ground", "unknown").in("base").unknown("soft-clay", FromCaution),
+		number("place.slope", 0, 1).in("base").assume("0.02 ±0.02", FromUsual),
+		choice("place.frost", "yes", "no", "unknown").unknown("yes", FromCaution),
+	}
+}
+
+func supplyFields() []Field {
+	return []Field{
+		pressure("supply.static").required(),
+		length("supply.gauge-height", -3, 10).assume("0 m ±0.5 m", FromUsual),
+		flow("supply.flow-test.low-flow"),
+		pressure("supply.flow-test.low-pressure"),
+		flow("supply.flow-test.high-flow"),
+		pressure("supply.flow-test.high-pressure"),
+		measure("supply.peak.pressure", quantity.PressureDim, -bar, maxBar),
+		flow("supply.peak.flow").assume("0 L/min", FromNothing),
+		plain("supply.peak.from", Clock),
+		plain("supply.peak.to", Clock),
+		pressure("supply.night-maximum").assume("10 bar", FromCaution).rule("night-maximum"),
+		size("supply.service.pipe").assume("PE100-SDR11 25", FromUsual).us("copper-L 3/4"),
+		length("supply.service.length", 0.1, 2000).assume("20 m ±15 m", FromUsual),
+		row("supply.meter", "valves", "none", "unknown").unknown("meter-q3-2.5", FromCaution),
+		row("supply.stop-valve", "valves", "none", "unknown").unknown("none", FromCaution),
+		row("supply.non-return", "non-returns", "none", "unknown").unknown("none", FromCaution),
+		choice("supply.by-pass", "yes", "with-consent", "asked", "no", "unknown").unknown("no", FromCaution),
+	}
+}
+
+func interruptionFields() []Field {
+	return []Field{
+		plain("interruptions.habit", Spells),
+		plain("interruptions.timetable", Slots),
+		plain("interruptions.log", File),
+		plain("interruptions.power-cuts", Spells).in("power"),
+		choice("interruptions.boil-notice", "yes", "no", "unknown").unknown("yes", FromCaution),
+	}
+}
+
+func homeFields() []Field {
+	return []Field{
+		number("home.people", 1, 500).required(),
+		measure("home.use", quantity.VolumeDim, 1*litre, 2).assume("130 L ±30 %", FromUsual).rule("use-per-person"),
+		length("home.level", -200, 500).assume("0 m ±2 m", FromUsual),
+		plain("home.away", Hours),
+		row("home.heater.type", "heaters", "none", "unknown").unknown("storage-vented", FromCaution),
+		pressure("home.heater.rating"),
+		choice("home.heater.vent", "yes", "no", "unknown").unknown("yes", FromCaution),
+	}
+}
+
+func outletFields() []Field {
+	return []Field{
+		row("outlets.*.kind", "outlets").required(),
+		length("outlets.*.height", 0, 100).required(),
+		length("outlets.*.distance", 0.1, 500).required(),
+		size("outlets.*.pipe").same("pipework.indoors"),
+		choice("outlets.*.water", "cold", "hot", "both").assume("cold", FromUsual),
+	}
+}
+
+func buildFields() []Field {
+	const pipe = "pump-and-pipe"
+	return []Field{
+		measure("power.voltage", quantity.VoltageDim, 6, 500).in("power").assume("230 V", FromUsual),
+		choice("power.battery", "yes", "no", "wanted").in("power").assume("no", FromNothing),
+		length("pipework.tee-to-store", 0.1, 1000).in(pipe).assume("10 m ±5 m", FromUsual),
+		length("pipework.store-to-pump", 0.1, 200).in(pipe).assume("2 m ±1 m", FromUsual),
+		length("pipework.pump-to-home", 0.1, 1000).in(pipe).assume("5 m ±3 m", FromUsual),
+		length("pipework.changeover-to-header", 0.1, 1000).in(pipe).assume("10 m ±5 m", FromUsual),
+		size("pipework.outdoors").in(pipe).assume("PE100-SDR11 32", FromUsual).us("copper-L 3/4"),
+		size("pipework.indoors").in(pipe).assume("multilayer 26", FromUsual).us("copper-L 3/4"),
+		number("pipework.bends-per-run", 0, 100).in(pipe).assume("4 ±2", FromUsual),
+		plain("pipework.routes", Reserved).in(pipe),
+	}
+}
+
+func existingFields() []Field {
+	return []Field{
+		choice("existing.*.kind", "store", "pump", "vessel", "float-valve", "hand-valve", "non-return",
+			"strainer", "meter", "heater", "pipe").required(),
+		plain("existing.*.row", Row),
+		choice("existing.*.condition", "good", "worn", "broken", "unknown").unknown("worn", FromCaution),
+		choice("existing.*.decision", "keep", "replace").assume("keep", FromUsual),
+		plain("existing.*.photo", Text),
+	}
+}
+
+func choiceFields() []Field {
+	const pump = "pump-and-pipe"
+	return []Field{
+		choice("choices.arrangement", "through-store", "main-first", "three-way").in("valves").assume("through-store", FromCaution),
+		row("choices.store.row", "stores").in("store").required(),
+		number("choices.store.count", 1, 20).in("store").entire().assume("1", FromUsual),
+		length("choices.store.level", -20, 500).in("store").same("home.level"),
+		choice("choices.store.category", "2", "3", "5").in("store").assume("3", FromCaution).rule("fluid-category"),
+		measure("choices.store.exercise", quantity.TimeDim, 0, 3660*day).in("store").assume("0 d", FromNothing),
+		row("choices.float", "floats").in("store").assume("float-15-medium", FromUsual),
+		row("choices.pump.row", "pumps").in(pump).required(),
+		length("choices.pump.level", -20, 500).in(pump).same("choices.store.level"),
+		choice("choices.pump.control", "pressure-switch", "flow-control", "speed-control").in(pump).assume("pressure-switch", FromUsual),
+		measure("choices.pump.cut-in", quantity.PressureDim, 0.1*bar, 16*bar).in(pump).assume("2 bar ±0.2 bar", FromUsual),
+		measure("choices.pump.cut-out", quantity.PressureDim, 0.2*bar, 16*bar).in(pump).assume("3 bar ±0.2 bar", FromUsual),
+		row("choices.vessel.row", "vessels", "none").in(pump).assume("vessel-8", FromUsual),
+		measure("choices.vessel.charge", quantity.PressureDim, 0, 16*bar).in(pump).same("choices.pump.cut-in").share(0.9),
+		measure("choices.lock-out.low", quantity.PressureDim, 0, 16*bar).in("valves").assume("1.2 bar", FromPractice),
+		measure("choices.lock-out.high", quantity.PressureDim, 0, 16*bar).in("valves").assume("1.8 bar", FromPractice),
+		row("choices.backflow", "non-returns", "none").in("valves").assume("none", FromNothing),
+		number("choices.disinfectant.strength", 0.005, 0.20).in("hand-over").assume("0.05 ±0.01", FromUsual),
+		choice("choices.disinfectant.convention", "w/w", "w/v").in("hand-over").assume("w/v", FromUsual),
+		plain("choices.disinfectant.bought", Date).in("hand-over"),
+	}
+}
+
+func tailFields() []Field {
+	return []Field{
+		plain("notes", Text).in("log"),
+		plain("photos.*.file", File).in("log").required(),
+		plain("photos.*.shows", Text).in("log"),
+	}
+}

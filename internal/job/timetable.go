@@ -1,0 +1,189 @@
+package job
+
+import (
+	"fmt"
+	"sort"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"tideover/internal/words"
+)
+
+const (
+	minutesADay  = 24 * 60
+	minutesAWeek = 7 * minutesADay
+)
+
+var dayNames = [...]string{"monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"}
+
+// ParseTimetable reads the weekly times in which the main is on: clauses parted by
+// ";", each some days and some times, "Mon Wed 06:00-12:00; Sat 05:00-09:00". Days may
+// be a range (Mon-Fri) or "daily"; a time past midnight ends on the next day. Slots
+// come back in order from Monday 00:00 and do not overlap.
+func ParseTimetable(text string) ([]Slot, error) {
+	var list []Slot
+	at := 0
+	for _, clause := range strings.Split(text, ";") {
+		slots, err := parseClause(clause)
+		if err != nil {
+			err.At += utf8.RuneCountInString(text[:at])
+			return nil, err
+		}
+		list = append(list, slots...)
+		at += len(clause) + 1
+	}
+	sort.Slice(list, func(i, j int) bool { return list[i].From < list[j].From })
+	for i := 1; i < len(list); i++ {
+		if list[i].From < list[i-1].To {
+			return nil, wrong("slots-overlap", words.Args{"when": list[i].start()})
+		}
+	}
+	return list, nil
+}
+
+func parseClause(clause string) ([]Slot, *valueError) {
+	var days [7]bool
+	var list []Slot
+	some := false
+	for _, word := range splitWords(clause) {
+		err := (*valueError)(nil)
+		if word.text[0] >= '0' && word.text[0] <= '9' {
+			list, err = addHours(list, days, some, word.text)
+		} else if len(list) > 0 {
+			err = wrong("slots-days-first", words.Args{"word": word.text})
+		} else {
+			err = addDays(&days, word.text)
+			some = true
+		}
+		if err != nil {
+			err.At += word.at
+			return nil, err
+		}
+	}
+	if len(list) == 0 {
+		return nil, wrong("slots-empty", words.Args{"clause": strings.TrimSpace(clause)})
+	}
+	return list, nil
+}
+
+type placedWord struct {
+	text string
+	at   int // in characters
+}
+
+// splitWords parts a clause at blanks and commas, each word with its place.
+func splitWords(clause string) []placedWord {
+	var list []placedWord
+	start, column := -1, 0
+	for i, r := range clause + " " {
+		gap := r == ' ' || r == ',' || r == '\t' || r == '\n'
+		if gap && start >= 0 {
+			word := clause[start:i]
+			list = append(list, placedWord{word, column - utf8.RuneCountInString(word)})
+			start = -1
+		} else if !gap && start < 0 {
+			start = i
+		}
+		column++
+	}
+	return list
+}
+
+// addDays marks "Mon", "Monday", "Mon-Fri" or "daily".
+func addDays(days *[7]bool, word string) *valueError {
+	if strings.EqualFold(word, "daily") {
+		*days = [7]bool{true, true, true, true, true, true, true}
+		return nil
+	}
+	first, last, ranged := strings.Cut(word, "-")
+	a, err := dayOf(first)
+	if err != nil {
+		return err
+	}
+	b := a
+	if ranged {
+		if b, err = dayOf(last); err != nil {
+			err.At = utf8.RuneCountInString(first) + 1
+			return err
+		}
+	}
+	for d := a; ; d = (d + 1) % 7 {
+		days[d] = true
+		if d == b {
+			return nil
+		}
+	}
+}
+
+func dayOf(word string) (int, *valueError) {
+	for i, name := range dayNames {
+		if len(word) >= 3 && strings.HasPrefix(name, strings.ToLower(word)) {
+			return i, nil
+		}
+	}
+	e := wrong("slots-day", words.Args{"word": word})
+	e.Nearest = nearest(word, dayNames[:])
+	return 0, e
+}
+
+// addHours adds "06:00-12:00" on every marked day.
+func addHours(list []Slot, days [7]bool, some bool, word string) ([]Slot, *valueError) {
+	if !some {
+		return nil, wrong("slots-no-day", words.Args{"hours": word})
+	}
+	from, to, err := parseHours(word)
+	if err != nil {
+		return nil, err
+	}
+	if to <= from {
+		to += minutesADay
+	}
+	for d, on := range days {
+		if !on {
+			continue
+		}
+		s := Slot{d*minutesADay + from, d*minutesADay + to}
+		if s.To > minutesAWeek {
+			list = append(list, Slot{0, s.To - minutesAWeek})
+			s.To = minutesAWeek
+		}
+		list = append(list, s)
+	}
+	return list, nil
+}
+
+// parseHours reads "08:00-18:00" into minutes from midnight.
+func parseHours(text string) (from, to int, err *valueError) {
+	a, b, ok := strings.Cut(text, "-")
+	if !ok {
+		return 0, 0, wrong("hours", words.Args{"text": text})
+	}
+	if from, ok = parseClock(a); !ok || from == minutesADay {
+		return 0, 0, wrong("hours", words.Args{"text": text})
+	}
+	if to, ok = parseClock(b); !ok || to == from {
+		e := wrong("hours", words.Args{"text": text})
+		e.At = utf8.RuneCountInString(a) + 1
+		return 0, 0, e
+	}
+	return from, to, nil
+}
+
+// parseClock reads "17:30" (or 24:00) into minutes from midnight.
+func parseClock(text string) (int, bool) {
+	h, m, ok := strings.Cut(strings.TrimSpace(text), ":")
+	if !ok || len(h) == 0 || len(h) > 2 || len(m) != 2 {
+		return 0, false
+	}
+	hours, err1 := strconv.ParseUint(h, 10, 8)
+	minutes, err2 := strconv.ParseUint(m, 10, 8)
+	total := int(hours)*60 + int(minutes)
+	return total, err1 == nil && err2 == nil && minutes < 60 && total <= minutesADay
+}
+
+// start names the day and the time at which a slot begins.
+func (s Slot) start() string {
+	name := dayNames[s.From/minutesADay%7]
+	return fmt.Sprintf("%s %02d:%02d", strings.ToUpper(name[:1])+name[1:3], s.From/60%24, s.From%60)
+}
