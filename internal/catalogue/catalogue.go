@@ -38,6 +38,8 @@ type (
 	Pipe struct {
 		Row
 		Size      quantity.Size
+		Thread    string // thread mark its usual adapter offers
+		Joint     string // how its fittings hold it: "compression", "press", "solder"
 		Outside   quantity.Length
 		Bore      quantity.Length
 		Roughness quantity.Length
@@ -49,14 +51,18 @@ type (
 	// Fitting is a loss on a run: K = K1/Re + Kinf (1 + 25.4 mm/bore) on its own bore (two-K form).
 	Fitting struct {
 		Row
-		Kind     string // "elbow", "tee-run", "tee-branch", "coupling", "entry", "exit"
+		Kind     string // "elbow", "tee-run", "tee-branch", "adapter", "bush", "entry", "exit"
 		Family   string // pipe family it belongs to, or "" for any
+		Mark     string // pipe mark it belongs to, or "" for any; a bush's larger thread
+		Thread   string // an adapter's thread; a bush's smaller thread
 		K1, Kinf float64
+		K        float64         // loss that does not follow the bore; Strung turns it into Kinf
+		Insert   quantity.Length // bore of the insert the loss was worked out from; 0 for none
 	}
 	// Valve is a hand valve, three-way valve, meter or strainer: a part with a flow factor when open.
 	Valve struct {
 		Row
-		Kind   string // "ball", "gate", "three-way", "meter", "strainer"
+		Kind   string // "ball", "screw-down", "three-way", "meter", "strainer", "drain"
 		Size   quantity.Size
 		Kv     quantity.FlowFactor
 		Rating quantity.Pressure
@@ -64,7 +70,7 @@ type (
 	// NonReturn is a non-return valve or backflow assembly.
 	NonReturn struct {
 		Row
-		Kind   string // "single", "double", "spring"
+		Kind   string // "single", "double", "reduced-pressure"
 		Size   quantity.Size
 		Kv     quantity.FlowFactor
 		Opens  quantity.Head // head at which it begins to open
@@ -82,6 +88,7 @@ type (
 	// Store is a tank.
 	Store struct {
 		Row
+		Size     quantity.Size // of the outlet's thread
 		Nominal  quantity.Volume
 		Diameter quantity.Length
 		Height   quantity.Length // base to lid
@@ -94,18 +101,21 @@ type (
 	Pump struct {
 		Row
 		Kind     string         // "jet", "multistage", "peripheral"
+		Size     quantity.Size  // of its threads
 		Power    quantity.Power // shaft
 		Shutoff  quantity.Head  // at no flow
 		Q1, Q2   quantity.Flow
 		H1, H2   quantity.Head
-		NPSH     quantity.Head // required at Q1
-		Wire     float64       // wire-to-water efficiency at Q1, 0..1
-		Starts   float64       // starts an hour allowed
-		HeadBand float64       // half-width of the head as a share, 0..1
+		NPSH     quantity.Head     // required at Q1
+		Wire     float64           // wire-to-water efficiency at Q1, 0..1
+		Starts   float64           // starts an hour allowed
+		HeadBand float64           // half-width of the head as a share, 0..1
+		Rating   quantity.Pressure // of the casing
 	}
 	// Vessel is a pressure vessel.
 	Vessel struct {
 		Row
+		Size   quantity.Size
 		Volume quantity.Volume
 		Rating quantity.Pressure
 	}
@@ -116,14 +126,31 @@ type (
 		At3Bar   quantity.Flow     // flow at 3 bar: sets c
 		Limit    quantity.Flow     // regulator; 0 for none
 		Need     quantity.Flow     // least flow that serves
+		Design   quantity.Flow     // draw-off flow it is sized for
 		Pressure quantity.Pressure // least pressure that serves
 		Units    float64           // loading units
 	}
 	// Heater is a kind of water heater.
 	Heater struct {
 		Row
-		Kind   string            // "storage-pressure", "storage-vented", "instant-gas", "none"
-		Rating quantity.Pressure // 0: vented, takes no pressure beyond its own head
+		Kind   string // "storage-pressure", "storage-vented", "instant-gas", "electric-shower"
+		Size   quantity.Size
+		Rating quantity.Pressure   // 0: vented, takes no pressure beyond its own head
+		Kv     quantity.FlowFactor // water through it
+		Least  quantity.Flow       // flow below which it does not light or switch on; 0 for none
+	}
+	// Control is a device that starts and stops a pump.
+	Control struct {
+		Row
+		Kind   string // "pressure-switch", "flow-control", "speed-control", "lock-out"
+		Size   quantity.Size
+		Rating quantity.Pressure
+	}
+	// Together is one point of the curve from loading units to design flow.
+	Together struct {
+		Row
+		Units float64
+		Flow  quantity.Flow
 	}
 )
 
@@ -139,6 +166,8 @@ type Catalogue struct {
 	Vessels    map[string]Vessel
 	Outlets    map[string]Outlet
 	Heaters    map[string]Heater
+	Controls   map[string]Control
+	Together   map[string]Together // the simultaneity curve
 	Profiles   map[string]Profile
 	Sources    map[string]string // source key → full citation
 }

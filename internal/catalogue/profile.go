@@ -1,12 +1,19 @@
 package catalogue
 
+import (
+	"math"
+	"strconv"
+
+	"tideover/internal/quantity"
+)
+
 // Rule is one field of a local-rules profile: a limit or default with its source.
 // A blank one (Set false) makes whatever needs it "not judged", by name.
 type Rule struct {
-	Key       string // "max-velocity"
+	Key       string // "max-velocity-header"
 	Set       bool
-	Value     float64 // SI; yes/no rules are 1/0
-	Text      string  // as written in the file
+	Value     float64 // SI; 0 for rules that are words
+	Text      string  // as written in the file; the value of rules that are words
 	Source    string
 	Edition   string
 	Certainty Certainty
@@ -18,4 +25,85 @@ type Profile struct {
 	Key   string
 	Words string
 	Rules map[string]Rule
+}
+
+// Rule returns the rule with the given key; one that nobody set comes back with Set
+// false. It panics on a key that no profile can hold (our own fault).
+func (p *Profile) Rule(key string) Rule {
+	if _, ok := ruleKinds[key]; !ok {
+		panic("catalogue: profile rule " + key + ": not in the list of rules")
+	}
+	if p == nil {
+		return Rule{Key: key}
+	}
+	if r, ok := p.Rules[key]; ok {
+		return r
+	}
+	return Rule{Key: key}
+}
+
+// ruleKind says what a rule holds: a quantity, or a word.
+type ruleKind struct {
+	dim     quantity.Dim
+	text    bool
+	choices []string // of a word; empty for any text
+	like    string   // an example, for messages
+}
+
+func figure(d quantity.Dim, like string) ruleKind { return ruleKind{dim: d, like: like} }
+func oneOf(choices ...string) ruleKind            { return ruleKind{text: true, choices: choices} }
+
+var (
+	velocity = figure(quantity.VelocityDim, "2 m/s")
+	pressure = figure(quantity.PressureDim, "1 bar")
+	dose     = figure(quantity.DoseDim, "50 mg/L")
+	number   = figure(quantity.NoDim, "2")
+	duration = figure(quantity.TimeDim, "60 min")
+	device   = oneOf("none", "single", "double", "reduced-pressure", "air-gap")
+)
+
+// ruleKinds is every rule a profile can hold.
+var ruleKinds = map[string]ruleKind{
+	"title":                   {text: true},
+	"max-velocity-header":     velocity,
+	"max-velocity-branch":     velocity,
+	"max-velocity-suction":    velocity,
+	"min-pressure-outlet":     pressure,
+	"max-static-outlet":       pressure,
+	"max-static-garden":       pressure,
+	"air-gap-factor":          number,
+	"air-gap-least":           figure(quantity.LengthDim, "20 mm"),
+	"overflow-margin":         figure(quantity.LengthDim, "25 mm"),
+	"by-pass-allowed":         oneOf("yes", "with-consent", "no", "unknown"),
+	"device-category-2":       device,
+	"device-category-3":       device,
+	"device-category-4":       device,
+	"device-category-5":       device,
+	"lock-out-least":          pressure,
+	"starts-hour":             figure(quantity.NoDim, "20 1/h"),
+	"min-run":                 duration,
+	"npsh-margin":             figure(quantity.HeadDim, "0.5 m"),
+	"loss-scatter":            figure(quantity.RatioDim, "25 %"),
+	"test-multiple":           number,
+	"test-time":               duration,
+	"disinfect-dose":          dose,
+	"disinfect-time":          duration,
+	"disinfect-residual":      dose,
+	"flush-residual":          dose,
+	"chlorine-least":          dose,
+	"chlorine-most":           dose,
+	"chlorine-stream":         dose,
+	"neutralise-thiosulphate": number,
+	"neutralise-bisulphite":   number,
+	"neutralise-ascorbic":     number,
+	"turnover-look":           duration,
+	"turnover-fix":            duration,
+	"bearing":                 pressure,
+	"lift-one":                figure(quantity.MassDim, "25 kg"),
+	"lift-two":                figure(quantity.MassDim, "33 kg"),
+}
+
+func parseNumber(s string) (float64, bool) {
+	v, err := strconv.ParseFloat(s, 64)
+	return v, err == nil && !math.IsNaN(v) && !math.IsInf(v, 0)
 }

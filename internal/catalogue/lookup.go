@@ -1,0 +1,310 @@
+package catalogue
+
+import (
+	"math"
+	"sort"
+
+	"tideover/internal/quantity"
+	"tideover/internal/words"
+)
+
+// Missing is the error of a lookup: the table has no such row.
+type Missing struct {
+	Table, Key string
+	Near       string // nearest key there is, or ""
+}
+
+// Error says what is missing and what is near.
+func (m *Missing) Error() string {
+	return words.Say("catalogue.missing", words.Args{"table": m.Table, "key": m.Key, "hint": hint(m.Near)})
+}
+
+func hint(near string) string {
+	if near == "" {
+		return ""
+	}
+	return " " + words.Say("catalogue.near", words.Args{"near": near})
+}
+
+// keys returns the keys of a table, unordered; a table named for a use ("meters") holds
+// the rows of that kind alone.
+func (c *Catalogue) keys(table string) map[string]bool {
+	out := map[string]bool{}
+	switch table {
+	case "pipes":
+		for s := range c.Pipes {
+			out[s.String()] = true
+		}
+	case "valves":
+		note(out, c.Valves, func(Valve) bool { return true })
+	case "meters":
+		note(out, c.Valves, func(v Valve) bool { return v.Kind == "meter" })
+	case "stop-valves":
+		note(out, c.Valves, func(v Valve) bool { return v.Kind == "ball" || v.Kind == "screw-down" })
+	case "fittings":
+		note(out, c.Fittings, nil)
+	case "non-returns":
+		note(out, c.NonReturns, nil)
+	case "floats":
+		note(out, c.Floats, nil)
+	case "stores":
+		note(out, c.Stores, nil)
+	case "pumps":
+		note(out, c.Pumps, nil)
+	case "vessels":
+		note(out, c.Vessels, nil)
+	case "outlets":
+		note(out, c.Outlets, nil)
+	case "heaters":
+		note(out, c.Heaters, nil)
+	case "controls":
+		note(out, c.Controls, nil)
+	case "simultaneity":
+		note(out, c.Together, nil)
+	case "profiles":
+		note(out, c.Profiles, nil)
+	case "sources":
+		note(out, c.Sources, nil)
+	default:
+		panic("catalogue: table " + table + ": there is none")
+	}
+	return out
+}
+
+func note[T any](out map[string]bool, m map[string]T, keep func(T) bool) {
+	for k, v := range m {
+		if keep == nil || keep(v) {
+			out[k] = true
+		}
+	}
+}
+
+// Keys returns the keys of a table in order.
+func (c *Catalogue) Keys(table string) []string { return sorted(c.keys(table)) }
+
+// Has reports whether a table holds a row with the key and, if not, the nearest key it
+// holds ("" when none is near). Tables are named as their files; "meters" and
+// "stop-valves" are the valves that can be one. A pipe's key is "family mark".
+// It panics when there is no such table (our own fault).
+func (c *Catalogue) Has(table, key string) (bool, string) {
+	keys := c.keys(table)
+	if keys[key] {
+		return true, ""
+	}
+	return false, nearest(key, keys)
+}
+
+func find[T any](c *Catalogue, m map[string]T, table, key string) (T, error) {
+	v, ok := m[key]
+	if !ok {
+		_, near := c.Has(table, key)
+		return v, &Missing{Table: table, Key: key, Near: near}
+	}
+	return v, nil
+}
+
+// The lookups return a row, or a *Missing that names the nearest key.
+
+// Pipe looks a pipe up by size.
+func (c *Catalogue) Pipe(s quantity.Size) (Pipe, error) {
+	if p, ok := c.Pipes[s]; ok {
+		return p, nil
+	}
+	_, near := c.Has("pipes", s.String())
+	return Pipe{}, &Missing{Table: "pipes", Key: s.String(), Near: near}
+}
+
+// Valve looks up a hand valve, three-way valve, meter, strainer or drain.
+func (c *Catalogue) Valve(key string) (Valve, error) { return find(c, c.Valves, "valves", key) }
+
+// Meter looks up a valve row that is a meter.
+func (c *Catalogue) Meter(key string) (Valve, error) {
+	if v, ok := c.Valves[key]; ok && v.Kind == "meter" {
+		return v, nil
+	}
+	_, near := c.Has("meters", key)
+	return Valve{}, &Missing{Table: "meters", Key: key, Near: near}
+}
+
+// NonReturn looks up a non-return valve or backflow assembly.
+func (c *Catalogue) NonReturn(key string) (NonReturn, error) {
+	return find(c, c.NonReturns, "non-returns", key)
+}
+
+// Float looks up a float valve.
+func (c *Catalogue) Float(key string) (Float, error) { return find(c, c.Floats, "floats", key) }
+
+// Store looks up a tank.
+func (c *Catalogue) Store(key string) (Store, error) { return find(c, c.Stores, "stores", key) }
+
+// Pump looks up a pump.
+func (c *Catalogue) Pump(key string) (Pump, error) { return find(c, c.Pumps, "pumps", key) }
+
+// Vessel looks up a pressure vessel.
+func (c *Catalogue) Vessel(key string) (Vessel, error) { return find(c, c.Vessels, "vessels", key) }
+
+// Outlet looks up a kind of draw-off.
+func (c *Catalogue) Outlet(key string) (Outlet, error) { return find(c, c.Outlets, "outlets", key) }
+
+// Heater looks up a kind of water heater.
+func (c *Catalogue) Heater(key string) (Heater, error) { return find(c, c.Heaters, "heaters", key) }
+
+// Control looks up a pump control.
+func (c *Catalogue) Control(key string) (Control, error) { return find(c, c.Controls, "controls", key) }
+
+// Profile looks up a local-rules profile.
+func (c *Catalogue) Profile(key string) (*Profile, error) {
+	p, err := find(c, c.Profiles, "profiles", key)
+	if err != nil {
+		return nil, err
+	}
+	return &p, nil
+}
+
+// Fitting returns the fitting of a kind for a pipe size: made for that mark, else for its
+// family, else for any. It comes as strung on that pipe: a loss that does not follow the
+// bore is turned into the Kinf that gives it there.
+func (c *Catalogue) Fitting(kind string, s quantity.Size) (Fitting, error) {
+	pipe, err := c.Pipe(s)
+	if err != nil {
+		return Fitting{}, err
+	}
+	best, rank := "", -1
+	for _, key := range sorted(c.Fittings) {
+		f := c.Fittings[key]
+		fits := f.Kind == kind && (f.Family == "" || f.Family == s.Family) && (f.Mark == "" || f.Mark == s.Mark)
+		if r := len2(f.Family, 1) + len2(f.Mark, 2); fits && r > rank {
+			best, rank = key, r
+		}
+	}
+	if best == "" {
+		return Fitting{}, &Missing{Table: "fittings", Key: kind + " " + s.String()}
+	}
+	return c.Fittings[best].Strung(pipe.Bore), nil
+}
+
+func len2(s string, weight int) int {
+	if s == "" {
+		return 0
+	}
+	return weight
+}
+
+// Bush returns the reducing bush between two thread marks in either order, as strung on a
+// pipe of the given bore. A bush is worked out on its own; ok is false when none is made.
+func (c *Catalogue) Bush(one, other string, bore quantity.Length) (Fitting, bool) {
+	for _, key := range sorted(c.Fittings) {
+		f := c.Fittings[key]
+		if f.Kind == "bush" && (f.Mark == one && f.Thread == other || f.Mark == other && f.Thread == one) {
+			return f.Strung(bore), true
+		}
+	}
+	return Fitting{}, false
+}
+
+// boreInch is the bore that doubles a fitting's loss in the two-K form, 1 inch. [m]
+const boreInch = 0.0254
+
+// Strung returns f for a pipe of the given bore [m], with K turned into Kinf.
+func (f Fitting) Strung(bore quantity.Length) Fitting {
+	if f.K != 0 {
+		f.Kinf, f.K = f.K/(1+boreInch/float64(bore)), 0
+	}
+	return f
+}
+
+// Loss returns the loss coefficient K [–] of a strung fitting at Reynolds number re > 0 on
+// a bore [m]: K = K1/re + Kinf (1 + 1 in/bore).
+// Source: Hooper (1981), The two-K method predicts head losses in pipe fittings.
+func (f Fitting) Loss(re float64, bore quantity.Length) float64 {
+	f = f.Strung(bore)
+	return f.K1/re + f.Kinf*(1+boreInch/float64(bore))
+}
+
+// Curve returns a, b, c of H = a − b q − c q² [m, s/m², s²/m⁵] through the pump's points.
+func (p Pump) Curve() (a, b, c float64) {
+	q1, q2 := float64(p.Q1), float64(p.Q2)
+	d1, d2 := float64(p.Shutoff-p.H1)/q1, float64(p.Shutoff-p.H2)/q2
+	c = (d2 - d1) / (q2 - q1)
+	return float64(p.Shutoff), d1 - c*q1, c
+}
+
+// falls reports whether the head falls with every bit more flow, from no flow on.
+func (p Pump) falls() bool {
+	if !(p.Q2 > p.Q1 && p.Shutoff > p.H1 && p.H1 > p.H2) {
+		return false
+	}
+	_, b, c := p.Curve()
+	return b >= 0 && c >= 0 && b+c > 0
+}
+
+// Curve returns the simultaneity points, units rising.
+func (c *Catalogue) Curve() []Together {
+	list := make([]Together, 0, len(c.Together))
+	for _, t := range c.Together {
+		list = append(list, t)
+	}
+	sort.Slice(list, func(i, j int) bool { return list[i].Units < list[j].Units })
+	return list
+}
+
+// DesignFlow returns the flow that so many loading units are likely to draw at once
+// [m³/s], by straight lines between the points of the simultaneity curve on logarithmic
+// scales, continued with the first line's slope below the first point. It is never less
+// than largest, the biggest single draw-off [m³/s]. ok is false for a number of units
+// that is negative, not a number or above the last point: no figure is guessed there.
+// Source: EN 806-3:2006, capacities of table 3 at 2 m/s.
+func (c *Catalogue) DesignFlow(units float64, largest quantity.Flow) (q quantity.Flow, ok bool) {
+	pts := c.Curve()
+	switch {
+	case units == 0:
+		return largest, true
+	case len(pts) < 2 || !(units > 0) || units > pts[len(pts)-1].Units:
+		return 0, false
+	}
+	i := sort.Search(len(pts)-2, func(i int) bool { return units <= pts[i+1].Units })
+	a, b := pts[i], pts[i+1]
+	slope := math.Log(float64(b.Flow/a.Flow)) / math.Log(b.Units/a.Units)
+	q = a.Flow * quantity.Flow(math.Exp(slope*math.Log(units/a.Units)))
+	return max(q, largest), true
+}
+
+// nearest returns the key of m that looks most like s, or "" when none is close.
+func nearest[T any](s string, m map[string]T) string {
+	best, least := "", max(2, len(s)/3)+1
+	for _, k := range sorted(m) {
+		if d := distance(s, k); d < least {
+			best, least = k, d
+		}
+	}
+	return best
+}
+
+// distance is the number of single-byte changes that turn a into b (Levenshtein 1966).
+func distance(a, b string) int {
+	row := make([]int, len(b)+1)
+	for j := range row {
+		row[j] = j
+	}
+	for i := 1; i <= len(a); i++ {
+		diagonal := row[0]
+		row[0] = i
+		for j := 1; j <= len(b); j++ {
+			cost := 1
+			if a[i-1] == b[j-1] {
+				cost = 0
+			}
+			diagonal, row[j] = row[j], min(row[j]+1, row[j-1]+1, diagonal+cost)
+		}
+	}
+	return row[len(b)]
+}
+
+func sorted[T any](m map[string]T) []string {
+	keys := make([]string, 0, len(m))
+	for k := range m {
+		keys = append(keys, k)
+	}
+	sort.Strings(keys)
+	return keys
+}
