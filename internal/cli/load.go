@@ -1,0 +1,148 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"tideover/internal/appraise"
+	"tideover/internal/assembly"
+	"tideover/internal/catalogue"
+	"tideover/internal/job"
+	"tideover/internal/shelf"
+	"tideover/internal/takeoff"
+	"tideover/internal/words"
+)
+
+// fileLimit is the largest job, catalogue or price file that is read.
+const fileLimit = 1 << 20
+
+// loader is what the commands that read a job have in common.
+type loader struct {
+	catalogues []string
+	date       string
+}
+
+func (l *loader) flags(c *cobra.Command) {
+	c.Flags().StringArrayVar(&l.catalogues, "catalogue", nil, words.Say("cli.flag.catalogue", nil))
+	c.Flags().StringVar(&l.date, "date", "", words.Say("cli.flag.date", nil))
+}
+
+// load reads a job file and everything it names, ready to be appraised.
+func (l *loader) load(path string) (appraise.Input, error) {
+	var in appraise.Input
+	cat, err := l.catalogue()
+	if err != nil {
+		return in, err
+	}
+	doc, err := readDoc(path, cat)
+	if err != nil {
+		return in, err
+	}
+	if l.date != "" {
+		doc, _, err = doc.Apply(job.Edit{Op: job.Set, Path: "date", Text: l.date})
+		if err != nil {
+			return in, fmt.Errorf("--date: %w", err)
+		}
+	}
+	profile, ok := cat.Profiles[doc.Job.Profile]
+	if !ok {
+		return in, internalFault{fmt.Errorf("profile %q passed the reader but is not in the catalogue", doc.Job.Profile)}
+	}
+	in = appraise.Input{Doc: doc, Job: doc.Job, Catalogue: cat, Profile: &profile}
+	return in, l.prices(path, &in)
+}
+
+// catalogue is the built-in one with the user's own rows laid over it.
+func (l *loader) catalogue() (*catalogue.Catalogue, error) {
+	cat, err := catalogue.Load()
+	if err != nil {
+		return nil, internalFault{err}
+	}
+	for _, name := range l.catalogues {
+		b, err := shelf.ReadFile(name, fileLimit)
+		if err != nil {
+			return nil, err
+		}
+		if cat, err = cat.Merge(name, b); err != nil {
+			return nil, err
+		}
+	}
+	return cat, nil
+}
+
+// readDoc reads one job file; its faults of meaning come all at once.
+func readDoc(path string, cat *catalogue.Catalogue) (*job.Doc, error) {
+	src, err := shelf.ReadFile(path, fileLimit)
+	if err != nil {
+		return nil, err
+	}
+	doc, faults := job.Read(path, src, job.Options{Rows: cat.Has})
+	if len(faults) > 0 {
+		return nil, faults
+	}
+	return doc, nil
+}
+
+// prices reads the price list the job names, which stands beside the job file.
+func (l *loader) prices(path string, in *appraise.Input) error {
+	name := in.Job.Prices
+	if name == "" {
+		return nil
+	}
+	b, err := shelf.ReadFile(filepath.Join(filepath.Dir(path), name), fileLimit)
+	if err != nil {
+		return err
+	}
+	in.Prices, in.Currency, err = takeoff.ReadPrices(name, b, in.Catalogue)
+	return err
+}
+
+// placed gives an assembly fault the file, line and column of the job path it names.
+func placed(in appraise.Input, err error) error {
+	var f *assembly.Fault
+	if !errors.As(err, &f) {
+		return err
+	}
+	if line, column, ok := in.Doc.Place(f.Path); ok {
+		return fmt.Errorf("%s:%d:%d: %w", in.Doc.Name(), line, column, err)
+	}
+	return fmt.Errorf("%s: %s: %w", in.Doc.Name(), f.Path, err)
+}
+
+// counted says how many things, in words a person would use.
+func counted(n int) string {
+	switch n {
+	case 0:
+		return words.Say("cli.count.none", nil)
+	case 1:
+		return words.Say("cli.count.one", nil)
+	}
+	return words.Say("cli.count.many", words.Args{"n": fmt.Sprint(n)})
+}
+
+// wrapped breaks text into lines of at most width runes, each behind indent.
+func wrapped(text, indent string, width int) string {
+	var b strings.Builder
+	col := 0
+	for _, w := range strings.Fields(text) {
+		n := len([]rune(w))
+		switch {
+		case col == 0:
+			b.WriteString(indent)
+			col = len([]rune(indent))
+		case col+1+n > width:
+			b.WriteString("\n" + indent)
+			col = len([]rune(indent))
+		default:
+			b.WriteString(" ")
+			col++
+		}
+		b.WriteString(w)
+		col += n
+	}
+	return b.String() + "\n"
+}
