@@ -59,11 +59,12 @@ func status(ts *testscript.TestScript, neg bool, args []string) {
 // edit FILE OLD NEW: replaces the one place where OLD stands.
 func edit(ts *testscript.TestScript, neg bool, args []string) {
 	text := ts.ReadFile(args[0])
-	if neg || strings.Count(text, args[1]) != 1 {
-		ts.Fatalf("edit: %q stands %d times in %s", args[1], strings.Count(text, args[1]), args[0])
+	plain := strings.NewReplacer(`\n`, "\n", `\t`, "\t")
+	old, want := plain.Replace(args[1]), plain.Replace(args[2])
+	if n := strings.Count(text, old); neg || n != 1 {
+		ts.Fatalf("edit: %q stands %d times in %s", old, n, args[0])
 	}
-	new := strings.NewReplacer(`\n`, "\n", `\t`, "\t").Replace(args[2])
-	write(ts, args[0], strings.Replace(text, args[1], new, 1))
+	write(ts, args[0], strings.Replace(text, old, want, 1))
 }
 
 // big FILE MEGABYTES: writes a file of that size.
