@@ -52,14 +52,14 @@ func carryTime(r *Result, c Context) finding.Finding {
 	return f
 }
 
-// turnover is judged in renewals a year, so that a store never drawn is a plain 0.
+// turnover judges how long it takes to draw the usable water once.
 func turnover(r *Result, c Context) finding.Finding {
 	f := finding.New("turnover", storeTag(c.Assembly), "")
 	if c.Work != nil {
 		f.Calc = c.Work.Turnover.Steps
 	}
-	look, fix := c.Profile.Rules["turnover-look"], c.Profile.Rules["turnover-fix"]
-	f.Figure = finding.Of(quantity.RatioDim, float64(Year/r.Turnover))
+	look, fix := c.Profile.Rule("turnover-look"), c.Profile.Rule("turnover-fix")
+	f.Figure = finding.Of(quantity.TimeDim, float64(r.Turnover))
 	f.Arg("through", finding.Of(quantity.VolumeDim, float64(r.Through)))
 	f.Arg("usable", finding.Of(quantity.VolumeDim, float64(r.Usable)))
 	switch {
@@ -71,14 +71,13 @@ func turnover(r *Result, c Context) finding.Finding {
 		return f
 	}
 	f.Source = look.Source
-	f.Against(f.Figure, perYear(look), finding.AtLeast, finding.LookAt)
-	f.Arg("worst", perYear(fix))
+	f.Against(f.Figure, ruled(quantity.TimeDim, look), finding.AtMost, finding.LookAt)
+	f.Arg("worst", ruled(quantity.TimeDim, fix))
 	if f.Verdict == finding.LookAt && float64(r.Turnover) > fix.Value {
-		f.Verdict = finding.MustFix
-		f.Source = fix.Source
+		f.Verdict, f.Source = finding.MustFix, fix.Source
 	}
 	if f.Verdict != finding.Fine {
-		for _, every := range []string{"7 d", "4 d", "3 d"} {
+		for _, every := range []string{"14 d", "7 d", "4 d"} {
 			f.Cures = append(f.Cures, []job.Edit{set("choices.store.exercise", every)})
 		}
 		f.Cures = append(f.Cures, []job.Edit{set("choices.arrangement", "through-store")})
@@ -86,8 +85,9 @@ func turnover(r *Result, c Context) finding.Finding {
 	return f
 }
 
-func perYear(r catalogue.Rule) quantity.Quantity {
-	return quantity.Quantity{Dim: quantity.RatioDim, SI: float64(Year) / r.Value, Basis: quantity.Stated}
+// ruled is a limit of the local rules.
+func ruled(dim quantity.Dim, r catalogue.Rule) quantity.Quantity {
+	return quantity.Quantity{Dim: dim, SI: r.Value, Basis: quantity.Stated}
 }
 
 func airGap(r *Result, c Context) finding.Finding {
@@ -97,12 +97,12 @@ func airGap(r *Result, c Context) finding.Finding {
 	}
 	f.Figure = finding.Of(quantity.LengthDim, float64(r.AirGap))
 	for _, key := range []string{"air-gap-factor", "air-gap-least"} {
-		if !c.Profile.Rules[key].Set {
+		if !c.Profile.Rule(key).Set {
 			f.Blank(key)
 			return f
 		}
 	}
-	f.Source = c.Profile.Rules["air-gap-factor"].Source
+	f.Source = c.Profile.Rule("air-gap-factor").Source
 	f.Against(f.Figure, finding.Of(quantity.LengthDim, float64(r.GapNeeds)), finding.AtLeast, finding.MustFix)
 	return f
 }

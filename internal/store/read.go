@@ -36,7 +36,7 @@ func Read(j *job.Job, a *assembly.Assembly, p *catalogue.Profile) (in Inputs, ok
 	}
 	in.Bore = feedBore(a)
 	in.Margin = ShutBelowLip
-	if r := p.Rules["overflow-margin"]; r.Set {
+	if r := p.Rule("overflow-margin"); r.Set {
 		in.Margin = quantity.Length(r.Value)
 	}
 	in.Daily = quantity.Volume(float64(j.Home.People.V) * float64(j.Home.Use.V))
@@ -46,7 +46,7 @@ func Read(j *job.Job, a *assembly.Assembly, p *catalogue.Profile) (in Inputs, ok
 	in.Through = !mainServes(a)
 	in.Weak = weakHours(j, a)
 	in.Exercise = j.Choices.Exercise.V
-	if f, l := p.Rules["air-gap-factor"], p.Rules["air-gap-least"]; f.Set && l.Set {
+	if f, l := p.Rule("air-gap-factor"), p.Rule("air-gap-least"); f.Set && l.Set {
 		in.GapFactor, in.GapLeast = f.Value, quantity.Length(l.Value)
 	}
 	return in, true

@@ -17,7 +17,7 @@ func itoa(n int) string { return strconv.Itoa(n) }
 // The supplier's own answer outranks the local rules, except where the rules refuse.
 func consent(c Context) finding.Finding {
 	f := finding.New("by-pass-consent", "", "")
-	rule := c.Profile.Rules["by-pass-allowed"]
+	rule := c.Profile.Rule("by-pass-allowed")
 	f.Source = rule.Source
 	answer := c.Job.Supply.Bypass
 	switch {
@@ -64,7 +64,7 @@ func device(c Context) finding.Finding {
 			f.Name("device", row.Words)
 		}
 	}
-	rule := c.Profile.Rules["device-category-"+category]
+	rule := c.Profile.Rule("device-category-" + category)
 	if !rule.Set {
 		f.Blank("device-category-" + category)
 		return f
@@ -95,7 +95,7 @@ func serviceDevice(a *assembly.Assembly) (assembly.Part, catalogue.NonReturn, bo
 func holds(p *catalogue.Profile, kind string) int {
 	best := 1
 	for n := 2; n <= 5; n++ {
-		r := p.Rules["device-category-"+strconv.Itoa(n)]
+		r := p.Rule("device-category-" + strconv.Itoa(n))
 		if r.Set && deviceRank[kind] >= deviceRank[r.Text] {
 			best = n
 		}

@@ -1,0 +1,106 @@
+package circuit
+
+import (
+	"fmt"
+
+	"tideover/internal/assembly"
+	"tideover/internal/hydraulics"
+	"tideover/internal/quantity"
+)
+
+// Pumping says what the pump does in a case: its controller's state.
+type Pumping uint8
+
+// What a pump can do.
+const (
+	Standing Pumping = iota // no power, locked out, or satisfied
+	Running                 // at full speed
+	Holding                 // at the speed that holds Case.Hold where its controller feels
+)
+
+// Case is everything one steady state depends on.
+type Case struct {
+	Setting int               // index of the assembly's named setting
+	MainOff bool              // nothing presses and nothing sucks
+	Main    quantity.Pressure // at the gauge, nothing running
+	Level   quantity.Length   // of the water surface in the store, above the datum
+	Dry     bool              // the store gives nothing
+	Filling bool              // the float valve is open
+	Pump    Pumping
+	Hold    quantity.Pressure // where the pump's controller feels it
+	Open    []bool            // per Circuit.Outlets; nil: all shut
+}
+
+// Shut returns, per element, whether the given positions shut it. A hand-turned part
+// without a position, or a drain, is shut. An unknown tag or position is refused.
+func (c *Circuit) Shut(positions map[string]string) ([]bool, error) {
+	shut := make([]bool, len(c.part))
+	known := 0
+	for i := range c.Assembly.Parts {
+		p := &c.Assembly.Parts[i]
+		position, given := positions[p.Tag]
+		if given {
+			known++
+		}
+		if p.Kind == assembly.Drain && position != "open" {
+			shut[c.element[i]] = true
+		}
+		for _, w := range c.ways[i] {
+			shut[w.element] = !has(w.positions, position)
+		}
+		if given && len(c.ways[i]) == 0 && p.Kind != assembly.Drain {
+			return nil, fmt.Errorf("%s has no position %q: nobody can turn it", p.Tag, position)
+		}
+	}
+	if known != len(positions) {
+		return nil, fmt.Errorf("%d positions are given and %d of their tags are in the assembly", len(positions), known)
+	}
+	return shut, nil
+}
+
+func has(list []string, s string) bool {
+	for _, t := range list {
+		if t == s {
+			return true
+		}
+	}
+	return false
+}
+
+// State writes the case into a state of the circuit's net.
+func (c *Circuit) State(k *Case, s *hydraulics.State) {
+	copy(s.Off, c.settings[k.Setting])
+	if c.street >= 0 {
+		s.Held[c.street] = HeadOf(k.Main, c.in.Gauge)
+	}
+	for _, at := range c.surface {
+		s.Held[at] = float64(k.Level)
+	}
+	for n, i := range c.Outlets {
+		s.Off[c.element[i]] = k.Open == nil || !k.Open[n]
+	}
+	for i := range c.Assembly.Parts {
+		switch e := c.element[i]; c.Assembly.Parts[i].Kind {
+		case assembly.Main:
+			s.Off[e] = k.MainOff
+		case assembly.FloatValve:
+			s.Off[e] = !k.Filling
+		case assembly.Pump:
+			s.Off[e] = k.Dry
+			s.Opening[e] = 0
+			if k.Pump != Standing {
+				s.Opening[e] = 1
+			}
+		}
+	}
+}
+
+// SettingOf returns the index of the named setting, or −1.
+func (c *Circuit) SettingOf(name string) int {
+	for i := range c.Assembly.Settings {
+		if c.Assembly.Settings[i].Name == name {
+			return i
+		}
+	}
+	return -1
+}

@@ -1,0 +1,117 @@
+package circuit
+
+import (
+	"math"
+
+	"tideover/internal/assembly"
+	"tideover/internal/calc"
+	"tideover/internal/catalogue"
+)
+
+func outletRow(p *assembly.Part) catalogue.Outlet {
+	row, _ := p.Row.(catalogue.Outlet) // checked when the circuit was built
+	return row
+}
+
+// Walk records the way of the water to outlet n in heads: the source's head, what each
+// part takes or adds at the solved flow, the head left at the outlet, and from it the
+// pressure and the flow. Every row begins where the one before ended and the last ends
+// at the outlet's own height, so the walk closes. Where nothing reaches the outlet it is
+// two rows: how high the water stands and how high the outlet is.
+func (s *Solver) Walk(n int, sheet *calc.Sheet) {
+	if sheet == nil {
+		return
+	}
+	i := s.C.Outlets[n]
+	tag := s.C.Assembly.Parts[i].Tag
+	z := float64(s.C.Assembly.Parts[i].Ports[0].Z)
+	if s.Answer.Flow[s.C.element[i]] <= 0 {
+		if _, high := s.Between(i, 0); !math.IsInf(high, 0) {
+			sheet.Walk(tag, "walk.stands", 0, high)
+			sheet.Walk(tag, "walk.too-high", high, z)
+		}
+		return
+	}
+	path, source := s.path(i)
+	h := s.Answer.Head[source]
+	sheet.Walk(s.sourceTag(source), s.sourceNote(source), 0, h)
+	for k := len(path) - 1; k >= 0; k-- {
+		e := path[k]
+		after := s.Answer.Head[s.downstream(e)]
+		part := &s.C.Assembly.Parts[s.C.part[e]]
+		sheet.Walk(part.Tag, "walk."+string(part.Kind), h, after)
+		h = after
+	}
+	sheet.Walk(tag, "walk.outlet", h, z)
+	sheet.Eval(PressureEq, h, z)
+	c, limit := s.C.orifice(i)
+	sheet.Eval(OutletFlow, c, float64(s.Pressure(i, 0))/Weight, limit)
+}
+
+// path follows the water from an outlet upstream, at each point along the element that
+// brings most, to the held point it comes from. Elements are in the order met.
+func (s *Solver) path(outlet int) (path []int32, source int32) {
+	at := s.C.point[outlet][0]
+	for range s.C.part {
+		if s.C.Net.Points()[at].Held {
+			break
+		}
+		best, most := int32(-1), 0.0
+		for _, e := range s.C.touching[at] {
+			if in := s.inflow(e, at); in > most {
+				best, most = e, in
+			}
+		}
+		if best < 0 {
+			break
+		}
+		path = append(path, best)
+		at = s.upstream(best)
+	}
+	return path, at
+}
+
+// inflow is what element e brings to the point [m³/s]; negative: takes away.
+func (s *Solver) inflow(e, at int32) float64 {
+	if s.C.Net.Elements()[e].To == at {
+		return s.Answer.Flow[e]
+	}
+	return -s.Answer.Flow[e]
+}
+
+func (s *Solver) upstream(e int32) int32 {
+	el := s.C.Net.Elements()[e]
+	if s.Answer.Flow[e] >= 0 {
+		return el.From
+	}
+	return el.To
+}
+
+func (s *Solver) downstream(e int32) int32 {
+	el := s.C.Net.Elements()[e]
+	if s.Answer.Flow[e] >= 0 {
+		return el.To
+	}
+	return el.From
+}
+
+func (s *Solver) sourceTag(p int32) string {
+	if p == s.C.street {
+		return s.tagOf(assembly.Main)
+	}
+	return s.tagOf(assembly.Store)
+}
+
+func (s *Solver) sourceNote(p int32) string {
+	if p == s.C.street {
+		return "walk.source-main"
+	}
+	return "walk.source-store"
+}
+
+func (s *Solver) tagOf(k assembly.Kind) string {
+	if at := s.C.Assembly.Of(k); len(at) > 0 {
+		return s.C.Assembly.Parts[at[0]].Tag
+	}
+	return ""
+}
