@@ -109,7 +109,7 @@ func supplyFields() []Field {
 		pressure("supply.night-maximum").assume("10 bar", FromCaution).rule("night-maximum"),
 		size("supply.service.pipe").assume("PE100-SDR11 25", FromUsual).us("copper-L 3/4"),
 		length("supply.service.length", 0.1, 2000).assume("20 m ±15 m", FromUsual),
-		row("supply.meter", "valves", "none", "unknown").unknown("meter-q3-2.5", FromCaution),
+		row("supply.meter", "valves", "none", "unknown").unknown("meter-q3-1.6", FromCaution),
 		row("supply.stop-valve", "valves", "none", "unknown").unknown("none", FromCaution),
 		row("supply.non-return", "non-returns", "none", "unknown").unknown("none", FromCaution),
 		choice("supply.by-pass", "yes", "with-consent", "asked", "no", "unknown").unknown("no", FromCaution),

@@ -133,11 +133,14 @@ func (f Field) row(text string) (any, *valueError) {
 
 // notOfKey reports a letter no catalogue key has.
 func notOfKey(r rune) bool {
-	return !(r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r >= '0' && r <= '9' || strings.ContainsRune("-./", r))
+	return !(r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r >= '0' && r <= '9' || strings.ContainsRune("-./ ", r))
 }
 
 func (f Field) acceptRow() string {
 	args := words.Args{"table": f.Table, "list": strings.Join(f.Allowed, ", ")}
+	if f.Table == "" {
+		return words.Say("accept.row-of-kind", nil)
+	}
 	if len(f.Allowed) == 0 {
 		return words.Say("accept.row", args)
 	}
