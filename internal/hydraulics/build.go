@@ -1,0 +1,185 @@
+package hydraulics
+
+import (
+	"fmt"
+	"math"
+)
+
+// Net is a circuit, immutable once made: points and elements in the caller's order, the
+// free points' elimination order and the whole pattern of fill, found once with every
+// way of every valve present. Many goroutines may solve on one Net, each with its own
+// Work and Answer.
+type Net struct {
+	points   []Point
+	elements []Element
+
+	row  []int32 // per point: its place in the elimination order, −1 when held
+	at   []int32 // per place: the point
+	plan plan
+
+	// Elements at each point, as a compressed list, and with all held points merged
+	// into one (node 0; free points are place+1).
+	link, linkTo     []int32
+	merged, mergedTo []int32
+
+	ways []law // per element, the law's kind looked up once
+}
+
+// law is an element's law with what the solver asks of it every time looked up once.
+type law struct {
+	drop    Law
+	closer  Closer // nil: never shut by its opening
+	pump    *Pump  // nil: no pump
+	oneWay  bool
+	opens   float64
+	typical float64 // flow at which a cold solve starts [m³/s]
+}
+
+// start is the flow a cold solve starts from where the law does not say [m³/s].
+const start = 1e-4
+
+// NewNet checks and orders a circuit. It refuses, by the part's name: a part that joins
+// a point to itself or to one that is not there, a missing law, heights or opening heads
+// that are not numbers, and a circuit in which no head is held anywhere.
+func NewNet(points []Point, elements []Element) (*Net, error) {
+	n := &Net{
+		points:   append([]Point(nil), points...),
+		elements: append([]Element(nil), elements...),
+	}
+	if err := n.check(); err != nil {
+		return nil, err
+	}
+	n.ways = make([]law, len(elements))
+	for i, e := range n.elements {
+		n.ways[i] = wayOf(e)
+	}
+	n.order()
+	n.join()
+	return n, nil
+}
+
+func (n *Net) check() error {
+	held := false
+	for i, p := range n.points {
+		if math.IsNaN(p.Z) || math.IsInf(p.Z, 0) || math.Abs(p.Z) > 1e5 {
+			return &Refusal{named("point", i, p.Name), "height", p.Z, "within 100000 m of the datum"}
+		}
+		held = held || p.Held
+	}
+	if !held {
+		return fmt.Errorf("hydraulics: no point of %d has its head held: nothing says what the pressures are", len(n.points))
+	}
+	for i, e := range n.elements {
+		part := named("element", i, e.Name)
+		for _, end := range [2]int32{e.From, e.To} {
+			if end < 0 || int(end) >= len(n.points) {
+				return &Refusal{part, "end", float64(end), fmt.Sprintf("a point, 0 to %d", len(n.points)-1)}
+			}
+		}
+		switch {
+		case e.From == e.To:
+			return fmt.Errorf("hydraulics: %s: both ends are at point %s: a part must join two points", part, named("point", int(e.From), n.points[e.From].Name))
+		case e.Law == nil:
+			return fmt.Errorf("hydraulics: %s: has no law of flow and head", part)
+		case !(e.Opens >= 0 && e.Opens <= 1000):
+			return &Refusal{part, "opening head", e.Opens, "0 to 1000 m"}
+		case e.Opens > 0 && !e.OneWay:
+			return fmt.Errorf("hydraulics: %s: an opening head belongs to a one-way part only", part)
+		}
+	}
+	return nil
+}
+
+func named(kind string, i int, name string) string {
+	if name != "" {
+		return name
+	}
+	return fmt.Sprintf("%s %d", kind, i)
+}
+
+func wayOf(e Element) law {
+	w := law{drop: e.Law, oneWay: e.OneWay, opens: e.Opens, typical: start}
+	w.closer, _ = e.Law.(Closer)
+	w.pump, _ = e.Law.(*Pump)
+	if t, ok := e.Law.(interface{ typical() float64 }); ok {
+		w.typical = t.typical()
+	}
+	return w
+}
+
+// at is the law with its one-way part: one continuous, strictly increasing relation.
+func (w *law) at(q, x float64) (h, dh float64) {
+	if w.oneWay && q < 0 {
+		h, _ = w.drop.Drop(0, x)
+		return h + w.opens + Reverse*q, Reverse
+	}
+	h, dh = w.drop.Drop(q, x)
+	return h + w.opens, dh
+}
+
+// stiff reports whether water cannot come back through the element: it is one-way, or a
+// pump that runs.
+func (w *law) stiff(x float64) bool { return w.oneWay || w.pump != nil && x > 0 }
+
+// closed reports whether the element passes nothing at opening x.
+func (w *law) closed(x float64) bool { return w.closer != nil && w.closer.Closes(x) }
+
+// Points returns the points, in order. The caller must not change them.
+func (n *Net) Points() []Point { return n.points }
+
+// Elements returns the elements, in order. The caller must not change them.
+func (n *Net) Elements() []Element { return n.elements }
+
+// NewState returns a state with everything open, running at full speed, and every held
+// head at its point's own height.
+func (n *Net) NewState() *State {
+	s := &State{
+		Held:    make([]float64, len(n.points)),
+		Opening: make([]float64, len(n.elements)),
+		Off:     make([]bool, len(n.elements)),
+	}
+	for i, p := range n.points {
+		s.Held[i] = p.Z
+	}
+	for i := range s.Opening {
+		s.Opening[i] = 1
+	}
+	return s
+}
+
+// NewAnswer returns an answer with buffers of the right sizes.
+func (n *Net) NewAnswer() *Answer {
+	p, e := len(n.points), len(n.elements)
+	return &Answer{
+		Flow: make([]float64, e),
+		Head: make([]float64, p), Low: make([]float64, p), High: make([]float64, p),
+	}
+}
+
+// fit gives an answer's buffers their sizes, keeping what is there.
+func (n *Net) fit(a *Answer) {
+	if len(a.Flow) == len(n.elements) && len(a.Head) == len(n.points) &&
+		len(a.Low) == len(n.points) && len(a.High) == len(n.points) {
+		return
+	}
+	*a = *n.NewAnswer()
+}
+
+// checkState refuses a state that does not belong to the circuit.
+func (n *Net) checkState(s *State) error {
+	if len(s.Held) != len(n.points) || len(s.Opening) != len(n.elements) || len(s.Off) != len(n.elements) {
+		return fmt.Errorf("hydraulics: state has %d heads, %d openings, %d bits for %d points and %d elements",
+			len(s.Held), len(s.Opening), len(s.Off), len(n.points), len(n.elements))
+	}
+	for i := range n.points {
+		if h := s.Held[i]; n.points[i].Held && !(math.Abs(h) <= 1e5) {
+			return &Refusal{named("point", i, n.points[i].Name), "held head", h, "within 100000 m of the datum"}
+		}
+	}
+	for i, x := range s.Opening {
+		if !(x >= 0 && x <= 1) {
+			return &Refusal{named("element", i, n.elements[i].Name), "opening or speed", x, "0 to 1"}
+		}
+	}
+	return nil
+}

@@ -1,0 +1,331 @@
+package hydraulics
+
+import (
+	"fmt"
+	"math"
+)
+
+// How a solve works: unknowns are a flow per element and a head per free point. Newton
+// on both (Todini & Pilati 1988) needs one evaluation of each law a step and meets every
+// balance of flow to rounding; one-way parts are one strictly increasing law, very stiff
+// backwards, never a switch. Elements off every ring are taken out first, exactly. When
+// it has converged, one-way parts with water standing against them are taken out too,
+// what that leaves off every ring goes with them, and a last step makes the balances
+// exact. Where Newton is lost, the damped form in heads alone (cocontent.go), which
+// converges from anywhere because it minimises a convex function, brings it back.
+
+// The tolerances of the solver itself, well inside the certificate's 1e-9.
+const (
+	energyTol  = 2e-12 // of max(1 m, greatest head difference)
+	massTol    = 1e-11 // of max(1e-5 m³/s, greatest flow)
+	floorFlow  = 1e-13 // m³/s: below it nothing flows
+	leastFlow  = 1e-5  // m³/s: what flows are measured against at least
+	mixedSteps = 40
+)
+
+// Work is one goroutine's buffers for a Net.
+type Work struct {
+	// Warm starts the next solves from the answer passed in, when it holds a converged
+	// answer of this Net, instead of from nothing.
+	Warm bool
+
+	gone, live []bool // shut or off; able to carry water
+	h, dh, res []float64
+	matrix     *matrix
+	pruner     *pruner
+	head       []float64 // trial heads
+	step       []float64 // Newton direction per point
+	flow       []float64 // trial flows
+	lastGone   []bool    // what live was found for
+	lastLive   []bool
+	known      bool
+	stand      stand
+
+	seeded bool // the next step starts elements at rest from their typical flow
+	steps  int
+}
+
+// NewWork returns buffers for solving n.
+func (n *Net) NewWork() *Work {
+	e, p := len(n.elements), len(n.points)
+	return &Work{
+		gone: make([]bool, e), live: make([]bool, e),
+		lastGone: make([]bool, e), lastLive: make([]bool, e),
+		h: make([]float64, e), dh: make([]float64, e), res: make([]float64, e),
+		flow: make([]float64, e), head: make([]float64, p), step: make([]float64, p),
+		matrix: newMatrix(&n.plan), pruner: newPruner(n), stand: newStand(n),
+	}
+}
+
+// Solve finds the steady state of s and puts it into a, whose buffers are reused. It
+// allocates nothing. A state that does not fit the circuit is refused, and an answer
+// that did not converge says OutOfSteps and comes with an error naming the worst point
+// or part; it must not be used.
+func (n *Net) Solve(s *State, a *Answer, w *Work) error {
+	if err := n.checkState(s); err != nil {
+		a.Status = NotSolved
+		return err
+	}
+	warm := w.Warm && (a.Status == Converged || a.Status == Still) && len(a.Flow) == len(n.elements)
+	n.fit(a)
+	for e := range n.ways {
+		w.gone[e] = s.Off[e] || n.ways[e].closed(s.Opening[e])
+	}
+	n.prune(w)
+	w.steps = 0
+	n.begin(s, a, w, warm)
+	ok := n.settle(s, a, w)
+	if !ok {
+		n.begin(s, a, w, false)
+		n.descend(s, a, w)
+		ok = n.settle(s, a, w)
+	}
+	a.Iterations = w.steps
+	n.finish(s, a, w)
+	return n.verdict(s, a, w, ok)
+}
+
+// settle runs Newton, takes out the one-way parts that shut, and runs what is left.
+func (n *Net) settle(s *State, a *Answer, w *Work) bool {
+	if !n.newton(s, a, w, mixedSteps) {
+		return false
+	}
+	if !n.shut(s, a, w) {
+		return true
+	}
+	n.prune(w)
+	for e := range a.Flow {
+		if !w.live[e] {
+			a.Flow[e] = 0
+		}
+	}
+	return n.newton(s, a, w, 8)
+}
+
+// prune finds which elements can carry water, unless nothing changed since last time.
+func (n *Net) prune(w *Work) {
+	if w.known {
+		same := true
+		for e, g := range w.gone {
+			if g != w.lastGone[e] {
+				same = false
+				break
+			}
+		}
+		if same {
+			copy(w.live, w.lastLive)
+			return
+		}
+	}
+	w.pruner.live(n, w.gone, w.live)
+	copy(w.lastGone, w.gone)
+	copy(w.lastLive, w.live)
+	w.known = true
+}
+
+// begin sets the heads and flows a solve starts from.
+func (n *Net) begin(s *State, a *Answer, w *Work, warm bool) {
+	w.seeded = true
+	var sum, count float64
+	for i, p := range n.points {
+		if p.Held {
+			a.Head[i] = s.Held[i]
+			sum += s.Held[i]
+			count++
+		}
+	}
+	if !warm {
+		clear(a.Flow)
+		for i, p := range n.points {
+			if !p.Held {
+				a.Head[i] = sum / count
+			}
+		}
+		return
+	}
+	for e := range a.Flow {
+		l := &n.ways[e]
+		switch {
+		case !w.live[e]:
+			a.Flow[e] = 0
+		case a.Flow[e] == 0 && l.stiff(s.Opening[e]):
+			// Shut so far: where it still is, start it on its stiff side.
+			h0, _ := l.at(0, s.Opening[e])
+			el := &n.elements[e]
+			if d := a.Head[el.From] - a.Head[el.To] - h0; d <= 0 {
+				a.Flow[e] = math.Min(d, -0.01) / Reverse
+			}
+		}
+	}
+}
+
+// newton takes mixed Newton steps until every balance is met.
+func (n *Net) newton(s *State, a *Answer, w *Work, limit int) bool {
+	for it := 0; ; it++ {
+		energy, scale, most := n.evaluate(s, a, w)
+		mass := n.assemble(a, w)
+		if math.IsNaN(energy) || math.IsNaN(mass) {
+			return false
+		}
+		if !w.seeded && energy <= energyTol*scale && mass <= massTol*math.Max(leastFlow, most) {
+			return true
+		}
+		if it == limit {
+			return false
+		}
+		w.steps++
+		w.seeded = false
+		w.matrix.factor()
+		w.matrix.solve()
+		n.advance(a, w)
+	}
+}
+
+// evaluate works out every live element's law at its flow: w.h, w.dh and the energy
+// residual w.res = head available − head taken. It returns the largest residual, the
+// largest head (at least 1 m) and the largest flow.
+//
+// In a seeded step an element at rest is put on the chord to its typical flow instead of
+// its tangent: a pipe at rest is so much easier to flow through than one that runs that
+// the tangent would send Newton far past the answer.
+func (n *Net) evaluate(s *State, a *Answer, w *Work) (energy, scale, most float64) {
+	scale = 1
+	for e := range n.ways {
+		if !w.live[e] {
+			continue
+		}
+		l, q, x := &n.ways[e], a.Flow[e], s.Opening[e]
+		h, dh := l.at(q, x)
+		if w.seeded && q >= 0 && q < floorFlow {
+			t := l.typical
+			if x > 0 && x < 1 && l.closer != nil {
+				t *= x
+			}
+			far, _ := l.at(t, x)
+			dh = (far - h) / t
+		}
+		el := &n.elements[e]
+		r := a.Head[el.From] - a.Head[el.To] - h
+		w.h[e], w.dh[e], w.res[e] = h, dh, r
+		energy = nanMax(energy, math.Abs(r))
+		scale = nanMax(scale, math.Abs(h))
+		most = nanMax(most, math.Abs(q))
+	}
+	return energy, scale, most
+}
+
+// nanMax is the larger of two, or NaN once either is.
+func nanMax(a, b float64) float64 {
+	if b > a || b != b {
+		return b
+	}
+	return a
+}
+
+// assemble builds the step's matrix and right-hand side and returns the largest
+// imbalance of flow at a free point.
+func (n *Net) assemble(a *Answer, w *Work) float64 {
+	m := w.matrix
+	m.clear()
+	mass := m.inv // borrowed: factor writes it anew
+	clear(mass)
+	for e := range n.elements {
+		if !w.live[e] {
+			continue
+		}
+		el := &n.elements[e]
+		i, j := n.row[el.From], n.row[el.To]
+		g := 1 / w.dh[e]
+		f := g * w.res[e]
+		q := a.Flow[e]
+		if i >= 0 {
+			mass[i] -= q
+			m.rhs[i] -= f
+		}
+		if j >= 0 {
+			mass[j] += q
+			m.rhs[j] += f
+		}
+		switch {
+		case i >= 0 && j >= 0:
+			m.w[n.plan.slot[e]] += g
+		case i >= 0:
+			m.tie[i] += g
+		case j >= 0:
+			m.tie[j] += g
+		}
+	}
+	worst := 0.0
+	for k, v := range mass {
+		m.rhs[k] += v
+		worst = nanMax(worst, math.Abs(v))
+	}
+	return worst
+}
+
+// advance moves heads and flows by the step solved for.
+func (n *Net) advance(a *Answer, w *Work) {
+	for e := range n.elements {
+		if !w.live[e] {
+			continue
+		}
+		el := &n.elements[e]
+		d := w.res[e]
+		if i := n.row[el.From]; i >= 0 {
+			d += w.matrix.rhs[i]
+		}
+		if j := n.row[el.To]; j >= 0 {
+			d -= w.matrix.rhs[j]
+		}
+		a.Flow[e] += d / w.dh[e]
+	}
+	for k, p := range n.at {
+		a.Head[p] += w.matrix.rhs[k]
+	}
+}
+
+// shut takes out the one-way parts with water standing against them and reports whether
+// there were any.
+func (n *Net) shut(s *State, a *Answer, w *Work) bool {
+	any := false
+	for e := range n.ways {
+		if w.live[e] && a.Flow[e] < 0 && n.ways[e].stiff(s.Opening[e]) {
+			w.gone[e], any = true, true
+			a.Flow[e] = 0
+		}
+	}
+	return any
+}
+
+// finish silences an answer in which nothing flows and gives still water its heads.
+func (n *Net) finish(s *State, a *Answer, w *Work) {
+	most := 0.0
+	for e := range a.Flow {
+		if !w.live[e] {
+			a.Flow[e] = 0
+		}
+		most = math.Max(most, math.Abs(a.Flow[e]))
+	}
+	if most < floorFlow {
+		clear(a.Flow)
+	}
+	n.place(s, a, w)
+}
+
+// verdict writes the status, the residuals and, when it failed, the error.
+func (n *Net) verdict(s *State, a *Answer, w *Work, ok bool) error {
+	a.Cert = n.residuals(s, a, w)
+	if !ok || !a.Cert.OK() {
+		a.Status = OutOfSteps
+		return fmt.Errorf("hydraulics: no steady state found in %d steps: balance of %s is out by %.3g (flow), %.3g (head)",
+			a.Iterations, a.Cert.Worst, a.Cert.Mass, a.Cert.Energy)
+	}
+	a.Status = Still
+	for _, q := range a.Flow {
+		if q != 0 {
+			a.Status = Converged
+			break
+		}
+	}
+	return nil
+}
