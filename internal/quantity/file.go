@@ -1,6 +1,7 @@
 package quantity
 
 import (
+	"math"
 	"math/big"
 	"strings"
 )
@@ -15,10 +16,11 @@ const maxFileDigits = 24
 //
 // A job file can say measured (with ±), stated and assumed (with ?). A derived value is
 // written as stated; a spread that comes with a stated or derived value is not written,
-// for ± would claim a measurement. q must be finite: FormatFile panics otherwise.
+// for ± would claim a measurement. FormatFile panics when the value or its half-width is
+// not finite: such a value cannot have come from a job file.
 func FormatFile(q Quantity, sys System) string {
-	if _, bad := unprintable(q.SI); bad {
-		panic("quantity: FormatFile: a finite value is required")
+	if math.IsNaN(q.SI-q.SI) || math.IsNaN(q.Half-q.Half) || q.Dim == NoDim {
+		panic("quantity: FormatFile: a finite value with a dimension is required")
 	}
 	u := shown(q, sys)
 	number, ok := exact(q.SI, u, u.si)

@@ -16,8 +16,7 @@ import (
 // nought, and never more than six decimals. Money has two decimals: it is counted. An
 // infinite or undefined value is a word.
 func Format(q Quantity, sys System) string {
-	s := shape(q, sys)
-	return s.join(s.number)
+	return shape(q, sys).String()
 }
 
 // FormatSpread prints q as Format does, followed by its half-width to the same place:
@@ -25,9 +24,9 @@ func Format(q Quantity, sys System) string {
 func FormatSpread(q Quantity, sys System) string {
 	s := shape(q, sys)
 	if s.half == "" {
-		return s.join(s.number)
+		return s.String()
 	}
-	return s.join(s.number) + " ±" + s.half
+	return s.String() + " ±" + s.half
 }
 
 // Shown returns what Format prints in two pieces, the number and the unit, for tables
@@ -39,14 +38,15 @@ func Shown(q Quantity, sys System) (number, unit string) {
 
 // shaped is a quantity ready to print.
 type shaped struct {
-	number, half, unit string
+	number, unit string
+	half         string // to the same place as number; "" when there is none to show
 }
 
-func (s shaped) join(number string) string {
+func (s shaped) String() string {
 	if s.unit == "" {
-		return number
+		return s.number
 	}
-	return number + " " + s.unit
+	return s.number + " " + s.unit
 }
 
 func shape(q Quantity, sys System) shaped {
@@ -64,8 +64,12 @@ func shape(q Quantity, sys System) shaped {
 
 // shapeIn settles the digits of v ± half.
 func shapeIn(v, half float64, d Dim) shaped {
-	spread := half > 0 && !math.IsInf(half, 1)
-	if !spread {
+	if word, endless := unprintable(half); endless {
+		s := shapeIn(v, 0, d)
+		s.half = " " + word
+		return s
+	}
+	if half <= 0 {
 		if d == MoneyDim {
 			return shaped{number: Fixed(v, 2)}
 		}

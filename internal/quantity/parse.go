@@ -3,7 +3,6 @@ package quantity
 import (
 	"math"
 	"math/big"
-	"strings"
 	"unicode/utf8"
 )
 
@@ -75,39 +74,6 @@ func (p *parser) quantity() (Quantity, *ParseError) {
 	return q, nil
 }
 
-// fail makes an error at the place reached, with the places every message may use.
-func (p *parser) fail(id string, args map[string]string) *ParseError {
-	all := map[string]string{
-		"text":    strings.TrimSpace(p.text),
-		"wanted":  p.dim.String(),
-		"accepts": Accepts(p.dim, p.sys),
-	}
-	for k, v := range args {
-		all[k] = v
-	}
-	return &ParseError{ID: id, Args: all, At: p.at}
-}
-
-// noComma refuses a comma between digits with both readings: a decimal comma to one
-// reader is a separator of thousands to another.
-func (p *parser) noComma() *ParseError {
-	for i := 1; i+1 < len(p.in); i++ {
-		if p.in[i] != ',' || !isDigit(p.in[i-1]) || !isDigit(p.in[i+1]) {
-			continue
-		}
-		p.at = i
-		text := strings.TrimSpace(p.text)
-		without := strings.ReplaceAll(text, ",", "")
-		if strings.Count(text, ",") > 1 || strings.Contains(text, ".") {
-			return p.fail("quantity.comma", map[string]string{"without": without})
-		}
-		return p.fail("quantity.comma-two", map[string]string{
-			"point": strings.Replace(text, ",", ".", 1), "without": without,
-		})
-	}
-	return nil
-}
-
 // value reads the signed value: one term, or several of falling units as in "2 h 30 min".
 func (p *parser) value() (*big.Rat, *ParseError) {
 	p.blanks()
@@ -133,14 +99,26 @@ func (p *parser) value() (*big.Rat, *ParseError) {
 		switch {
 		case err != nil:
 			return nil, err
-		case u.shift.Sign() != 0 || u.dim == TemperatureDim || u.names[0] == "" ||
-			u.factor.Cmp(last.factor) >= 0:
+		case !follows(last, u):
 			p.at = from
 			return nil, p.fail("quantity.two-values", nil)
 		}
 		sum.Add(sum, next)
 		p.used = append(p.used, u)
 	}
+}
+
+// follows reports whether a second term in unit u may be added to one in before, as in
+// "2 h 30 min" or "5 ft 6 in". "3.2 bar 46 psi" are two readings of one value, not a sum.
+func follows(before, u *unit) bool {
+	if u.factor.Cmp(before.factor) >= 0 {
+		return false
+	}
+	switch before.names[0] + " " + u.names[0] {
+	case "ft in", "lb oz", "m cm", "m mm", "cm mm":
+		return true
+	}
+	return u.dim == TimeDim
 }
 
 // term reads one number with its unit and returns its exact SI value.
@@ -193,7 +171,7 @@ func (p *parser) unitOf(written string) (*unit, *ParseError) {
 		}
 	}
 	p.at = from
-	return nil, p.twoGallons(written, spelling, own)
+	return nil, p.twoSizes(written, spelling, own)
 }
 
 // plain returns the unit of a number without one, nil where a unit is needed.
@@ -213,86 +191,6 @@ func (p *parser) noUnitFollows() bool {
 		return true
 	}
 	return false
-}
-
-// missing says that no unit follows, or one nobody knows.
-func (p *parser) missing(written string) *ParseError {
-	switch {
-	case p.noUnitFollows():
-		return p.fail("quantity.no-unit", map[string]string{"number": written})
-	case isDigit(p.peek(0)):
-		return p.fail("quantity.gap", map[string]string{
-			"without": strings.ReplaceAll(strings.TrimSpace(string(p.in)), " ", ""),
-		})
-	}
-	word, _, _ := strings.Cut(p.rest(), " ")
-	return p.fail("quantity.unit", map[string]string{"unit": word})
-}
-
-// twoGallons refuses a unit that is of one size in the US and another in imperial
-// measure, with both readings.
-func (p *parser) twoGallons(written, spelling string, own []*unit) *ParseError {
-	args := map[string]string{"unit": spelling, "number": written}
-	n, _ := newScanner(written).number()
-	for _, u := range own {
-		si, _ := u.si(n).Float64()
-		args[u.of.String()] = Format(Quantity{Dim: p.dim, SI: si}, Metric)
-		args["write-"+u.of.String()] = written + " " + u.names[0]
-	}
-	return p.fail("quantity.two-sizes", args)
-}
-
-// spread reads what follows "±" and returns the exact SI half-width.
-func (p *parser) spread(value *big.Rat) (*big.Rat, *ParseError) {
-	p.blanks()
-	from := p.at
-	n, ok := p.number()
-	if !ok {
-		return nil, p.fail("quantity.spread", map[string]string{"rest": p.rest()})
-	}
-	written := string(p.in[from:p.at])
-	p.blanks()
-	last := p.used[len(p.used)-1]
-	switch {
-	case p.noUnitFollows() && len(p.used) > 1:
-		return nil, p.fail("quantity.spread-two-units", map[string]string{
-			"number": written, "first": p.used[0].names[0], "last": last.names[0],
-		})
-	case p.noUnitFollows():
-		return last.span(n), nil
-	case p.peek(0) == '%':
-		return p.relative(n, written, value, last)
-	}
-	u, err := p.unitOf(written)
-	if err != nil {
-		return nil, err
-	}
-	return u.span(n), nil
-}
-
-// relative reads "5 %" after "±": a share of the value, where that has one meaning.
-func (p *parser) relative(n *big.Rat, written string, value *big.Rat, u *unit) (*big.Rat, *ParseError) {
-	switch {
-	case p.dim == TemperatureDim:
-		return nil, p.fail("quantity.spread-temperature", map[string]string{"number": written, "unit": u.names[0]})
-	case p.dim == RatioDim && u.names[0] == "%":
-		points, _ := u.span(n).Float64()
-		share, _ := p.share(value, n).Float64()
-		return nil, p.fail("quantity.spread-points", map[string]string{
-			"number": written,
-			"points": Format(Quantity{Dim: RatioDim, SI: points}, p.sys),
-			"share":  Format(Quantity{Dim: RatioDim, SI: share}, p.sys),
-		})
-	}
-	p.take("%")
-	return p.share(value, n), nil
-}
-
-// share returns |value| × percent / 100, exactly.
-func (p *parser) share(value, percent *big.Rat) *big.Rat {
-	h := new(big.Rat).Mul(value, percent)
-	h.Abs(h)
-	return h.Quo(h, big.NewRat(100, 1))
 }
 
 // float rounds an exact value to the nearest float64 and refuses what lies outside its range.

@@ -6,8 +6,9 @@ import (
 	"unicode"
 )
 
-// maxText is the longest text read as a quantity, in runes.
-const maxText = 120
+// maxText is the longest text read as a quantity, in runes: room for what Format prints of
+// the largest values there are.
+const maxText = 1000
 
 // scanner walks over the runes of one text.
 type scanner struct {
@@ -93,8 +94,10 @@ func (s *scanner) number() (n *big.Rat, ok bool) {
 		s.at = from
 		return nil, false
 	}
-	n, _ = new(big.Rat).SetString(whole + "." + decimals + "0" + s.exponent())
-	if decimals == "" && s.in[s.at-1] != '.' {
+	simple := s.at == from+len(whole) // no point: a fraction may follow
+	exponent := s.exponent()
+	n, _ = new(big.Rat).SetString(whole + "." + decimals + "0" + exponent)
+	if simple && exponent == "" {
 		s.fraction(n)
 	}
 	return n, true
@@ -155,23 +158,31 @@ func (s *scanner) denominator() (*big.Rat, bool) {
 }
 
 // unit reads a unit and returns its spelling and the units it may stand for, or none.
-// Exact spellings come before those that differ in capitals only.
+// The longest spelling wins; among those of one length, the one with the same capitals.
 func (s *scanner) unit() (string, []*unit) {
-	for i := range spellings {
-		n := &spellings[i]
-		if n.text != "" && s.fits(n.runes, false) {
-			s.at += len(n.runes)
-			return n.text, n.units
+	var best *name
+	under := spellings[unicode.ToLower(s.peek(0))]
+	for i := range under {
+		n := &under[i]
+		if best != nil && len(n.runes) < len(best.runes) {
+			break
+		}
+		if !s.fits(n.runes, foldable(n.text)) {
+			continue
+		}
+		if s.fits(n.runes, false) {
+			best = n
+			break
+		}
+		if best == nil {
+			best = n
 		}
 	}
-	for i := range spellings {
-		n := &spellings[i]
-		if n.text != "" && foldable(n.text) && s.fits(n.runes, true) {
-			s.at += len(n.runes)
-			return n.text, n.units
-		}
+	if best == nil {
+		return "", nil
 	}
-	return "", nil
+	s.at += len(best.runes)
+	return best.text, best.units
 }
 
 // foldable reports whether a spelling may be read without regard to capitals: not where

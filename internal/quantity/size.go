@@ -5,9 +5,8 @@ import (
 	"strings"
 )
 
-// sizeForm is a family, a blank and a mark: "PE100-SDR11 25", "copper-L 3/4",
-// "thread 1-1/4", "meter 5/8x3/4".
-var sizeForm = regexp.MustCompile(`^([A-Za-z][A-Za-z0-9.-]*) +([0-9][0-9./x-]*)$`)
+// sizeForm is a family, a blank and a mark: "PE100-SDR11 25", "copper-L 3/4", "thread 1-1/4".
+var sizeForm = regexp.MustCompile(`^([A-Za-z][A-Za-z0-9.-]*) +([0-9]+(?:\.[0-9]+|(?:-[0-9]+)?/[0-9]+)?)$`)
 
 // mixed is a mark with its fraction set apart, "1 1/4", which is kept as "1-1/4".
 var mixed = regexp.MustCompile(`([0-9]) +([0-9]+/[0-9]+)$`)

@@ -4,6 +4,7 @@ import (
 	"math/big"
 	"sort"
 	"strings"
+	"unicode"
 )
 
 // StandardDensity is the one density [kg/m³] and StandardGravity the one acceleration
@@ -210,7 +211,7 @@ func marked(bare, marks []string) []string {
 	var names []string
 	for _, b := range bare {
 		for _, m := range marks {
-			names = append(names, b+" ("+m+")", m+" "+b)
+			names = append(names, b+" ("+m+")", b+"("+m+")", m+" "+b, b+" "+m)
 		}
 	}
 	return names
@@ -241,26 +242,35 @@ type name struct {
 	units []*unit
 }
 
-// spellings lists every name once, the longest first, so that the first one that fits
-// a text is the right one: "m3/h" before "m3" before "m".
+// spellings holds every name once under its first letter in lower case, the longest
+// first, so that the first one that fits a text is the right one: "m3/h" before "m3"
+// before "m".
 var spellings = buildSpellings()
 
-func buildSpellings() []name {
-	at := map[string]int{}
-	var list []name
+func buildSpellings() map[rune][]name {
+	at := map[string]*name{}
+	var list []*name
 	for _, u := range units {
-		for _, n := range append(append([]string(nil), u.names...), u.bare...) {
-			i, known := at[n]
-			if !known {
-				i = len(list)
-				at[n] = i
-				list = append(list, name{text: n, runes: []rune(n)})
+		for _, text := range append(append([]string(nil), u.names...), u.bare...) {
+			if text == "" {
+				continue
 			}
-			list[i].units = append(list[i].units, u)
+			n := at[text]
+			if n == nil {
+				n = &name{text: text, runes: []rune(text)}
+				at[text] = n
+				list = append(list, n)
+			}
+			n.units = append(n.units, u)
 		}
 	}
 	sort.SliceStable(list, func(i, j int) bool { return len(list[i].runes) > len(list[j].runes) })
-	return list
+	under := map[rune][]name{}
+	for _, n := range list {
+		first := unicode.ToLower(n.runes[0])
+		under[first] = append(under[first], *n)
+	}
+	return under
 }
 
 // si returns the value of number n of this unit, exactly.
