@@ -49,7 +49,7 @@ const (
 
 // Part is one piece: a valve, a pump, a run of pipe.
 type Part struct {
-	Tag   string // V1, N2, U1 (strainer), R3, F1, S1, P1, E1 (vessel), C1 (switch or controller), T1, W1 (three-way), M1, H1, D1; outlets keep the job's tag
+	Tag   string // V1, N2, U1 (strainer), R3, F1, S1, P1, E1 (vessel), C1 (switch or controller), T1, W1 (three-way), M1, H1, D1; the main is MAIN, outlets keep the job's tag
 	Kind  Kind
 	Role  Role
 	Name  string         // message id of what it is for: "part.service-stop"
@@ -74,7 +74,7 @@ type Fitting struct {
 type Port struct {
 	Name string // "in", "out", "a", "b", "c", "mouth", "outlet", "1"…
 	Size quantity.Size
-	End  string          // "compression", "press", "solder", "thread", "spigot", "open"
+	End  string          // "compression", "press", "solder", "thread"; "open" to the air, "capped" not used
 	Z    quantity.Length // height above the ground at the meter
 }
 
@@ -115,6 +115,7 @@ type Assembly struct {
 	Joins       []Join
 	Settings    []Setting // the named ones; the first is the normal one
 	Controls    []Control
+	Unplaced    []string // existing parts to be kept that have no place in this arrangement
 }
 
 // Index returns the position of the part with the given tag, or −1.

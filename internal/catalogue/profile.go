@@ -75,6 +75,10 @@ var ruleKinds = map[string]ruleKind{
 	"air-gap-least":           figure(quantity.LengthDim, "20 mm"),
 	"overflow-margin":         figure(quantity.LengthDim, "25 mm"),
 	"by-pass-allowed":         oneOf("yes", "with-consent", "no", "unknown"),
+	"fluid-category":          oneOf("2", "3", "5"),
+	"water-temperature":       {text: true}, // read by the job's field table, as a job file writes it
+	"night-maximum":           {text: true},
+	"use-per-person":          {text: true},
 	"device-category-2":       device,
 	"device-category-3":       device,
 	"device-category-4":       device,

@@ -1,0 +1,143 @@
+package assembly
+
+import (
+	"strconv"
+
+	"tideover/internal/catalogue"
+	"tideover/internal/job"
+	"tideover/internal/quantity"
+	"tideover/internal/words"
+)
+
+// ValveHeight is how far above the ground at the house the changeover and the header are
+// taken to stand: at hand height. An assumption; outlets' heights do not depend on it. [m]
+const ValveHeight quantity.Length = 0.5
+
+// The arrangements.
+const (
+	ThroughStore = "through-store" // all water through the store: no pipe joins store and main
+	MainFirst    = "main-first"    // automatic: the main while it presses, else the store
+	ByHand       = "three-way"     // one three-way valve turned by hand
+)
+
+var arrangements = map[string]func(*build){ThroughStore: throughStore, MainFirst: mainFirst, ByHand: byHand}
+
+// Arrangements returns the names of the arrangements, the unjoined first.
+func Arrangements() []string { return []string{ThroughStore, MainFirst, ByHand} }
+
+// Propose returns the arrangement to start from where the job names none: the unjoined
+// one, unless both the local rules and the supplier's answer let store and main be joined.
+func Propose(j *job.Job, p *catalogue.Profile) string {
+	rule := p.Rule("by-pass-allowed")
+	answered := j.Supply.Bypass == "yes" || j.Supply.Bypass == "with-consent"
+	if rule.Set && (rule.Text == "yes" || rule.Text == "with-consent" && answered) {
+		return MainFirst
+	}
+	return ThroughStore
+}
+
+// Build lays out the job. The error is Faults, each with the path of the job that causes it.
+func Build(j *job.Job, c *catalogue.Catalogue, p *catalogue.Profile) (*Assembly, error) {
+	name := j.Choices.Arrangement
+	if name == "" {
+		name = Propose(j, p)
+	}
+	b := &build{job: j, rows: c, a: &Assembly{Arrangement: name}, tags: map[byte]int{}}
+	lay, known := arrangements[name]
+	if !known {
+		b.fault("choices.arrangement", "assembly.arrangement", words.Args{"value": name, "known": list(Arrangements())})
+		return nil, b.faults
+	}
+	lay(b)
+	b.bushes()
+	b.keepExisting()
+	b.uniqueTags()
+	if len(b.faults) > 0 {
+		return nil, b.faults
+	}
+	return b.a, nil
+}
+
+func list(names []string) string {
+	out := ""
+	for i, n := range names {
+		if i > 0 {
+			out += ", "
+		}
+		out += n
+	}
+	return out
+}
+
+// build is one layout in the making.
+type build struct {
+	job    *job.Job
+	rows   *catalogue.Catalogue
+	a      *Assembly
+	tags   map[byte]int
+	faults Faults
+	loose  []End // threaded ports that need a bush to what they meet
+}
+
+// letters are the tags' first letters. The main and the outlets have none.
+var letters = map[Kind]byte{Meter: 'M', HandValve: 'V', ThreeWay: 'W', NonReturn: 'N', Strainer: 'U', Run: 'R', Tee: 'T',
+	FloatValve: 'F', Store: 'S', Pump: 'P', Vessel: 'E', Switch: 'C', Heater: 'H', Drain: 'D'}
+
+// MainTag is the tag of the public main.
+const MainTag = "MAIN"
+
+// add gives the part its tag, if it has none, and its index.
+func (b *build) add(p Part) int {
+	if letter, ok := letters[p.Kind]; ok && p.Tag == "" {
+		b.tags[letter]++
+		p.Tag = string(letter) + strconv.Itoa(b.tags[letter])
+	}
+	b.a.Parts = append(b.a.Parts, p)
+	return len(b.a.Parts) - 1
+}
+
+func (b *build) port(e End) *Port { return &b.a.Parts[e.Part].Ports[e.Port] }
+
+// meet joins two ports. A tee's port takes the size and end of what it meets. Pipe meets
+// thread through the pipe's adapter, and unequal threads through a reducing bush; both
+// are strung on a run: the pipe's own, else the nearest (see bushes).
+func (b *build) meet(x, y End) {
+	b.a.Joins = append(b.a.Joins, Join{x, y})
+	px, py := b.port(x), b.port(y)
+	switch {
+	case b.a.Parts[x.Part].Kind == Tee || b.a.Parts[x.Part].Kind == Main:
+		px.Size, px.End = py.Size, py.End
+	case b.a.Parts[y.Part].Kind == Tee:
+		py.Size, py.End = px.Size, px.End
+	case px.Size.Family != "thread" && py.Size.Family == "thread":
+		b.adapt(x, py.Size.Mark)
+	case py.Size.Family != "thread" && px.Size.Family == "thread":
+		b.adapt(y, px.Size.Mark)
+	case px.Size != py.Size:
+		b.loose = append(b.loose, y)
+	}
+}
+
+// adapt strings on the run at e what joins it to a thread.
+func (b *build) adapt(e End, thread string) {
+	run := &b.a.Parts[e.Part]
+	pipe, ok := run.Row.(catalogue.Pipe)
+	if !ok {
+		return // the pipe is missing; said already
+	}
+	f, err := b.rows.Fitting("adapter", pipe.Size)
+	if err != nil {
+		b.fault(pathOf(run), "assembly.no-adapter", words.Args{"pipe": pipe.Size.String(), "thread": thread, "tag": run.Tag})
+		return
+	}
+	run.hang(f, 1)
+	if f.Thread == thread {
+		return
+	}
+	if bush, ok := b.rows.Bush(f.Thread, thread, pipe.Bore); ok {
+		run.hang(bush, 1)
+		return
+	}
+	b.fault(pathOf(run), "assembly.ends", words.Args{"pipe": pipe.Size.String(), "thread": thread, "tag": run.Tag,
+		"adapter": f.Words, "serves": b.serves(f.Thread)})
+}

@@ -1,0 +1,277 @@
+package assembly
+
+import (
+	"math"
+	"strconv"
+
+	"tideover/internal/catalogue"
+	"tideover/internal/job"
+	"tideover/internal/quantity"
+	"tideover/internal/words"
+)
+
+// hand is the height of changeover and header above the ground at the meter.
+func (b *build) hand() quantity.Length { return b.job.Home.Level.V + ValveHeight }
+
+// service lays main, meter, stop valve, backflow device, service run and the house's own
+// stop valve. The device stands beside the stop valve at the meter, where it keeps the
+// whole service from the main and can be shut off on the street side to be tested.
+func service(b *build, tees int) *line {
+	s := &b.job.Supply
+	l := &line{b: b, role: Service, at: End{-1, 0}}
+	l.put(Part{Tag: MainTag, Kind: Main, Name: "part.main", Size: s.Pipe, Ports: []Port{{Name: "out"}}, Kept: true}, 0)
+	if row, ok := b.meter(); ok {
+		i := l.put(Part{Kind: Meter, Name: "part.meter", Row: row, Size: row.Size, Ports: threaded(row.Size, "in", "out")}, 1)
+		b.a.Parts[i].Kept = true
+	}
+	if named(s.StopTap) {
+		row := got[catalogue.Valve](b, "supply.stop-valve")(b.rows.Valve(s.StopTap))
+		b.a.Parts[l.valve("part.meter-stop", row)].Kept = true
+	}
+	b.device(l)
+	i := l.run("part.service-run", "supply.service.length", s.Pipe, s.Length.V, b.hand(), b.bends(), map[string]int{"tee-run": tees})
+	b.a.Parts[i].Kept = true
+	l.ball("part.service-stop")
+	return l
+}
+
+// named reports whether a row is named at all.
+func named(key string) bool { return key != "" && key != "none" && key != "unknown" }
+
+// meter returns the meter's row. Where nobody read it, the one that takes most pressure.
+func (b *build) meter() (row catalogue.Valve, ok bool) {
+	switch key := b.job.Supply.Meter; key {
+	case "none":
+		return row, false
+	case "", "unknown":
+		for _, k := range b.rows.Keys("meters") {
+			if v := b.rows.Valves[k]; row.Key == "" || v.Kv < row.Kv {
+				row = v
+			}
+		}
+		return row, row.Key != ""
+	default:
+		return got[catalogue.Valve](b, "supply.meter")(b.rows.Meter(key)), true
+	}
+}
+
+// device adds the backflow device chosen, or keeps the non-return valve that is known to
+// be there. One that nobody has seen counts as absent. A device chosen takes the place of
+// the old one.
+func (b *build) device(l *line) {
+	chosen, there := b.job.Choices.Backflow, b.job.Supply.Check
+	key, path := chosen, "choices.backflow"
+	switch {
+	case named(chosen):
+	case named(there):
+		key, path = there, "supply.non-return"
+	default:
+		return
+	}
+	row := got[catalogue.NonReturn](b, path)(b.rows.NonReturn(key))
+	if !named(b.job.Supply.StopTap) {
+		l.valve("part.meter-stop", got[catalogue.Valve](b, path)(b.stopFor(row)))
+	}
+	l.drain("part.backflow-drain")
+	i := l.nonReturn("part.backflow", row)
+	b.a.Parts[i].Kept = key == there
+}
+
+// stopFor returns the ball valve that goes with a row's thread.
+func (b *build) stopFor(row catalogue.NonReturn) (catalogue.Valve, error) {
+	if row.Key == "" {
+		return catalogue.Valve{}, nil // missing; said already
+	}
+	return b.rows.Valve("ball-" + row.Size.Mark)
+}
+
+// feed lays feed valve, strainer, feed run and float valve; the float valve's mouth ends
+// in the air above the store.
+func feed(l *line, tees int) {
+	b := l.b
+	l.ball("part.feed-valve")
+	l.strainer("part.feed-strainer")
+	store := b.storeRow()
+	mouth := b.job.Choices.StoreLevel.V + store.Inlet
+	l.run("part.feed-run", "pipework.tee-to-store", b.job.Pipework.Outdoors, b.job.Pipework.ToStore.V, mouth, b.bends(), map[string]int{"tee-branch": tees})
+	row := got[catalogue.Float](b, "choices.float")(b.rows.Float(b.job.Choices.Float))
+	i := l.put(Part{Kind: FloatValve, Name: "part.float", Row: row, Size: row.Size, Ports: threaded(row.Size, "in", "mouth")}, 1)
+	b.port(End{i, 1}).End = "open"
+}
+
+func (b *build) storeRow() catalogue.Store {
+	return got[catalogue.Store](b, "choices.store.row")(b.rows.Store(b.job.Choices.Store))
+}
+
+// stores lays the stores side by side, each with a drain and an outlet valve of its own,
+// their outlets linked, and returns the line that leads on to the pump.
+func stores(b *build) *line {
+	row, n := b.storeRow(), max(1, int(math.Round(float64(b.job.Choices.Stores.V))))
+	z := b.job.Choices.StoreLevel.V + row.Outlet
+	part := Part{Kind: Store, Name: "part.store", Role: Storage, Row: row, Size: row.Size, Count: n}
+	for i := range n {
+		mark := ""
+		if n > 1 {
+			mark = "-" + strconv.Itoa(i+1)
+		}
+		part.Ports = append(part.Ports, threaded(row.Size, "outlet"+mark, "drain"+mark)...)
+	}
+	for i := range part.Ports {
+		part.Ports[i].Z = z
+	}
+	at := b.add(part)
+	for i := range n {
+		tap := &line{b: b, role: Storage, at: End{at, 2*i + 1}, z: z}
+		tap.drainOn("part.store-drain")
+	}
+	trunk := &line{b: b, role: Storage, at: End{at, 0}, z: z}
+	trunk.ball("part.store-valve")
+	for i := 1; i < n; i++ {
+		next := &line{b: b, role: Storage, at: End{at, 2 * i}, z: z}
+		next.ball("part.store-valve")
+		next.run("part.link-run", "pipework.store-to-pump", b.job.Pipework.Outdoors, row.Diameter+linkGap, z, 2, map[string]int{"entry": 1, "tee-branch": 1})
+		b.meet(next.at, trunk.tee("part.link-tee"))
+	}
+	return trunk
+}
+
+// linkGap is the clear space between two stores side by side, an assumption. [m]
+const linkGap quantity.Length = 0.3
+
+// boost lays suction run, pump, non-return valve, vessel, control, isolating valve and
+// the run to the changeover. It returns the line that arrives there.
+func boost(b *build, tees map[string]int) *line {
+	l := stores(b)
+	l.role = Boost
+	c, w := &b.job.Choices, &b.job.Pipework
+	l.run("part.suction-run", "pipework.store-to-pump", w.Outdoors, w.ToPump.V, c.PumpLevel.V, b.bends(), map[string]int{"entry": 1})
+	row := got[catalogue.Pump](b, "choices.pump.row")(b.rows.Pump(c.Pump))
+	pump := l.put(Part{Kind: Pump, Name: "part.pump", Row: row, Size: row.Size, Ports: threaded(row.Size, "in", "out")}, 1)
+	l.check("part.pump-check")
+	passes := 1
+	if named(c.Vessel) {
+		b.vessel(l.on(Boost, l.tee("part.vessel-tee")))
+		passes++
+	}
+	sensor := l.on(Boost, l.tee("part.control-tee"))
+	b.control(sensor, c.Control, "part.control", b.a.Parts[pump].Tag, c.CutIn.V, c.CutOut.V)
+	l.ball("part.pump-valve")
+	with := map[string]int{"tee-run": passes, "tee-branch": tees["tee-branch"]}
+	l.run("part.boost-run", "pipework.pump-to-home", w.Outdoors, w.ToHome.V, b.hand(), b.bends(), with)
+	return l
+}
+
+func (b *build) vessel(l *line) {
+	row := got[catalogue.Vessel](b, "choices.vessel.row")(b.rows.Vessel(b.job.Choices.Vessel))
+	l.put(Part{Kind: Vessel, Name: "part.vessel", Row: row, Size: row.Size, Ports: threaded(row.Size, "in")}, 0)
+}
+
+// control adds a pressure switch, sensor or controller and what it decides.
+func (b *build) control(l *line, kind, name, pump string, on, off quantity.Pressure) {
+	path := "choices.pump.control"
+	if kind == "lock-out" {
+		path = "choices.lock-out.low"
+	}
+	row := got[catalogue.Control](b, path)(b.rows.Control(kind))
+	i := l.put(Part{Kind: Switch, Name: name, Row: row, Size: row.Size, Ports: threaded(row.Size, "in")}, 0)
+	b.a.Controls = append(b.a.Controls, Control{Tag: b.a.Parts[i].Tag, Kind: kind, Senses: End{i, 0}, Acts: pump, On: on, Off: off})
+}
+
+// home lays the run to the header, the header, the heater and each outlet on a run of its own.
+func home(l *line, tees int) {
+	b := l.b
+	l.role = HomeRole
+	l.run("part.home-run", "pipework.changeover-to-header", b.job.Pipework.Indoors, b.job.Pipework.Header.V, b.hand(), b.bends(), map[string]int{"tee-run": tees})
+	heated := b.job.Home.Heater != "none"
+	cold, hot := b.sides(heated)
+	if len(cold) == 0 && len(hot) == 0 {
+		b.fault("outlets", "assembly.no-outlets", nil)
+	}
+	spare := 0
+	if heated {
+		spare = 1
+	}
+	head := l.header("part.header", len(cold)+spare)
+	port := 1
+	if heated {
+		heater := l.on(HomeRole, End{head, port})
+		b.heater(heater)
+		if len(hot) > 0 {
+			hots := heater.header("part.hot-header", len(hot))
+			for i, o := range hot {
+				b.outlet(heater.on(HomeRole, End{hots, i + 1}), o)
+			}
+		} else {
+			b.port(heater.at).End = "capped"
+		}
+		port++
+	}
+	for i, o := range cold {
+		b.outlet(l.on(HomeRole, End{head, port + i}), o)
+	}
+}
+
+// sides parts the outlets that draw hot water alone from the rest. An outlet that draws
+// both is fed from the cold side: that is where its least pressure is judged.
+func (b *build) sides(heated bool) (cold, hot []job.Outlet) {
+	for _, o := range b.job.Outlets {
+		if heated && o.Water == "hot" {
+			hot = append(hot, o)
+		} else {
+			cold = append(cold, o)
+		}
+	}
+	return cold, hot
+}
+
+// header adds the tee from which every outlet's run leaves.
+func (l *line) header(name string, branches int) int {
+	names := []string{"in"}
+	for i := range branches {
+		names = append(names, strconv.Itoa(i+1))
+	}
+	size := l.b.port(l.at).Size
+	i := l.put(Part{Kind: Tee, Name: name, Size: size, Ports: threaded(size, names...)}, 0)
+	l.b.a.Parts[i].Kept = true
+	return i
+}
+
+// heater adds the water heater. One that nobody has seen counts as open vented.
+func (b *build) heater(l *line) {
+	key, name := b.job.Home.Heater, "part.heater"
+	if !named(key) {
+		key, name = "storage-vented", "part.heater-unknown"
+	}
+	row := got[catalogue.Heater](b, "home.heater.type")(b.rows.Heater(key))
+	i := l.put(Part{Kind: Heater, Name: name, Row: row, Size: row.Size, Ports: threaded(row.Size, "in", "out")}, 1)
+	b.a.Parts[i].Kept = true
+}
+
+// outlet lays one outlet with its run.
+func (b *build) outlet(l *line, o job.Outlet) {
+	path := "outlets." + o.Tag
+	z := b.job.Home.Level.V + o.Height.V
+	i := l.run("part.outlet-run", path+".distance", o.Pipe, o.Distance.V, z, b.bends(), map[string]int{"tee-branch": 1})
+	row := got[catalogue.Outlet](b, path+".kind")(b.rows.Outlet(o.Kind))
+	size := quantity.Size{Family: "thread", Mark: l.thread()}
+	k := l.put(Part{Tag: o.Tag, Kind: Outlet, Name: "part.outlet", Row: row, Size: size, Ports: threaded(size, "in")}, 0)
+	b.a.Parts[i].Kept, b.a.Parts[k].Kept = true, true
+}
+
+// uniqueTags refuses an outlet named like a part.
+func (b *build) uniqueTags() {
+	seen := map[string]bool{}
+	for i := range b.a.Parts {
+		p := &b.a.Parts[i]
+		if p.Kind != Outlet {
+			seen[p.Tag] = true
+		}
+	}
+	for _, i := range b.a.Of(Outlet) {
+		tag := b.a.Parts[i].Tag
+		if seen[tag] {
+			b.fault("outlets."+tag, "assembly.tag-taken", words.Args{"tag": tag})
+		}
+		seen[tag] = true
+	}
+}
