@@ -99,7 +99,7 @@ func (b *build) add(p Part) int {
 func (b *build) port(e End) *Port { return &b.a.Parts[e.Part].Ports[e.Port] }
 
 // meet joins two ports. A tee's port takes the size and end of what it meets. Pipe meets
-// thread through the pipe's adapter, and unequal threads through a reducing bush; both
+// thread through the pipe's adapter, another pipe through both adapters, and unequal threads through a reducing bush; both
 // are strung on a run: the pipe's own, else the nearest (see bushes).
 func (b *build) meet(x, y End) {
 	b.a.Joins = append(b.a.Joins, Join{x, y})
@@ -113,7 +113,12 @@ func (b *build) meet(x, y End) {
 		b.adapt(x, py.Size.Mark)
 	case py.Size.Family != "thread" && px.Size.Family == "thread":
 		b.adapt(y, px.Size.Mark)
-	case px.Size != py.Size:
+	case px.Size == py.Size && px.End == py.End:
+	case px.Size.Family != "thread":
+		thread := b.rows.Pipes[py.Size].Thread
+		b.adapt(x, thread)
+		b.adapt(y, thread)
+	default:
 		b.loose = append(b.loose, y)
 	}
 }
