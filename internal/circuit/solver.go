@@ -123,3 +123,8 @@ func (c *Circuit) LockOut() *assembly.Control {
 	}
 	return nil
 }
+
+// Meets reports whether two ports are one point of the circuit.
+func (c *Circuit) Meets(part, port, other, otherPort int) bool {
+	return c.point[part][port] == c.point[other][otherPort]
+}

@@ -19,33 +19,44 @@ func outletRow(p *assembly.Part) catalogue.Outlet {
 // at the outlet's own height, so the walk closes. Where nothing reaches the outlet it is
 // two rows: how high the water stands and how high the outlet is.
 func (s *Solver) Walk(n int, sheet *calc.Sheet) {
-	if sheet == nil {
+	i := s.C.Outlets[n]
+	if sheet == nil || !s.WalkMouth(i, sheet) {
 		return
 	}
-	i := s.C.Outlets[n]
-	tag := s.C.Assembly.Parts[i].Tag
-	z := float64(s.C.Assembly.Parts[i].Ports[0].Z)
-	if s.Answer.Flow[s.C.element[i]] <= 0 {
+	h, z := s.Head(i, 0), float64(s.C.Assembly.Parts[i].Ports[0].Z)
+	p := sheet.Eval(PressureEq, h, z)
+	c, limit := s.C.orifice(i)
+	sheet.Eval(OutletFlow, c, p/Weight, limit)
+}
+
+// WalkMouth records the way of the water to a part that ends in the air, an outlet or a
+// float valve, and reports whether water runs there.
+func (s *Solver) WalkMouth(i int, sheet *calc.Sheet) bool {
+	e := s.C.element[i]
+	runs := s.Answer.Flow[e] > 0
+	if sheet == nil {
+		return runs
+	}
+	part := &s.C.Assembly.Parts[i]
+	z := s.C.Net.Points()[s.C.Net.Elements()[e].To].Z
+	if !runs {
 		if _, high := s.Between(i, 0); !math.IsInf(high, 0) {
-			sheet.Walk(tag, "walk.stands", 0, high)
-			sheet.Walk(tag, "walk.too-high", high, z)
+			sheet.Walk(part.Tag, "walk.stands", 0, high)
+			sheet.Walk(part.Tag, "walk.too-high", high, z)
 		}
-		return
+		return false
 	}
 	path, source := s.path(i)
 	h := s.Answer.Head[source]
 	sheet.Walk(s.sourceTag(source), s.sourceNote(source), 0, h)
 	for k := len(path) - 1; k >= 0; k-- {
-		e := path[k]
-		after := s.Answer.Head[s.downstream(e)]
-		part := &s.C.Assembly.Parts[s.C.part[e]]
-		sheet.Walk(part.Tag, "walk."+string(part.Kind), h, after)
+		p := &s.C.Assembly.Parts[s.C.part[path[k]]]
+		after := s.Answer.Head[s.downstream(path[k])]
+		sheet.Walk(p.Tag, "walk."+string(p.Kind), h, after)
 		h = after
 	}
-	sheet.Walk(tag, "walk.outlet", h, z)
-	sheet.Eval(PressureEq, h, z)
-	c, limit := s.C.orifice(i)
-	sheet.Eval(OutletFlow, c, float64(s.Pressure(i, 0))/Weight, limit)
+	sheet.Walk(part.Tag, "walk."+string(part.Kind), h, z)
+	return true
 }
 
 // path follows the water from an outlet upstream, at each point along the element that

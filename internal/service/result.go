@@ -6,7 +6,10 @@
 // output.
 package service
 
-import "tideover/internal/quantity"
+import (
+	"tideover/internal/calc"
+	"tideover/internal/quantity"
+)
 
 // Mode is one normal case: a named setting under named conditions.
 type Mode struct {
@@ -22,6 +25,8 @@ type Mode struct {
 
 	Duty     *Duty // nil when the pump does not run
 	Velocity []Speed
+
+	Same string // id of the mode this one is a copy of, the pump being out of it either way; or ""
 }
 
 // Draw is what one outlet gets.
@@ -32,6 +37,12 @@ type Draw struct {
 	Need         quantity.Flow
 	NeedPressure quantity.Pressure
 	Certified    bool // false: the solve did not certify; nothing is judged on it
+
+	Open   []string          // outlets open with it, itself left out; nil when alone
+	Sensor quantity.Pressure // what the main-side lock-out feels; only where there is one
+	Left   bool              // that is below its lower pressure: the store takes over by itself
+	Hunts  bool              // and once it has, the main stands above the higher: back again
+	Calc   []calc.Step       // the walk from the source; recorded in the base run only
 }
 
 // Duty is where the pump works at the simultaneous draw-off.
@@ -45,6 +56,10 @@ type Duty struct {
 	NPSHHas   quantity.Head
 	NPSHNeeds quantity.Head
 	Outlet    quantity.Pressure // gauge, at the pump outlet
+
+	Felt  quantity.Pressure // where its controller feels it
+	Asked quantity.Pressure // what the controller asks of it there
+	Calc  []calc.Step       // of the suction
 }
 
 // Swing is what the controller makes of a steady draw: pressure runs between Low and High.
@@ -56,6 +71,11 @@ type Swing struct {
 	Period    quantity.Time     // between starts at that draw
 	Worst     quantity.Flow     // the draw that makes most starts
 	Allowed   float64           // starts an hour the pump allows
+
+	Full     quantity.Pressure // at the pump outlet at full speed, every tap shut, store full
+	Standing quantity.Pressure // at the controller: the water standing up to the highest outlet
+	Top      string            // that outlet
+	Calc     []calc.Step
 }
 
 // Speed is the velocity in one run of pipe at the simultaneous draw-off.
@@ -64,6 +84,8 @@ type Speed struct {
 	Mode     string
 	Velocity quantity.Velocity
 	Flow     quantity.Flow
+	Rule     string // the local rule that limits it: "max-velocity-header", "-branch", "-suction"
+	Calc     []calc.Step
 }
 
 // Rest is the pressure a part can stand under with nothing drawn, over all normal
@@ -75,6 +97,10 @@ type Rest struct {
 	Rated      bool // the catalogue gives a rating
 	Determined bool
 	Cause      string // mode and source of the highest: message id "rest.<cause>"
+
+	Working      quantity.Pressure // the highest while the controller does its work
+	WorkingCause string
+	Calc         []calc.Step
 }
 
 // Refill is how the store fills at one hour's pressure.
@@ -83,6 +109,9 @@ type Refill struct {
 	Pressure quantity.Pressure // at the meter, at rest
 	Flow     quantity.Flow     // through the open float valve; 0: nil
 	Time     quantity.Time     // for the whole usable store; +Inf when Flow is 0
+
+	Certified bool
+	Calc      []calc.Step
 }
 
 // Result is the whole analysis.
@@ -91,4 +120,17 @@ type Result struct {
 	Swing   *Swing
 	Rests   []Rest
 	Refills []Refill
+
+	Tested bool     // a flow test says how the main sags
+	Failed []string // "mode outlet: reason" of what did not certify
+}
+
+// Mode returns the mode with the given id, or nil.
+func (r *Result) Mode(id string) *Mode {
+	for i := range r.Modes {
+		if r.Modes[i].ID == id {
+			return &r.Modes[i]
+		}
+	}
+	return nil
 }

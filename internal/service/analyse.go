@@ -1,0 +1,235 @@
+package service
+
+import (
+	"fmt"
+	"sort"
+
+	"tideover/internal/assembly"
+	"tideover/internal/circuit"
+	"tideover/internal/quantity"
+)
+
+// run is one analysis under way.
+type run struct {
+	ci *circuit.Circuit
+	in Inputs
+	s  *circuit.Solver
+	r  *Result
+
+	onMain, onStore int // settings in which the main, the store serves the home; −1 none
+	open            []bool
+	lock            *assembly.Control
+	control         *assembly.Control
+}
+
+// Analyse works out what every outlet gets in every normal case, and what the pump, the
+// store's feed and the parts see. It allocates a Solver and results, and no more; the
+// circuit may be shared.
+//
+// A case that does not certify is left out of judgement and named in Result.Failed; the
+// error is kept for a circuit that cannot be analysed at all.
+func Analyse(ci *circuit.Circuit, in Inputs) (*Result, error) {
+	if len(ci.Outlets) == 0 {
+		return nil, fmt.Errorf("service: the assembly has no outlet: there is nothing to serve")
+	}
+	a := &run{
+		ci: ci, in: in, s: ci.NewSolver(), r: &Result{Tested: ci.Tested},
+		open: make([]bool, len(ci.Outlets)), lock: ci.LockOut(), control: ci.ControlOf(),
+		onMain: -1, onStore: -1,
+	}
+	a.findSettings()
+	a.modes()
+	a.swing()
+	a.rests()
+	a.refills()
+	return a.r, nil
+}
+
+// findSettings looks up the first named setting in which the main can press on an
+// outlet, and the first in which the store can with its pump running.
+func (a *run) findSettings() {
+	for i := range a.ci.Assembly.Settings {
+		main, store := a.s.Serves(i)
+		if main && a.onMain < 0 {
+			a.onMain = i
+		}
+		if store && a.onStore < 0 {
+			a.onStore = i
+		}
+	}
+}
+
+func (a *run) name(setting int) string { return a.ci.Assembly.Settings[setting].Name }
+
+// modes solves the normal cases. With the power out the pump stands, exactly as it does
+// while the main serves: those modes are copies.
+func (a *run) modes() {
+	if a.onMain >= 0 {
+		a.add(Mode{ID: "on-main", Main: a.in.Usual, Power: true}, circuit.Case{Setting: a.onMain, Main: a.in.Usual, Level: a.in.Low})
+		if a.in.PeakKnown {
+			p := a.in.peakAtRest(a.ci)
+			a.add(Mode{ID: "on-main-peak", Main: p, Power: true}, circuit.Case{Setting: a.onMain, Main: p, Level: a.in.Low})
+		}
+	}
+	if a.onStore >= 0 {
+		a.add(Mode{ID: "on-store", Power: true, Pumped: a.ci.Pump() >= 0}, circuit.Case{Setting: a.onStore, MainOff: true, Level: a.in.Low})
+	}
+	if a.onMain >= 0 {
+		a.copyMode("on-main", "power-out")
+		a.copyMode("on-main-peak", "power-out-peak")
+	} else if a.onStore >= 0 {
+		a.add(Mode{ID: "power-out-store"}, circuit.Case{Setting: a.onStore, Main: a.in.Usual, Level: a.in.Low})
+	}
+}
+
+func (a *run) copyMode(from, to string) {
+	m := a.r.Mode(from)
+	if m == nil {
+		return
+	}
+	c := *m
+	c.ID, c.Power, c.Same = to, false, from
+	a.r.Modes = append(a.r.Modes, c)
+}
+
+// add solves one mode: every outlet alone, then the simultaneous draw-off.
+func (a *run) add(m Mode, k circuit.Case) {
+	m.Setting = a.name(k.Setting)
+	m.Demand = a.in.Demand
+	k.Open = a.open
+	m.Alone = make([]Draw, 0, len(a.open))
+	for n := range a.open {
+		clear(a.open)
+		a.open[n] = true
+		a.solve(&m, &k)
+		m.Alone = append(m.Alone, a.draw(&m, &k, n))
+	}
+	if a.in.DemandKnown {
+		a.together(&m, &k)
+	}
+	clear(a.open)
+	a.r.Modes = append(a.r.Modes, m)
+}
+
+// solve solves one case of a mode. A pump that serves does what its controller makes of
+// it: a speed control holds its set pressure, a flow control runs at full speed, a
+// pressure switch runs at full speed where that stays below its cut-out; where it would
+// not, pressure swings, and the low end of the swing is what an outlet can count on.
+func (a *run) solve(m *Mode, k *circuit.Case) {
+	k.Pump = circuit.Standing
+	if m.Pumped {
+		k.Pump = circuit.Running
+	}
+	if m.Pumped && a.control != nil && a.control.Kind == "speed-control" {
+		k.Pump, k.Hold = circuit.Holding, a.control.Off
+	}
+	a.try(m, k)
+	if !m.Pumped || a.control == nil || a.control.Kind != "pressure-switch" || !a.s.OK() {
+		return
+	}
+	if a.felt(a.control) > a.control.Off {
+		k.Pump, k.Hold = circuit.Holding, a.control.On
+		a.try(m, k)
+	}
+}
+
+func (a *run) try(m *Mode, k *circuit.Case) {
+	if err := a.s.Solve(k); err != nil {
+		a.r.Failed = append(a.r.Failed, m.ID+": "+err.Error())
+	}
+}
+
+// felt is the pressure where a control feels it.
+func (a *run) felt(c *assembly.Control) quantity.Pressure {
+	return a.s.Pressure(c.Senses.Part, c.Senses.Port)
+}
+
+// draw reads what outlet n gets in the case just solved.
+func (a *run) draw(m *Mode, k *circuit.Case, n int) Draw {
+	part := &a.ci.Assembly.Parts[a.ci.Outlets[n]]
+	need := need(part)
+	d := Draw{Outlet: part.Tag, Need: need.Need, NeedPressure: need.Pressure, Certified: a.s.OK()}
+	if !d.Certified {
+		return d
+	}
+	d.Flow, d.Pressure = a.s.Draw(n)
+	if sheet := a.sheet(); sheet != nil {
+		a.s.Walk(n, sheet)
+		d.Calc = sheet.Steps
+	}
+	if a.lock != nil && !m.Pumped {
+		d.Sensor = a.felt(a.lock)
+		d.Left = d.Sensor < a.lock.On
+	}
+	return d
+}
+
+// together opens the outlets that draw at once: the most demanding first (by need, then
+// by height, then by tag) until their needs reach the demand, and two at least.
+func (a *run) together(m *Mode, k *circuit.Case) {
+	picks := a.picks()
+	clear(a.open)
+	for _, n := range picks {
+		a.open[n] = true
+	}
+	a.solve(m, k)
+	for _, n := range picks {
+		d := a.draw(m, k, n)
+		for _, o := range picks {
+			if o != n {
+				d.Open = append(d.Open, a.ci.Assembly.Parts[a.ci.Outlets[o]].Tag)
+			}
+		}
+		m.Together = append(m.Together, d)
+	}
+	if !a.s.OK() {
+		return
+	}
+	m.Velocity = a.velocities(m.ID)
+	if m.Pumped {
+		m.Duty = a.duty(k)
+	}
+	a.hunting(m, k)
+}
+
+func (a *run) picks() []int {
+	order := make([]int, len(a.ci.Outlets))
+	for n := range order {
+		order[n] = n
+	}
+	at := func(n int) *assembly.Part { return &a.ci.Assembly.Parts[a.ci.Outlets[n]] }
+	sort.Slice(order, func(i, j int) bool {
+		p, q := at(order[i]), at(order[j])
+		switch {
+		case need(p).Need != need(q).Need:
+			return need(p).Need > need(q).Need
+		case p.Ports[0].Z != q.Ports[0].Z:
+			return p.Ports[0].Z > q.Ports[0].Z
+		}
+		return p.Tag < q.Tag
+	})
+	sum := quantity.Flow(0)
+	for k, n := range order {
+		if sum >= a.in.Demand && k >= 2 {
+			return order[:k]
+		}
+		sum += need(at(n)).Need
+	}
+	return order
+}
+
+// hunting finds out whether the changeover comes to rest in the case just solved on the
+// main: where its sensor falls below the lower pressure the store takes over; when with
+// the pump running the main then stands above the higher one, it goes back, and so on.
+func (a *run) hunting(m *Mode, k *circuit.Case) {
+	if len(m.Together) == 0 || !m.Together[0].Left || a.ci.Pump() < 0 {
+		return
+	}
+	pumped := Mode{ID: m.ID, Pumped: true}
+	a.solve(&pumped, k)
+	if a.s.OK() && a.felt(a.lock) > a.lock.Off {
+		for i := range m.Together {
+			m.Together[i].Hunts = true
+		}
+	}
+}

@@ -1,0 +1,92 @@
+package service
+
+import (
+	"math"
+
+	"tideover/internal/assembly"
+	"tideover/internal/catalogue"
+	"tideover/internal/circuit"
+	"tideover/internal/hydraulics"
+	"tideover/internal/job"
+	"tideover/internal/quantity"
+)
+
+// What a pump controller does that no paper on site says: trade figures, stated as such.
+const (
+	SleepFlow = quantity.Flow(2.0 / 60000) // a speed control sleeps, a flow control stops, below this draw
+	RunOn     = quantity.Time(10)          // and runs on this long before it does
+)
+
+// Inputs is what the analysis needs beside the circuit: bare figures, SI.
+type Inputs struct {
+	Usual     quantity.Pressure // of the main at the gauge, nothing running
+	Peak      quantity.Pressure // at the worst hours, with PeakFlow running
+	PeakFlow  quantity.Flow
+	PeakKnown bool
+	Night     quantity.Pressure
+
+	Full   quantity.Length // store's surface when full, above the datum
+	Low    quantity.Length // when it is about to run dry
+	Usable quantity.Volume // between the two, all stores
+
+	Demand      quantity.Flow // the simultaneous draw-off
+	DemandKnown bool          // false: the curve has no figure for so many loading units
+
+	Water    quantity.Temperature
+	Altitude quantity.Length
+
+	Vessel quantity.Volume   // of the pressure vessel; 0 none
+	Charge quantity.Pressure // of its gas side, water side empty
+	Starts float64           // an hour, that the pump allows; 0 unknown
+
+	Record bool // keep the calculation of every figure
+}
+
+// Read takes the bare figures out of job, assembly and catalogue.
+func Read(j *job.Job, a *assembly.Assembly, cat *catalogue.Catalogue, p *catalogue.Profile) Inputs {
+	in := Inputs{
+		Usual: j.Supply.Static.V, Peak: j.Supply.PeakRes.V, PeakFlow: j.Supply.PeakFlow.V, Night: j.Supply.NightMax.V,
+		PeakKnown: j.Supply.PeakRes.Basis != quantity.Assumed || j.Supply.PeakRes.V != 0,
+		Water:     j.Place.Water.V, Altitude: j.Place.Altitude.V, Charge: j.Choices.Charge.V,
+	}
+	units, largest := 0.0, quantity.Flow(0)
+	for i := range a.Parts {
+		part := &a.Parts[i]
+		switch row := part.Row.(type) {
+		case catalogue.Outlet:
+			units += row.Units
+			largest = max(largest, row.Design)
+		case catalogue.Store:
+			in.addStore(part, row, p)
+		case catalogue.Vessel:
+			in.Vessel += row.Volume
+		case catalogue.Pump:
+			in.Starts = row.Starts
+		}
+	}
+	in.Demand, in.DemandKnown = cat.DesignFlow(units, largest)
+	return in
+}
+
+// addStore adds a store's levels and water. The outlet port's height fixes its base.
+func (in *Inputs) addStore(part *assembly.Part, row catalogue.Store, p *catalogue.Profile) {
+	margin := quantity.Length(0.025)
+	if r := p.Rule("overflow-margin"); r.Set {
+		margin = quantity.Length(r.Value)
+	}
+	low := part.Ports[0].Z
+	for _, port := range part.Ports {
+		low = min(low, port.Z)
+	}
+	in.Low, in.Full = low, low+row.Overflow-margin-row.Outlet
+	area := math.Pi / 4 * float64(row.Diameter) * float64(row.Diameter)
+	in.Usable += quantity.Volume(float64(max(1, part.Count)) * area * float64(in.Full-in.Low))
+}
+
+// atmosphere is the air pressure at the home [Pa, absolute].
+func (in *Inputs) atmosphere() float64 { return hydraulics.Atmosphere(float64(in.Altitude)) }
+
+// peakAtRest is the main's pressure at the gauge in the worst hours with nothing running.
+func (in *Inputs) peakAtRest(ci *circuit.Circuit) quantity.Pressure {
+	return in.Peak + ci.MainDrop(in.PeakFlow)
+}

@@ -1,0 +1,155 @@
+package service
+
+import (
+	"math"
+
+	"tideover/internal/assembly"
+	"tideover/internal/calc"
+	"tideover/internal/catalogue"
+	"tideover/internal/circuit"
+	"tideover/internal/hydraulics"
+	"tideover/internal/quantity"
+)
+
+func need(p *assembly.Part) catalogue.Outlet {
+	row, _ := p.Row.(catalogue.Outlet) // checked when the circuit was built
+	return row
+}
+
+func (a *run) sheet() *calc.Sheet {
+	if !a.in.Record {
+		return nil
+	}
+	return &calc.Sheet{}
+}
+
+func steps(s *calc.Sheet) []calc.Step {
+	if s == nil {
+		return nil
+	}
+	return s.Steps
+}
+
+func (a *run) pumpRow() catalogue.Pump {
+	row, _ := a.ci.Assembly.Parts[a.ci.Pump()].Row.(catalogue.Pump)
+	return row
+}
+
+// duty reads where the pump works in the case just solved.
+//
+// Where a pressure switch makes the pump swing, the circuit was solved at the low end of
+// the swing with the vessel making up the difference; the pump itself then passes what
+// its curve gives against that pressure, which is its largest flow and its worst
+// suction. The suction loss at the solved flow is kept: an assumption of small weight.
+func (a *run) duty(k *circuit.Case) *Duty {
+	i := a.ci.Pump()
+	if i < 0 {
+		return nil
+	}
+	row, law := a.pumpRow(), a.ci.PumpLaw()
+	q := float64(a.s.Flow(i))
+	head := a.s.Head(i, 1) - a.s.Head(i, 0)
+	d := &Duty{Pump: a.ci.Assembly.Parts[i].Tag, Speed: a.s.Speed, Outlet: a.s.Pressure(i, 1)}
+	if a.control != nil {
+		d.Felt = a.felt(a.control)
+		d.Asked = a.control.Off
+		if a.control.Kind != "speed-control" {
+			d.Asked = a.control.On
+		}
+		if a.control.Kind == "pressure-switch" && k.Pump == circuit.Holding {
+			q, d.Speed = flowAt(law, head), 1
+		}
+	}
+	sheet := a.sheet()
+	d.Flow, d.Head, d.Shutoff = quantity.Flow(q), quantity.Head(head), quantity.Head(law.ShutOff(1))
+	t := float64(a.in.Water)
+	d.NPSHHas = quantity.Head(sheet.Eval(npshEq, a.in.atmosphere(), hydraulics.VapourPressure(t), hydraulics.Density(t),
+		a.s.Head(i, 0), float64(a.ci.Assembly.Parts[i].Ports[0].Z)))
+	d.NPSHNeeds = quantity.Head(sheet.Eval(npshNeedEq, float64(row.NPSH), q, float64(row.Q1)))
+	if row.Wire > 0 {
+		d.Power = quantity.Power(powerEq.Fn([]float64{q, head, row.Wire}))
+	}
+	d.Calc = steps(sheet)
+	return d
+}
+
+// flowAt returns the flow at which a pump at full speed adds the head h [m³/s]; 0 at or
+// above its shut-off head.
+func flowAt(p *hydraulics.Pump, h float64) float64 {
+	d := p.A - h
+	if d <= 0 {
+		return 0
+	}
+	return 2 * d / (p.B + math.Sqrt(p.B*p.B+4*p.C*d))
+}
+
+// swing works out what the controller makes of a steady draw.
+func (a *run) swing() {
+	i := a.ci.Pump()
+	if i < 0 || a.control == nil {
+		return
+	}
+	c, law := a.control, a.ci.PumpLaw()
+	sensor := float64(a.ci.Assembly.Parts[c.Senses.Part].Ports[c.Senses.Port].Z)
+	outlet := a.ci.Assembly.Parts[i].Ports[1].Z
+	w := &Swing{Control: c.Tag, Low: c.On, High: c.Off, Allowed: a.in.Starts}
+	w.Full = circuit.PressureOf(float64(a.in.Full)+law.ShutOff(1), outlet)
+	for _, n := range a.ci.Outlets {
+		part := &a.ci.Assembly.Parts[n]
+		if p := quantity.Pressure((float64(part.Ports[0].Z) - sensor) * circuit.Weight); w.Top == "" || p > w.Standing {
+			w.Standing, w.Top = p, part.Tag
+		}
+	}
+	if c.Kind == "flow-control" {
+		w.High = max(w.Full, w.Low) // it stops for want of flow, at the shut-off head
+	}
+	sheet := a.sheet()
+	air := a.in.atmosphere()
+	w.Drawdown = quantity.Volume(sheet.Eval(drawdownEq, float64(a.in.Vessel), float64(a.in.Charge)+air, float64(w.Low)+air, float64(w.High)+air))
+	if c.Kind == "pressure-switch" {
+		middle := circuit.HeadOf((w.Low+w.High)/2, quantity.Length(sensor)) - float64(a.in.Low)
+		full := flowAt(law, middle)
+		w.Worst = quantity.Flow(full / 2)
+		w.Period = quantity.Time(sheet.Eval(switchPeriodEq, float64(w.Drawdown), full))
+	} else {
+		w.Worst = SleepFlow
+		w.Period = quantity.Time(sheet.Eval(sleepPeriodEq, float64(w.Drawdown), float64(SleepFlow), float64(RunOn)))
+	}
+	w.Starts = 3600 / float64(w.Period)
+	w.Calc = steps(sheet)
+	a.r.Swing = w
+}
+
+// velocities reads the speed in every run that carries water in the case just solved.
+func (a *run) velocities(mode string) []Speed {
+	var list []Speed
+	for i := range a.ci.Assembly.Parts {
+		p := &a.ci.Assembly.Parts[i]
+		pipe, is := p.Row.(catalogue.Pipe)
+		q := math.Abs(float64(a.s.Flow(i)))
+		if p.Kind != assembly.Run || !is || q == 0 {
+			continue
+		}
+		sheet := a.sheet()
+		v := sheet.Eval(velocityEq, q, float64(pipe.Bore))
+		list = append(list, Speed{Run: p.Tag, Mode: mode, Velocity: quantity.Velocity(v), Flow: quantity.Flow(q),
+			Rule: a.limit(i), Calc: steps(sheet)})
+	}
+	return list
+}
+
+// limit names the local rule for the speed in a run: a branch feeds one outlet alone,
+// suction lies between store and pump, the rest is header.
+func (a *run) limit(run int) string {
+	for _, n := range a.ci.Outlets {
+		for port := range a.ci.Assembly.Parts[run].Ports {
+			if a.ci.Meets(run, port, n, 0) {
+				return "max-velocity-branch"
+			}
+		}
+	}
+	if r := a.ci.Assembly.Parts[run].Role; r == assembly.Storage || r == assembly.Boost && run < a.ci.Pump() {
+		return "max-velocity-suction"
+	}
+	return "max-velocity-header"
+}
