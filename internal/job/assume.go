@@ -81,7 +81,7 @@ func (r *reader) raiseNight() {
 func (r *reader) assumeSame(f Field, path string) {
 	to := plan()[f.Path]
 	source := plan()[f.Same]
-	place, other := to.at(r.job, r.item(path)), source.at(r.job, -1)
+	place, other := to.at(r.job, r.job.item(path)), source.at(r.job, -1)
 	if to.dim == quantity.NoDim {
 		place.Set(other)
 		return

@@ -11,7 +11,7 @@ import (
 // require faults required fields that are missing, at the nearest map that is there.
 func (r *reader) require(root *entry) {
 	if len(r.job.Outlets) == 0 {
-		r.missing("outlets", words.Args{"field": "outlets"}, "no-outlets")
+		r.missing("outlets", nil, "no-outlets")
 	}
 	for _, f := range theIndex().fields {
 		if !f.Required {
@@ -28,7 +28,7 @@ func (r *reader) require(root *entry) {
 			case "outlets.*.kind":
 				r.missing(path, words.Args{"tag": tag}, "outlet-no-kind")
 			default:
-				r.missing(path, words.Args{"path": path, "field": f.Label()}, "missing")
+				r.missing(path, words.Args{"path": path}, "missing")
 			}
 		}
 	}
@@ -38,7 +38,10 @@ func parentOf(path string) string { p, _ := split(path); return p }
 
 // missing faults the absence of path at its nearest parent in the file.
 func (r *reader) missing(path string, args words.Args, id string) {
-	at := 0
+	if r.isMeant(path) {
+		return
+	}
+	at := -1
 	for p := parentOf(path); p != ""; p = parentOf(p) {
 		if e := r.entries[p]; e != nil {
 			at = e.at
@@ -49,7 +52,20 @@ func (r *reader) missing(path string, args words.Args, id string) {
 	if f, ok := FieldFor(path); ok {
 		err.Accept = f.accepts(r.sys)
 	}
-	r.add(at, path, err)
+	r.add(max(at, 0), path, err)
+	if at < 0 {
+		r.faults[len(r.faults)-1].Excerpt = "" // of the file as a whole, not of its first line
+	}
+}
+
+// isMeant reports whether a faulty key or map of the file stands for path.
+func (r *reader) isMeant(path string) bool {
+	for _, m := range r.meant {
+		if m != "" && (path == m || strings.HasPrefix(path, m+".")) {
+			return true
+		}
+	}
+	return false
 }
 
 // crossCheck faults what two fields together cannot mean. Each check is skipped when a
@@ -91,7 +107,7 @@ func (r *reader) at(paths ...string) (int, string) {
 // show prints the quantity of a path in the reader's units.
 func (r *reader) show(path string) string {
 	l := plan()[starred(path)]
-	return quantity.Format(l.quantityAt(l.at(r.job, r.item(path))), r.sys)
+	return quantity.Format(l.quantityAt(l.at(r.job, r.job.item(path))), r.sys)
 }
 
 // si is the value of a quantity path.

@@ -77,6 +77,9 @@ func (f Field) accepts(sys quantity.System) string {
 	case Row:
 		return f.acceptRow()
 	case Count:
+		if f.Low == f.High {
+			return words.Say("accept.choice", words.Args{"list": itoa(int(f.Low))})
+		}
 		return words.Say("accept.between", words.Args{"low": itoa(int(f.Low)), "high": itoa(int(f.High))})
 	case Reserved:
 		return ""

@@ -60,13 +60,24 @@ const excerptWidth = 100
 // window cuts a long line around a column and shows tabs as one blank, so that the
 // caret stands under the right character.
 func window(line string, column int) (string, int) {
-	line = strings.ReplaceAll(line, "\t", " ")
+	line = strings.Map(visible, line)
 	if utf8.RuneCountInString(line) <= excerptWidth {
 		return line, column
 	}
 	runes := []rune(line)
 	from := max(0, min(column-1-excerptWidth/2, len(runes)-excerptWidth))
 	return string(runes[from : from+excerptWidth]), column - from
+}
+
+// visible puts one blank for a tab and a mark for what cannot be shown.
+func visible(r rune) rune {
+	switch {
+	case r == '\t':
+		return ' '
+	case isControl(r):
+		return '·'
+	}
+	return r
 }
 
 // Faults is every fault of one reading, in the order of the file. A nil or empty

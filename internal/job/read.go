@@ -3,6 +3,7 @@ package job
 import (
 	"reflect"
 	"regexp"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -35,6 +36,9 @@ func (o Options) Read(name string, src []byte) (*Doc, Faults) {
 	if f != nil {
 		return nil, Faults{*f}
 	}
+	if f := r.refuseFormat(root); f != nil {
+		return nil, Faults{*f}
+	}
 	r.walk(root, "")
 	r.readUnits()
 	for _, e := range r.leaves {
@@ -56,7 +60,25 @@ type reader struct {
 	sys     quantity.System
 	entries map[string]*entry // by path, the first of each
 	leaves  []*entry          // fields that were given, in the order of the file
+	meant   []string          // paths a faulty key or map stands for: not missing as well
 	faults  Faults
+}
+
+// refuseFormat ends the reading of a file of another format: nothing else said of it
+// would be true.
+func (r *reader) refuseFormat(root *entry) *Fault {
+	for _, c := range root.children {
+		if c.key != "format" || !c.scalar {
+			continue
+		}
+		field, _ := FieldFor("format")
+		if _, err := field.value(c.text, r.sys); err != nil {
+			f := r.source.fault(err.ID, c.value, c.path, err.Args)
+			f.Accept = err.Accept
+			return f
+		}
+	}
+	return nil
 }
 
 // add records a fault of meaning at an offset.
@@ -86,7 +108,8 @@ func (r *reader) walk(e *entry, star string) {
 			continue
 		}
 		if c.scalar {
-			r.add(c.value, c.path, wrong("not-a-map", words.Args{"path": c.path}))
+			r.add(c.value, c.path, wrong("not-a-map", nil))
+			r.meant = append(r.meant, c.path)
 			continue
 		}
 		if lists[star] {
@@ -128,6 +151,11 @@ func (r *reader) unknownKey(c *entry, star string) *valueError {
 	err.Accept = words.Say("accept.keys", words.Args{"list": strings.Join(keys, ", ")})
 	if err.Nearest = nearest(c.key, keys); err.Nearest == "" {
 		err.Nearest = elsewhere(c.key)
+		r.meant = append(r.meant, err.Nearest)
+	} else if star == "" {
+		r.meant = append(r.meant, err.Nearest)
+	} else {
+		r.meant = append(r.meant, parentOf(c.path)+"."+err.Nearest)
 	}
 	return err
 }
@@ -170,7 +198,10 @@ func (r *reader) readLeaf(e *entry) {
 		r.add(e.children0(), e.path, &valueError{ID: "not-a-value", Args: words.Args{"path": e.path}, Accept: f.accepts(r.sys)})
 		return
 	}
-	v, err := f.value(e.text, r.sys)
+	v, err := any(nil), refuseText(e.text)
+	if err == nil {
+		v, err = f.value(e.text, r.sys)
+	}
 	if err == nil {
 		err = r.checkRow(f, e, v)
 	}
@@ -210,17 +241,12 @@ func (r *reader) within(e *entry, at int) int {
 
 // checkRow asks the catalogue, where one is at hand.
 func (r *reader) checkRow(f Field, e *entry, v any) *valueError {
-	key, isSize := e.text, false
+	key := e.text
 	if s, ok := v.(quantity.Size); ok {
-		key, isSize = s.String(), true
+		key = s.String()
 	}
-	if r.options.Rows == nil || f.Table == "" || (f.Shape != Row && !isSize) {
+	if r.options.Rows == nil || f.Table == "" || slices.Contains(f.Allowed, key) {
 		return nil
-	}
-	for _, w := range f.Allowed {
-		if w == key {
-			return nil
-		}
 	}
 	ok, near := r.options.Rows(f.Table, key)
 	if ok {
@@ -232,13 +258,7 @@ func (r *reader) checkRow(f Field, e *entry, v any) *valueError {
 // put stores a value at a path of the job.
 func (r *reader) put(path string, v any, from string) {
 	l := plan()[starred(path)]
-	r.store(l.at(r.job, r.item(path)), v, from)
-}
-
-// item is the index of the list item a path goes through, or −1.
-func (r *reader) item(path string) int { return r.job.item(path) }
-
-func (r *reader) store(place reflect.Value, v any, from string) {
+	place := l.at(r.job, r.job.item(path))
 	if q, ok := v.(quantity.Quantity); ok {
 		setQuantity(place, q, from)
 		return

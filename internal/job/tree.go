@@ -95,7 +95,7 @@ func (s *source) refuseBytes() *Fault {
 			return s.fault("nul", i, "", nil)
 		case r == '\uFFFD' && !strings.HasPrefix(s.text[i:], "\uFFFD"):
 			return s.fault("not-utf8", i, "", nil)
-		case r < ' ' && r != '\n' && r != '\t', r >= 0x7f && r < 0xa0, r == '\u2028', r == '\u2029', r == '\uFEFF':
+		case r != '\n' && r != '\t' && isControl(r):
 			return s.fault("control", i, "", words.Args{"code": fmt.Sprintf("U+%04X", r)})
 		}
 	}

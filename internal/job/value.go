@@ -50,6 +50,21 @@ func (f Field) value(text string, sys quantity.System) (any, *valueError) {
 	return nil, wrong("reserved", words.Args{"path": f.Path})
 }
 
+// refuseText refuses what quotes can smuggle into a value: invisible characters.
+func refuseText(text string) *valueError {
+	for _, r := range text {
+		if r != '\n' && r != '\t' && isControl(r) {
+			return wrong("control", words.Args{"code": fmt.Sprintf("U+%04X", r)})
+		}
+	}
+	return nil
+}
+
+// isControl reports a character that cannot be seen and has no place in a job file.
+func isControl(r rune) bool {
+	return r < ' ' || r >= 0x7f && r < 0xa0 || r == '\u2028' || r == '\u2029' || r == '\uFEFF' || r == utf8.RuneError
+}
+
 func asValue[T any](v T, err error) (any, *valueError) {
 	if err != nil {
 		return nil, err.(*valueError)
@@ -100,7 +115,7 @@ func (f Field) count(text string) (any, *valueError) {
 	e := wrong("count", args)
 	e.Accept = words.Say("accept.between", args)
 	if f.Path == "format" {
-		e = wrong("format", args)
+		e.ID, e.Accept = "format", words.Say("accept.choice", words.Args{"list": args["high"]})
 	}
 	return nil, e
 }

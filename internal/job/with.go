@@ -1,0 +1,112 @@
+package job
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"tideover/internal/quantity"
+)
+
+// System is the unit system the job is written and read in.
+func (j *Job) System() quantity.System {
+	sys, err := quantity.ParseSystem(j.Units)
+	if err != nil {
+		return quantity.Metric
+	}
+	return sys
+}
+
+// Clone returns a deep copy.
+func (j *Job) Clone() *Job {
+	c := *j
+	c.Outlets = slices.Clone(j.Outlets)
+	c.Existing = slices.Clone(j.Existing)
+	c.Photos = slices.Clone(j.Photos)
+	c.Interruptions.Habit = slices.Clone(j.Interruptions.Habit)
+	c.Interruptions.Timetable = slices.Clone(j.Interruptions.Timetable)
+	c.Interruptions.PowerCuts = slices.Clone(j.Interruptions.PowerCuts)
+	return &c
+}
+
+// With returns a deep copy in which the quantity at path is v [SI], its half-width and
+// basis unchanged. Quantities that were assumed from it (the pump's level from the
+// store's) move along: the two are one guess. v may lie outside the field's limits,
+// but must be finite. An unknown path, or one that is no quantity, is an error.
+func (j *Job) With(path string, v float64) (*Job, error) {
+	l, item, err := j.leafAt(path)
+	if err != nil {
+		return nil, err
+	}
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return nil, fmt.Errorf("job: with %s: %v: a finite value is required", path, v)
+	}
+	c := j.Clone()
+	c.move(l, item, v)
+	return c, nil
+}
+
+// move sets one quantity and those assumed from it.
+func (j *Job) move(l *leaf, item int, v float64) {
+	l.at(j, item).Field(valV).SetFloat(v)
+	for _, k := range l.kin {
+		if k.at(j, -1).Field(valFrom).String() == l.path {
+			f, _ := FieldFor(k.path)
+			j.move(k, -1, v*f.share1())
+		}
+	}
+}
+
+// leafAt finds the quantity leaf of a path and the index of its list item.
+func (j *Job) leafAt(path string) (*leaf, int, error) {
+	l := plan()[starred(path)]
+	if l == nil || l.dim == quantity.NoDim {
+		return nil, 0, fmt.Errorf("job: %s is not a quantity of the format", path)
+	}
+	item := j.item(path)
+	if l.list >= 0 && item < 0 {
+		return nil, 0, fmt.Errorf("job: there is no item for %s", path)
+	}
+	return l, item, nil
+}
+
+// Quantity returns the quantity at path. It is false where there is no such quantity,
+// and where nothing is known of it and nothing is assumed.
+func (j *Job) Quantity(path string) (quantity.Quantity, bool) {
+	l, item, err := j.leafAt(path)
+	if err != nil {
+		return quantity.Quantity{}, false
+	}
+	place := l.at(j, item)
+	q := l.quantityAt(place)
+	known := q.Basis != quantity.Assumed || place.Field(valFrom).String() != ""
+	return q, known
+}
+
+// Leaf is one quantity of a job that is not known exactly.
+type Leaf struct {
+	Path string
+	V    float64 // SI
+	Half float64 // half-width of the 95 % interval, SI, > 0
+}
+
+// Inexact lists the quantities with a spread, in the order of the field table and of
+// the items within a field. One that is assumed from another field is left out: it
+// moves with that field.
+func (j *Job) Inexact() []Leaf {
+	var list []Leaf
+	for _, f := range theIndex().fields {
+		l := plan()[f.Path]
+		if l.dim == quantity.NoDim {
+			continue
+		}
+		for _, path := range j.paths(f.Path) {
+			place := l.at(j, j.item(path))
+			q := l.quantityAt(place)
+			if q.Half > 0 && (f.Same == "" || place.Field(valFrom).String() != f.Same) {
+				list = append(list, Leaf{path, q.SI, q.Half})
+			}
+		}
+	}
+	return list
+}
