@@ -5,6 +5,7 @@ package appraise
 import (
 	"tideover/internal/assembly"
 	"tideover/internal/catalogue"
+	"tideover/internal/disinfect"
 	"tideover/internal/finding"
 	"tideover/internal/job"
 	"tideover/internal/service"
@@ -23,12 +24,13 @@ type Input struct {
 
 // Appraisal is everything derived from one job.
 type Appraisal struct {
-	Job      *job.Job
-	Profile  *catalogue.Profile
-	Assembly *assembly.Assembly
-	Service  *service.Result
-	Store    *store.Result
-	Buying   *takeoff.List
-	Findings []finding.Finding // worst first
-	Verdict  finding.Verdict
+	Job       *job.Job
+	Profile   *catalogue.Profile
+	Assembly  *assembly.Assembly
+	Service   *service.Result
+	Store     *store.Result
+	Buying    *takeoff.List
+	Disinfect *disinfect.Dose   // what to pour before first use; nil when the job gives no store to dose
+	Findings  []finding.Finding // worst first
+	Verdict   finding.Verdict
 }

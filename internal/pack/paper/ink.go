@@ -1,47 +1,42 @@
 package paper
 
-import "tideover/internal/drawing"
+import (
+	"strconv"
 
-// ink is how a class is drawn on white paper. Weight and pattern carry the meaning:
-// every one of them survives a black-and-white print.
-type ink struct {
-	stroke, fill *[3]float64
-	width        float64 // mm
-	dash         []float64
-	bold         bool
-}
-
-var (
-	blueBlack = &[3]float64{0.082, 0.129, 0.196}
-	soft      = &[3]float64{0.275, 0.318, 0.373} // 8:1 on white
-	rust      = &[3]float64{0.569, 0.196, 0.071}
-	pale      = &[3]float64{0.72, 0.74, 0.77}
+	"tideover/internal/drawing"
 )
 
 // inks are the classes of the page itself; those of drawings are the drawing's own.
-var inks = map[string]ink{
-	"page-text":        {fill: blueBlack},
-	"page-strong":      {fill: blueBlack, bold: true},
-	"page-soft":        {fill: soft},
-	"page-must":        {fill: rust, bold: true},
-	"page-rule":        {stroke: pale, width: 0.15},
-	"page-rule-strong": {stroke: blueBlack, width: 0.3},
-	"page-frame":       {stroke: blueBlack, width: 0.35},
-	"page-frame-must":  {stroke: rust, width: 0.9},
-	"page-write":       {stroke: soft, width: 0.2},
-	"page-tick":        {stroke: blueBlack, width: 0.3},
-	"page-mark":        {stroke: blueBlack, width: 0.25},
-	"page-mark-full":   {stroke: blueBlack, fill: blueBlack, width: 0.25},
+// Weight and pattern carry the meaning: every class survives a black-and-white print.
+var inks = map[string]drawing.Stroke{
+	"page-text":        {Fill: drawing.Ink},
+	"page-strong":      {Fill: drawing.Ink, Bold: true},
+	"page-must":        {Fill: drawing.Rust, Bold: true},
+	"page-rule":        {Width: 0.15, Line: drawing.Hair},
+	"page-rule-strong": {Width: 0.3, Line: drawing.Ink},
+	"page-frame":       {Width: 0.35, Line: drawing.Ink},
+	"page-frame-must":  {Width: 0.9, Line: drawing.Rust},
+	"page-write":       {Width: 0.2, Line: drawing.Ink},
+	"page-tick":        {Width: 0.3, Line: drawing.Ink},
+	"page-mark":        {Width: 0.25, Line: drawing.Ink},
+	"page-mark-full":   {Width: 0.25, Line: drawing.Ink, Fill: drawing.Ink},
 }
 
-func inkOf(it *drawing.Item) ink {
+// inkOf returns how an item is drawn: by the page's table, else by the drawing's.
+func inkOf(it *drawing.Item) drawing.Stroke {
 	if k, ours := inks[it.Class]; ours {
 		return k
 	}
-	return drawn(it)
+	s, _ := drawing.Style(it.Class)
+	return s
 }
 
-// drawn is the ink of a drawing's item.
-func drawn(it *drawing.Item) ink {
-	return ink{stroke: blueBlack, width: 0.3}
+// colour returns the parts of red, green and blue a colour has on paper.
+func colour(c drawing.Colour) [3]float64 {
+	hex := drawing.Sheet.Light[c]
+	n, err := strconv.ParseUint(hex[min(1, len(hex)):], 16, 32)
+	if err != nil {
+		panic("paper: colour " + string(c) + ": " + hex + ": must be #rrggbb")
+	}
+	return [3]float64{float64(n>>16&255) / 255, float64(n>>8&255) / 255, float64(n&255) / 255}
 }

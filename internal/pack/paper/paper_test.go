@@ -84,7 +84,7 @@ func inside(t *testing.T, size Size, g placed, where string) {
 		for j := 0; it.Kind != drawing.Circle && j+1 < len(it.Pts) && j < 4; j += 2 {
 			x, y := g.x+it.Pts[j]*g.scale, g.y+it.Pts[j+1]*g.scale
 			if it.Kind == drawing.Text {
-				w := cut{inkOf(&it).bold}.width(it.Text, it.Size)
+				w := cut{inkOf(&it).Bold}.width(it.Text, it.Size)
 				if it.Anchor == drawing.Start {
 					x += w
 				} else if it.Anchor == drawing.End {

@@ -70,7 +70,7 @@ func (b *brush) draw(items []drawing.Item, p placed) {
 
 func (b *brush) text(it *drawing.Item, p placed) {
 	k := inkOf(it)
-	c := cut{k.bold}
+	c := cut{k.Bold}
 	text := searchable(clean(it.Text))
 	size := it.Size * p.scale
 	x, y := it.Pts[0]*p.scale, it.Pts[1]*p.scale
@@ -81,11 +81,8 @@ func (b *brush) text(it *drawing.Item, p placed) {
 		x -= c.width(text, size)
 	}
 	s := b.page.ContentStream()
-	fill := blueBlack
-	if k.fill != nil {
-		fill = k.fill
-	}
-	s.SetFillColorRGB(fill[0], fill[1], fill[2])
+	rgb := colour(k.Fill)
+	s.SetFillColorRGB(rgb[0], rgb[1], rgb[2])
 	px, py := b.xy(x/p.scale, y/p.scale, p)
 	b.page.AddTextEmbedded(text, b.faces.of(c.bold), round(size/point), px, py)
 }
@@ -93,36 +90,46 @@ func (b *brush) text(it *drawing.Item, p placed) {
 func (b *brush) shape(it *drawing.Item, p placed) {
 	s := b.page.ContentStream()
 	k := inkOf(it)
-	if k.stroke == nil && k.fill == nil {
+	open := it.Kind == drawing.Line || it.Kind == drawing.Arc
+	lined, filled := k.Width > 0 && k.Line != drawing.None, k.Fill != drawing.None && !open
+	if !lined && !filled {
 		return
 	}
 	s.SaveState()
-	if k.stroke != nil {
-		s.SetStrokeColorRGB(k.stroke[0], k.stroke[1], k.stroke[2])
-		s.SetLineWidth(round(max(k.width*p.scale, 0.12) / point))
-		dash := make([]float64, len(k.dash))
-		for i, v := range k.dash {
-			dash[i] = round(v * p.scale / point)
-		}
-		if len(dash) > 0 {
-			s.SetDashPattern(dash, 0)
-		}
+	if lined {
+		pen(s, k, p.scale)
 	}
-	if k.fill != nil {
-		s.SetFillColorRGB(k.fill[0], k.fill[1], k.fill[2])
+	if filled {
+		rgb := colour(k.Fill)
+		s.SetFillColorRGB(rgb[0], rgb[1], rgb[2])
 	}
 	b.path(s, it, p)
-	switch line := it.Kind == drawing.Line || it.Kind == drawing.Arc; {
-	case k.fill != nil && k.stroke != nil && !line:
+	switch {
+	case filled && lined:
 		s.FillAndStroke()
-	case k.fill != nil && !line:
+	case filled:
 		s.Fill()
-	case k.stroke != nil:
-		s.Stroke()
 	default:
-		s.EndPath()
+		s.Stroke()
 	}
 	s.RestoreState()
+}
+
+// pen sets line colour, width, ends and pattern.
+func pen(s *content.Stream, k drawing.Stroke, scale float64) {
+	rgb := colour(k.Line)
+	s.SetStrokeColorRGB(rgb[0], rgb[1], rgb[2])
+	s.SetLineWidth(round(max(k.Width*scale, 0.12) / point))
+	if k.Square {
+		s.SetLineCap(0)
+	}
+	dash := make([]float64, len(k.Dash))
+	for i, v := range k.Dash {
+		dash[i] = round(v * scale / point)
+	}
+	if len(dash) > 0 {
+		s.SetDashPattern(dash, 0)
+	}
 }
 
 func (b *brush) path(s *content.Stream, it *drawing.Item, p placed) {

@@ -31,7 +31,7 @@ type setting struct {
 var settings = [...]setting{
 	Body:        {9.5, 1.36, false, "page-text"},
 	Strong:      {9.5, 1.36, true, "page-strong"},
-	Small:       {8, 1.34, false, "page-soft"},
+	Small:       {8, 1.34, false, "page-text"},
 	SmallStrong: {8, 1.34, true, "page-strong"},
 	Heading:     {12, 1.3, true, "page-strong"},
 	Lead:        {14, 1.3, true, "page-strong"},

@@ -1,0 +1,87 @@
+package pack
+
+import (
+	"strings"
+
+	"tideover/internal/assembly"
+	"tideover/internal/finding"
+	"tideover/internal/pack/paper"
+	"tideover/internal/quantity"
+)
+
+// card is what the owner reads from a metre away at two in the morning: one side, real
+// tags, real positions.
+func (p *pack) card() []paper.Block {
+	b := p.cardPart(nil, "main-off", p.cardMainOff()...)
+	b = p.cardPart(b, "power", p.cardPower()...)
+	if p.Job.Interruptions.Notice != "no" {
+		b = p.cardPart(b, "notice", say("card.notice.do", "turns", p.turnText("boil-notice", "valves.feed")), say("card.notice.drink"))
+	}
+	b = p.cardPart(b, "leak", say("card.leak.do", "turns", p.turnText("off", "valves.stop")))
+	clean := []string{say("card.clean.do", "turns", p.turnText("store-isolated", "valves.feed")), say("card.clean.never")}
+	if e := p.Job.Choices.Exercise.V; e > 0 {
+		clean = append(clean, say("card.clean.exercise", "every", p.time(e)))
+	}
+	b = p.cardPart(b, "clean", clean...)
+	b = append(b, paper.Fields{Labels: []string{say("card.fitter"), say("card.supplier"), say("card.electrician")}, Columns: 3, Gap: 5})
+	return append(b, deferral())
+}
+
+func (p *pack) cardPart(b []paper.Block, name string, lines ...string) []paper.Block {
+	b = append(b, paper.Text{Style: paper.CardStrong, Text: say("card." + name), Gap: 5, Keep: true})
+	return append(b, paper.Text{Style: paper.Card, Text: strings.Join(lines, " "), Gap: 0.5})
+}
+
+// turnText says which handles to turn from the normal setting to a named one; without
+// such a setting, or where nothing moves, that part's valve is named in words.
+func (p *pack) turnText(setting, other string) string {
+	to := p.Assembly.Setting(setting)
+	if to == nil {
+		return say(other)
+	}
+	var parts []string
+	for _, t := range p.turns(&p.Assembly.Settings[0], to) {
+		parts = append(parts, say("card.turn", "tag", t.tag, "to", sayOr("turn."+t.to, t.to)))
+	}
+	if len(parts) == 0 {
+		return say(other)
+	}
+	return strings.Join(parts, ", ")
+}
+
+func (p *pack) cardMainOff() []string {
+	lasts := ""
+	if p.Store != nil && p.Store.Carry > 0 {
+		lasts = say("card.lasts", "carry", p.storeFigure("carry-time", quantity.TimeDim, float64(p.Store.Carry)))
+	}
+	if !p.automatic() {
+		return []string{say("card.main-off.turn", "turns", p.turnText("on-store", "valves.stop")), lasts,
+			say("card.main-off.back", "setting", settingName(p.Assembly.Settings[0].Name))}
+	}
+	return []string{say("card.main-off.nothing"), lasts, say("card.main-off.save")}
+}
+
+// automatic reports whether the changeover needs no hand.
+func (p *pack) automatic() bool {
+	for i := range p.Assembly.Controls {
+		if p.Assembly.Controls[i].Kind == "lock-out" {
+			return true
+		}
+	}
+	return len(p.Assembly.Of(assembly.ThreeWay)) == 0 && !p.Assembly.Joined
+}
+
+// cardPower says what the taps do without power.
+func (p *pack) cardPower() []string {
+	for i := range p.Findings {
+		if f := &p.Findings[i]; f.ID == "power-out" {
+			if f.Verdict == finding.Fine {
+				return []string{say("card.power.fine")}
+			}
+			if dry := f.Names["dry"]; dry != "" {
+				return []string{say("card.power.dry", "dry", dry)}
+			}
+		}
+	}
+	return []string{say("card.power.stops")}
+}

@@ -1,0 +1,73 @@
+package pack
+
+import (
+	"tideover/internal/disinfect"
+	"tideover/internal/pack/paper"
+	"tideover/internal/quantity"
+)
+
+// disinfect is the dose for this store and this bottle, and how to use it safely.
+func (p *pack) disinfect() []paper.Block {
+	d := p.Disinfect
+	if d == nil {
+		return []paper.Block{para(say("disinfect.none")), deferral()}
+	}
+	b := []paper.Block{
+		paper.Banner{Style: paper.Strong, Text: say("disinfect.nobody"), Gap: 0},
+		paper.Text{Style: paper.Figure, Text: p.measureOut(d), Gap: 4, Keep: true},
+		para(p.product(d)),
+		para(say("disinfect.age."+d.AgeState, "bought", d.Bottle.Bought, "age", p.time(d.Age), "left", p.ratio(d.Left), "label", p.atLabel(d))),
+		para(say("disinfect.into", "dose", p.dose(d.Regime.Dose), "water", p.volume(d.Water),
+			"store", p.volume(d.Store), "pipes", p.volume(d.Pipes), "chlorine", p.mass(d.Chlorine))),
+		caution("caution.chlorine"),
+		heading("disinfect.steps"),
+	}
+	b = append(b, p.disinfectSteps(d)...)
+	b = append(b, heading("disinfect.readings"),
+		paper.Fields{Columns: 3, Gap: 1.5, Labels: []string{
+			say("disinfect.start"), say("disinfect.strip-start", "dose", p.dose(d.Regime.Dose)), say("disinfect.outlets"),
+			say("disinfect.end"), say("disinfect.strip-end", "least", p.dose(d.Regime.Least)), say("disinfect.strip-last"),
+			say("blank.name"), say("blank.date"), say("disinfect.sample"),
+		}},
+		heading("disinfect.working"), small(say("disinfect.density")))
+	b = append(b, p.steps(d.Calc)...)
+	return append(b, small(say("calc.source", "source", d.Regime.Source)), deferral())
+}
+
+// measureOut is the one figure: what to pour or weigh.
+func (p *pack) measureOut(d *disinfect.Dose) string {
+	if d.Granules {
+		return say("disinfect.weigh", "mass", p.mass(d.Product))
+	}
+	return say("disinfect.pour", "volume", p.volume(d.Liquid), "mass", p.mass(d.Product))
+}
+
+func (p *pack) atLabel(d *disinfect.Dose) string {
+	if d.Granules {
+		return p.mass(d.LabelMass)
+	}
+	return p.volume(d.LabelLiquid)
+}
+
+// product names the bottle as its label does.
+func (p *pack) product(d *disinfect.Dose) string {
+	id := "disinfect.liquid"
+	if d.Granules {
+		id = "disinfect.granules"
+	}
+	return say(id, "strength", p.ratio(d.Bottle.Strength), "convention", say("disinfect."+d.Bottle.Convention))
+}
+
+func (p *pack) disinfectSteps(d *disinfect.Dose) []paper.Block {
+	feed, drain := p.feed(), p.named("valves.drain", "part.store-drain")
+	ids := []string{"tell", "isolate", "fill", "pour", "mix", "draw", "hold", "test", "neutralise", "flush", "last"}
+	var rows [][]paper.Cell
+	for _, id := range ids {
+		rows = append(rows, []paper.Cell{tick, cell(say("disinfect.step."+id,
+			"feed", feed, "drain", drain,
+			"product", p.measureOut(d), "hold", p.time(d.Regime.Hold), "dose", p.dose(d.Regime.Dose), "least", p.dose(d.Regime.Least),
+			"thiosulphate", p.mass(d.Thiosulphate), "ascorbic", p.mass(d.Ascorbic), "water", p.volume(d.Water),
+			"drink", p.fig(quantity.DoseDim, 0.5e-3)))})
+	}
+	return []paper.Block{paper.Table{Cols: []paper.Col{{Width: 5}, {Share: 1}}, Rows: rows, Gap: 1}}
+}

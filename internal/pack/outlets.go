@@ -1,0 +1,82 @@
+package pack
+
+import (
+	"tideover/internal/finding"
+	"tideover/internal/pack/paper"
+	"tideover/internal/quantity"
+	"tideover/internal/service"
+)
+
+// outlets shows what each tap gets in each normal case, alone and with others open,
+// against what it needs, with room for what is measured at the hand-over.
+func (p *pack) outlets() []paper.Block {
+	b := []paper.Block{para(say("outlets.how"))}
+	if p.Service == nil {
+		return b
+	}
+	for i := range p.Service.Modes {
+		m := &p.Service.Modes[i]
+		b = append(b, paper.Text{Style: paper.Heading, Text: say("outlets.mode", "mode", sayOr("mode."+m.ID, m.ID)), Gap: 6, Keep: true})
+		b = append(b, small(p.modeNote(m)))
+		var rows [][]paper.Cell
+		for j := range m.Alone {
+			rows = append(rows, p.drawRow(m, &m.Alone[j]))
+		}
+		b = append(b, paper.Table{
+			Cols: []paper.Col{{Share: 1}, {Width: 22, Right: true}, {Width: 19, Right: true}, {Width: 22, Right: true}, {Width: 19, Right: true}, {Width: 22, Right: true}, {Width: 22}},
+			Head: []string{say("outlets.outlet"), say("outlets.alone"), say("outlets.at"), say("outlets.together"), say("outlets.at"), say("outlets.needs"), say("outlets.seen")},
+			Rows: rows, Gap: 1, Pad: 0.7,
+		})
+	}
+	return append(b, small(say("outlets.marks")))
+}
+
+// modeNote says under what conditions a case is reckoned.
+func (p *pack) modeNote(m *service.Mode) string {
+	power, main := say("outlets.power-on"), say("outlets.main-off")
+	if !m.Power {
+		power = say("outlets.power-off")
+	}
+	if m.Main > 0 {
+		main = say("outlets.main-at", "pressure", p.pressure(m.Main))
+	}
+	return say("outlets.case", "setting", settingName(m.Setting), "main", main, "power", power, "demand", p.flow(m.Demand))
+}
+
+func (p *pack) drawRow(m *service.Mode, d *service.Draw) []paper.Cell {
+	flow, name := p.drawn("outlet-flow", m.ID, d)
+	row := []paper.Cell{name, {Text: flow, Style: paper.Strong}, cell(p.at(d)), cell("–"), cell(""), cell(p.flow(d.Need)), write}
+	for j := range m.Together {
+		if t := &m.Together[j]; t.Outlet == d.Outlet {
+			text, _ := p.drawn("outlet-together", m.ID, t)
+			row[3], row[4] = cell(text), cell(p.at(t))
+		}
+	}
+	return row
+}
+
+func (p *pack) at(d *service.Draw) string {
+	if !d.Certified {
+		return ""
+	}
+	return p.pressure(d.Pressure)
+}
+
+// drawn prints a flow as its finding does and the outlet's name with the verdict on it.
+func (p *pack) drawn(id, mode string, d *service.Draw) (string, paper.Cell) {
+	name := strong(d.Outlet)
+	f := p.found(id, d.Outlet, mode)
+	switch {
+	case !d.Certified:
+		return say("verdict.not-judged"), name
+	case f == nil:
+		return p.flow(d.Flow), name
+	}
+	if f.Verdict == finding.MustFix || f.Verdict == finding.LookAt {
+		name.Text = say("outlets.short", "outlet", d.Outlet, "verdict", say("verdict."+f.Verdict.ID()))
+	}
+	if f.Figure.Dim == quantity.FlowDim {
+		return quantity.Format(f.Figure, p.sys), name
+	}
+	return p.flow(d.Flow), name
+}

@@ -1,0 +1,133 @@
+package pack
+
+import (
+	"strings"
+
+	"tideover/internal/assembly"
+	"tideover/internal/finding"
+	"tideover/internal/pack/paper"
+	"tideover/internal/quantity"
+	"tideover/internal/words"
+)
+
+// say fills a message's places with name, value, name, value…
+func say(id string, pairs ...string) string {
+	args := words.Args{}
+	for i := 0; i+1 < len(pairs); i += 2 {
+		args[pairs[i]] = pairs[i+1]
+	}
+	return words.Say(id, args)
+}
+
+// sayOr returns the message, or what stands for it when there is none.
+func sayOr(id, other string) string {
+	if words.Has(id) {
+		return words.Say(id, nil)
+	}
+	return other
+}
+
+func oneLine(text string) string { return strings.Join(strings.Fields(text), " ") }
+
+// fig prints a worked-out value in the reader's units.
+func (p *pack) fig(dim quantity.Dim, si float64) string {
+	return quantity.Format(quantity.Quantity{Dim: dim, SI: si, Basis: quantity.Derived}, p.sys)
+}
+
+func (p *pack) flow(v quantity.Flow) string         { return p.fig(quantity.FlowDim, float64(v)) }
+func (p *pack) pressure(v quantity.Pressure) string { return p.fig(quantity.PressureDim, float64(v)) }
+func (p *pack) volume(v quantity.Volume) string     { return p.fig(quantity.VolumeDim, float64(v)) }
+func (p *pack) mass(v quantity.Mass) string         { return p.fig(quantity.MassDim, float64(v)) }
+func (p *pack) length(v quantity.Length) string     { return p.fig(quantity.LengthDim, float64(v)) }
+func (p *pack) time(v quantity.Time) string         { return p.fig(quantity.TimeDim, float64(v)) }
+func (p *pack) dose(v quantity.Dose) string         { return p.fig(quantity.DoseDim, float64(v)) }
+func (p *pack) ratio(v quantity.Ratio) string       { return p.fig(quantity.RatioDim, float64(v)) }
+
+// found returns the finding of an id at a place in a mode, or nil.
+func (p *pack) found(id, where, mode string) *finding.Finding {
+	for i := range p.Findings {
+		if f := &p.Findings[i]; f.ID == id && f.Where == where && f.Mode == mode {
+			return f
+		}
+	}
+	return nil
+}
+
+// count is how many findings have a verdict.
+func (p *pack) count(v finding.Verdict) int {
+	n := 0
+	for i := range p.Findings {
+		if p.Findings[i].Verdict == v {
+			n++
+		}
+	}
+	return n
+}
+
+// partName says what a part is for.
+func partName(part *assembly.Part) string { return sayOr(part.Name, part.Tag) }
+
+// hand returns the hand-turned parts, street to home.
+func (p *pack) hand() []*assembly.Part {
+	var list []*assembly.Part
+	for i := range p.Assembly.Parts {
+		if part := &p.Assembly.Parts[i]; part.Positions() != nil {
+			list = append(list, part)
+		}
+	}
+	return list
+}
+
+// named returns the tag of the first part that is there for one of the purposes, in the
+// order asked, or the words of other where there is none.
+func (p *pack) named(other string, names ...string) string {
+	for _, name := range names {
+		for i := range p.Assembly.Parts {
+			if p.Assembly.Parts[i].Name == name {
+				return p.Assembly.Parts[i].Tag
+			}
+		}
+	}
+	return say(other)
+}
+
+func (p *pack) feed() string { return p.named("valves.feed", "part.feed-valve") }
+
+func (p *pack) stop() string { return p.named("valves.stop", "part.meter-stop", "part.service-stop") }
+
+// tags returns the tags of a kind of part, joined.
+func (p *pack) tags(k assembly.Kind) string {
+	var list []string
+	for _, i := range p.Assembly.Of(k) {
+		list = append(list, p.Assembly.Parts[i].Tag)
+	}
+	return strings.Join(list, ", ")
+}
+
+// The blocks every sheet is made of.
+
+func heading(id string) paper.Text {
+	return paper.Text{Style: paper.Heading, Text: say(id), Gap: 6, Keep: true}
+}
+
+func para(text string) paper.Text { return paper.Text{Style: paper.Body, Text: text, Gap: 1.5} }
+
+func small(text string) paper.Text { return paper.Text{Style: paper.Small, Text: text, Gap: 1} }
+
+// caution is a warning where the hand is.
+func caution(id string, pairs ...string) paper.Block {
+	return paper.Banner{Style: paper.Strong, Text: say("caution.word") + " " + say(id, pairs...), Gap: 2}
+}
+
+// deferral is said once on each sheet that somebody builds or acts from.
+func deferral() paper.Block {
+	return paper.Text{Style: paper.Small, Text: say("caution.deferral"), Gap: 5}
+}
+
+func cell(text string) paper.Cell   { return paper.Cell{Text: text} }
+func strong(text string) paper.Cell { return paper.Cell{Text: text, Style: paper.Strong} }
+
+var (
+	tick  = paper.Cell{Mark: paper.Tick}
+	write = paper.Cell{Write: true}
+)

@@ -1,0 +1,113 @@
+package pack
+
+import (
+	"fmt"
+	"strings"
+
+	"tideover/internal/assembly"
+	"tideover/internal/pack/paper"
+)
+
+// valves shows where every handle stands in each setting, and how to get from the
+// normal setting to each other one and back.
+func (p *pack) valves() []paper.Block {
+	settings := p.Assembly.Settings
+	var b []paper.Block
+	hands := p.hand()
+	if len(hands) == 0 || len(settings) == 0 {
+		return []paper.Block{para(say("valves.none"))}
+	}
+	cols := []paper.Col{{Width: 14}, {Share: 1}}
+	head := []string{say("valves.tag"), say("valves.what")}
+	each := max(16, min(30, 110/float64(len(settings))))
+	for _, s := range settings {
+		cols = append(cols, paper.Col{Width: each})
+		head = append(head, settingName(s.Name))
+	}
+	var rows [][]paper.Cell
+	for _, part := range hands {
+		row := []paper.Cell{strong(part.Tag), cell(partName(part))}
+		for _, s := range settings {
+			row = append(row, positionCell(s.Positions[part.Tag]))
+		}
+		rows = append(rows, row)
+	}
+	b = append(b, para(say("valves.how")), paper.Table{Cols: cols, Head: head, Rows: rows, Gap: 3})
+	for _, s := range settings[1:] {
+		b = append(b, paper.Text{Style: paper.Heading, Text: say("valves.to", "from", settingName(settings[0].Name), "to", settingName(s.Name)), Gap: 6, Keep: true})
+		b = append(b, p.moves(&settings[0], &s)...)
+	}
+	b = append(b, caution("caution.valves"), paper.Fields{Labels: []string{say("blank.turned"), say("blank.when")}, Columns: 2, Gap: 6})
+	return append(b, deferral())
+}
+
+func settingName(name string) string { return sayOr("setting."+name, name) }
+
+func positionName(position string) string { return sayOr("position."+position, position) }
+
+// positionCell shows a shut valve filled and in capitals, an open one hollow: legible
+// without colour.
+func positionCell(position string) paper.Cell {
+	switch position {
+	case "":
+		return cell("–")
+	case "shut":
+		return paper.Cell{Text: strings.ToUpper(positionName(position)), Style: paper.Strong, Mark: paper.Full}
+	case "open":
+		return paper.Cell{Text: positionName(position), Mark: paper.Hollow}
+	}
+	return paper.Cell{Text: positionName(position), Style: paper.Strong, Mark: paper.Half}
+}
+
+// turn is one hand movement.
+type turn struct {
+	tag, to string
+	part    *assembly.Part
+}
+
+// turns lists the movements from one setting to another: first what is shut, then
+// three-way handles, then what is opened, so that the two waters are never joined
+// through two open valves on the way.
+func (p *pack) turns(from, to *assembly.Setting) []turn {
+	rank := func(position string) int {
+		switch position {
+		case "shut":
+			return 0
+		case "open":
+			return 2
+		}
+		return 1
+	}
+	var list []turn
+	for r := range 3 {
+		for _, part := range p.hand() {
+			now := to.Positions[part.Tag]
+			if now != "" && now != from.Positions[part.Tag] && rank(now) == r {
+				list = append(list, turn{part.Tag, now, part})
+			}
+		}
+	}
+	return list
+}
+
+// moves is the tick list there and back.
+func (p *pack) moves(from, to *assembly.Setting) []paper.Block {
+	there := p.turns(from, to)
+	if len(there) == 0 {
+		return []paper.Block{para(say("valves.same"))}
+	}
+	var rows [][]paper.Cell
+	back := p.turns(to, from)
+	for i := range max(len(there), len(back)) {
+		row := make([]paper.Cell, 2)
+		for side, list := range [][]turn{there, back} {
+			if i < len(list) {
+				t := list[i]
+				row[side] = paper.Cell{Mark: paper.Tick, Text: say("valves.turn",
+					"n", fmt.Sprint(i+1), "tag", t.tag, "what", partName(t.part), "to", positionName(t.to))}
+			}
+		}
+		rows = append(rows, row)
+	}
+	return []paper.Block{paper.Table{Cols: []paper.Col{{Share: 1}, {Share: 1}}, Head: []string{say("valves.there"), say("valves.back")}, Rows: rows, Gap: 1}}
+}

@@ -1,0 +1,136 @@
+package pack
+
+import (
+	"fmt"
+
+	"tideover/internal/finding"
+	"tideover/internal/pack/paper"
+	"tideover/internal/quantity"
+)
+
+// most is how many findings the first sheet shows: more would hide the ones that matter.
+const most = 3
+
+// verdict is the cover: will it work, what matters, what must be decided.
+func (p *pack) verdict() []paper.Block {
+	var b []paper.Block
+	if n := p.count(finding.MustFix); n > 0 {
+		b = append(b, paper.Banner{Style: paper.Must, Text: say("verdict.banner", "n", fmt.Sprint(n)), Gap: 0})
+	}
+	b = append(b, paper.Text{Style: paper.Lead, Text: say("verdict.line." + p.Verdict.ID()), Gap: 4})
+	b = append(b, p.headline()...)
+	shown := p.matter()
+	if len(shown) > 0 {
+		b = append(b, heading("verdict.matter"))
+		for _, f := range shown {
+			b = append(b, p.told(f)...)
+		}
+	}
+	b = append(b, small(say("verdict.count",
+		"must", fmt.Sprint(p.count(finding.MustFix)), "look", fmt.Sprint(p.count(finding.LookAt)),
+		"unjudged", fmt.Sprint(p.count(finding.NotJudged)), "fine", fmt.Sprint(p.count(finding.Fine)))))
+	b = append(b, heading("verdict.decide"))
+	b = append(b, p.decisions(len(shown))...)
+	b = append(b, paper.Fields{Labels: []string{say("blank.owner"), say("blank.fitter"), say("blank.date")}, Columns: 3, Gap: 6})
+	return append(b, deferral())
+}
+
+// matter returns the one to three findings that matter most.
+func (p *pack) matter() []*finding.Finding {
+	var list []*finding.Finding
+	for i := range p.Findings {
+		if f := &p.Findings[i]; f.Verdict != finding.Fine && len(list) < most {
+			list = append(list, f)
+		}
+	}
+	return list
+}
+
+// told is one finding in full words: verdict, title, sentence, tried remedies.
+func (p *pack) told(f *finding.Finding) []paper.Block {
+	title, sentence := finding.Text(f, p.sys)
+	style := paper.Strong
+	if f.Verdict == finding.MustFix {
+		style = paper.Must
+	}
+	b := []paper.Block{
+		paper.Text{Style: style, Text: say("finding.head", "verdict", say("verdict."+f.Verdict.ID()), "title", title), Gap: 3.5, Keep: true},
+		para(sentence),
+	}
+	for i := range f.Remedies {
+		b = append(b, paper.Text{Text: p.remedy(&f.Remedies[i]), Gap: 1, Indent: 5})
+	}
+	return b
+}
+
+// headline is the three figures an owner asks for.
+func (p *pack) headline() []paper.Block {
+	var head []paper.Cell
+	var below []paper.Cell
+	add := func(figure, what string) {
+		head = append(head, paper.Cell{Text: figure, Style: paper.Figure})
+		below = append(below, paper.Cell{Text: what, Style: paper.Small})
+	}
+	if p.Store != nil && p.Store.Carry > 0 {
+		add(p.storeFigure("carry-time", quantity.TimeDim, float64(p.Store.Carry)), say("verdict.carry", "usable", p.volume(p.Store.Usable)))
+	}
+	if p.Service != nil {
+		for _, r := range p.Service.Refills {
+			if len(head) < 3 {
+				add(p.time(r.Time), say("verdict.refill", "hours", sayOr("hours."+r.Hours, r.Hours)))
+			}
+		}
+	}
+	if len(head) == 0 {
+		return nil
+	}
+	cols := make([]paper.Col, len(head))
+	for i := range cols {
+		cols[i].Share = 1
+	}
+	return []paper.Block{
+		paper.Table{Cols: cols, Rows: [][]paper.Cell{head, below}, Gap: 4, Plain: true, Pad: 0.6},
+	}
+}
+
+// storeFigure prints a value as its finding does, with the digits its spread deserves.
+func (p *pack) storeFigure(id string, dim quantity.Dim, si float64) string {
+	for i := range p.Findings {
+		if f := &p.Findings[i]; f.ID == id && f.Figure.Dim == dim {
+			return quantity.Format(f.Figure, p.sys)
+		}
+	}
+	return p.fig(dim, si)
+}
+
+// decisions are the open points, each with a box: what is not fine beyond those shown,
+// and the answers that are still owed.
+func (p *pack) decisions(shown int) []paper.Block {
+	var rows [][]paper.Cell
+	add := func(text string) { rows = append(rows, []paper.Cell{{Text: text, Mark: paper.Tick}, write}) }
+	switch p.Job.Supply.Bypass {
+	case "asked", "unknown", "with-consent":
+		if p.Assembly.Joined {
+			add(say("decide.by-pass"))
+		}
+	}
+	if p.count(finding.MustFix) > 0 {
+		add(say("decide.must"))
+	}
+	skipped := 0
+	for i := range p.Findings {
+		if f := &p.Findings[i]; f.Verdict == finding.LookAt {
+			if skipped++; len(rows) < 7 {
+				title, _ := finding.Text(f, p.sys)
+				add(say("decide.look", "title", title))
+			}
+		}
+	}
+	if p.Job.Power.Battery == "wanted" {
+		add(say("decide.battery"))
+	}
+	add(say("decide.go"))
+	return []paper.Block{paper.Table{
+		Cols: []paper.Col{{Share: 1}, {Width: 52}}, Head: []string{say("decide.head"), say("decide.answer")}, Rows: rows, Gap: 1.5,
+	}}
+}
