@@ -59,7 +59,7 @@ type Part struct {
 	Ways  []Way // hand valves and three-way valves: which ports a position joins
 
 	Length   quantity.Length // runs
-	Fittings []Fitting       // strung on a run
+	Fittings []Fitting       // strung on a run; on a dead end, the bush it needs
 	Count    int             // identical pieces joined side by side (stores); 0 counts as 1
 	Kept     bool            // already there and kept: not bought
 }

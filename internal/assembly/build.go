@@ -98,17 +98,17 @@ func (b *build) add(p Part) int {
 
 func (b *build) port(e End) *Port { return &b.a.Parts[e.Part].Ports[e.Port] }
 
-// meet joins two ports. A tee's port takes the size and end of what it meets. Pipe meets
-// thread through the pipe's adapter, another pipe through both adapters, and unequal threads through a reducing bush; both
-// are strung on a run: the pipe's own, else the nearest (see bushes).
+// meet joins two ports. Pipe meets thread through the pipe's adapter, another pipe through
+// both adapters, and unequal threads through a reducing bush; all are strung on a run:
+// the pipe's own, else the nearest (see bushes). A tee is bought in the sizes it meets.
 func (b *build) meet(x, y End) {
 	b.a.Joins = append(b.a.Joins, Join{x, y})
 	px, py := b.port(x), b.port(y)
 	switch {
-	case b.a.Parts[x.Part].Kind == Tee || b.a.Parts[x.Part].Kind == Main:
-		px.Size, px.End = py.Size, py.End
+	case b.a.Parts[x.Part].Kind == Main || b.a.Parts[x.Part].Kind == Tee:
+		b.fitTo(x, y)
 	case b.a.Parts[y.Part].Kind == Tee:
-		py.Size, py.End = px.Size, px.End
+		b.fitTo(y, x)
 	case px.Size.Family != "thread" && py.Size.Family == "thread":
 		b.adapt(x, py.Size.Mark)
 	case py.Size.Family != "thread" && px.Size.Family == "thread":
@@ -121,6 +121,19 @@ func (b *build) meet(x, y End) {
 	default:
 		b.loose = append(b.loose, y)
 	}
+}
+
+// fitTo gives the port of a tee, or of the main, the size of what it meets. A threaded tee
+// meets pipe by its adapter; a header made of pipe takes the pipe itself.
+func (b *build) fitTo(tee, other End) {
+	pt, po := b.port(tee), b.port(other)
+	if po.Size.Family == "thread" || b.a.Parts[tee.Part].Size.Family != "thread" {
+		pt.Size, pt.End = po.Size, po.End
+		return
+	}
+	thread := b.rows.Pipes[po.Size].Thread
+	pt.Size, pt.End = quantity.Size{Family: "thread", Mark: thread}, "thread"
+	b.adapt(other, thread)
 }
 
 // adapt strings on the run at e what joins it to a thread.

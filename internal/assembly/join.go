@@ -2,6 +2,7 @@ package assembly
 
 import (
 	"tideover/internal/catalogue"
+	"tideover/internal/quantity"
 	"tideover/internal/words"
 )
 
@@ -19,8 +20,9 @@ func (p *Part) hang(f catalogue.Fitting, n int) {
 	p.Fittings = append(p.Fittings, Fitting{Row: f, Count: n})
 }
 
-// bushes strings a reducing bush for every two threads of unequal size that meet, on the
-// run nearest to them, so that it is bought and its loss is counted.
+// bushes strings a reducing bush for every two threads of unequal size that meet: on a
+// part with a single port itself, where no water passes, else on the run nearest to them,
+// so that its loss is counted.
 func (b *build) bushes() {
 	for _, y := range b.loose {
 		x, _ := b.a.Meets(y)
@@ -29,6 +31,12 @@ func (b *build) bushes() {
 			continue // a row is missing; said already
 		}
 		run := b.a.nearestRun(y.Part)
+		if len(b.a.Parts[y.Part].Ports) == 1 {
+			if f, ok := b.rows.Bush(one, other, dryBore); ok {
+				b.a.Parts[y.Part].hang(f, 1)
+				continue
+			}
+		}
 		if run < 0 {
 			panic("assembly: " + b.a.Parts[y.Part].Tag + ": joined to no run")
 		}
@@ -45,6 +53,9 @@ func (b *build) bushes() {
 			"neighbour": b.a.Parts[x.Part].Tag, "serves": b.serves(one)})
 	}
 }
+
+// dryBore stands for the bore of a bush that no water passes. [m]
+const dryBore quantity.Length = 0.02
 
 // serves lists the threads a thread can be brought to.
 func (b *build) serves(thread string) string {

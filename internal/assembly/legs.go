@@ -129,7 +129,7 @@ func stores(b *build) *line {
 	for i := 1; i < n; i++ {
 		next := &line{b: b, role: Storage, at: End{at, 2 * i}, z: z}
 		next.ball("part.store-valve")
-		next.run("part.link-run", "pipework.store-to-pump", b.job.Pipework.Outdoors, row.Diameter+linkGap, z, 2, map[string]int{"entry": 1, "tee-branch": 1})
+		next.run("part.link-run", "pipework.store-to-pump", b.job.Pipework.Outdoors, row.Diameter+linkGap, z, 2, map[string]int{"tee-branch": 1})
 		b.meet(next.at, trunk.tee("part.link-tee"))
 	}
 	return trunk
@@ -251,7 +251,7 @@ func (b *build) heater(l *line) {
 func (b *build) outlet(l *line, o job.Outlet) {
 	path := "outlets." + o.Tag
 	z := b.job.Home.Level.V + o.Height.V
-	i := l.run("part.outlet-run", path+".distance", o.Pipe, o.Distance.V, z, b.bends(), map[string]int{"tee-branch": 1})
+	i := l.run("part.outlet-run", path+".distance", o.Pipe, o.Distance.V, z, b.bends(), map[string]int{"header": 1})
 	row := got[catalogue.Outlet](b, path+".kind")(b.rows.Outlet(o.Kind))
 	size := quantity.Size{Family: "thread", Mark: l.thread()}
 	k := l.put(Part{Tag: o.Tag, Kind: Outlet, Name: "part.outlet", Row: row, Size: size, Ports: threaded(size, "in")}, 0)

@@ -110,8 +110,9 @@ func (l *line) drainOn(name string) int {
 	return l.put(Part{Kind: Drain, Name: name, Row: row, Size: row.Size, Ports: threaded(row.Size, "in")}, 0)
 }
 
-// run adds a length of pipe that ends at height z, with so many elbows and the other
-// fittings named by kind.
+// run adds a length of pipe that ends at height z, with so many elbows and the losses
+// named: "entry" from a tank, threaded tees passed ("tee-run") or turned in
+// ("tee-branch") that stand by themselves, and the turn in a "header" made of the pipe.
 func (l *line) run(name, path string, size quantity.Size, length, z quantity.Length, elbows int, extra map[string]int) int {
 	b := l.b
 	row := got[catalogue.Pipe](b, sizePath(path, l.role))(b.rows.Pipe(size))
@@ -126,8 +127,12 @@ func (l *line) run(name, path string, size quantity.Size, length, z quantity.Len
 		return i
 	}
 	b.fit(i, "elbow", elbows)
-	for _, kind := range []string{"entry", "tee-branch", "tee-run"} {
-		b.fit(i, kind, extra[kind])
+	b.fit(i, "entry", extra["entry"])
+	b.fit(i, "tee-branch", extra["header"])
+	for _, kind := range []string{"tee-branch", "tee-run"} {
+		if f, ok := b.rows.Fittings[kind]; ok {
+			b.a.Parts[i].hang(f.Strung(row.Bore), extra[kind])
+		}
 	}
 	return i
 }

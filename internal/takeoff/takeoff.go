@@ -11,7 +11,9 @@ type Line struct {
 	Words   string // what to ask for at the merchant
 	Size    string
 	Count   int             // pieces; for pipe the number of stock lengths or coils
-	Length  quantity.Length // pipe: metres needed
+	Length  quantity.Length // pipe: what lies in the runs, without waste
+	Waste   quantity.Length // pipe: what is bought on top for cutting, before rounding up to stock
+	Stock   quantity.Length // pipe: the length or coil it is sold in
 	Tags    []string        // parts it is for
 	Price   quantity.Money  // each; 0 when unpriced
 	Priced  bool
