@@ -15,11 +15,20 @@ import (
 
 // Input is everything a run needs; nothing is read from disk or clock.
 type Input struct {
+	Doc       *job.Doc // the job file; nil when there is only a Job, and then no remedy is tried
 	Job       *job.Job
 	Catalogue *catalogue.Catalogue
 	Profile   *catalogue.Profile
 	Prices    map[string]float64 // by catalogue row, in Currency; nil when the user gives none
 	Currency  string
+	Factors   Factors
+}
+
+// Factors are the general uncertainties of the tables, moved like any other input. The
+// zero value leaves every figure as the catalogue has it.
+type Factors struct {
+	Losses float64 // share added to every fitting's loss, −1 < Losses
+	Pump   float64 // share added to every pump's head, −1 < Pump
 }
 
 // Appraisal is everything derived from one job.

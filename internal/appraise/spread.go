@@ -8,6 +8,8 @@ import (
 	"sort"
 	"sync"
 
+	"tideover/internal/assembly"
+	"tideover/internal/catalogue"
 	"tideover/internal/finding"
 	"tideover/internal/job"
 )
@@ -34,7 +36,7 @@ type outcome struct {
 //   - at a fixed, seeded Latin hypercube of points over all inputs at once (McKay,
 //     Beckman and Conover 1979): the share of points at which the verdict is the same.
 func spread(ctx context.Context, in Input, base *Appraisal, tell func(done, total int)) error {
-	leaves := in.Job.Inexact()
+	leaves := inexact(in, base)
 	if len(leaves) == 0 {
 		return nil
 	}
@@ -47,6 +49,46 @@ func spread(ctx context.Context, in Input, base *Appraisal, tell func(done, tota
 		widen(&base.Findings[i], leaves, runs)
 	}
 	return nil
+}
+
+// Paths of the general uncertainties; they stand in Moves beside the paths of the job.
+const (
+	lossFactor = "catalogue.fitting-losses"
+	pumpFactor = "catalogue.pump-head"
+)
+
+// inexact lists every input with a spread: the job's own, then the tables'.
+func inexact(in Input, base *Appraisal) []job.Leaf {
+	leaves := in.Job.Inexact()
+	if r := in.Profile.Rule("loss-scatter"); r.Set && r.Value > 0 {
+		leaves = append(leaves, job.Leaf{Path: lossFactor, Half: r.Value})
+	}
+	for _, i := range base.Assembly.Of(assembly.Pump) {
+		if p, ok := base.Assembly.Parts[i].Row.(catalogue.Pump); ok && p.HeadBand > 0 {
+			return append(leaves, job.Leaf{Path: pumpFactor, Half: p.HeadBand})
+		}
+	}
+	return leaves
+}
+
+// moved returns the input with each path at its new value.
+func (in Input) moved(paths map[string]float64) (Input, error) {
+	for _, path := range sortedPaths(paths) {
+		v := paths[path]
+		switch path {
+		case lossFactor:
+			in.Factors.Losses = v
+		case pumpFactor:
+			in.Factors.Pump = v
+		default:
+			j, err := in.Job.With(path, v)
+			if err != nil {
+				return in, err
+			}
+			in.Job = j
+		}
+	}
+	return in, nil
 }
 
 func oneAtATime(leaves []job.Leaf) []move {
@@ -79,16 +121,10 @@ func hypercube(leaves []job.Leaf, n int, seed uint64) []move {
 func rerun(ctx context.Context, in Input, moves []move, tell func(done, total int)) ([]map[string]outcome, error) {
 	out := make([]map[string]outcome, len(moves))
 	err := each(ctx, len(moves), tell, func(i int) {
-		j := in.Job
-		for _, path := range sortedPaths(moves[i].paths) {
-			next, err := j.With(path, moves[i].paths[path])
-			if err != nil {
-				return
-			}
-			j = next
+		moved, err := in.moved(moves[i].paths)
+		if err != nil {
+			return
 		}
-		moved := in
-		moved.Job = j
 		if a, err := evaluate(moved, false); err == nil {
 			out[i] = outcomes(a.Findings)
 		}

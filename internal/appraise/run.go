@@ -1,0 +1,145 @@
+package appraise
+
+import (
+	"context"
+
+	"tideover/internal/assembly"
+	"tideover/internal/catalogue"
+	"tideover/internal/circuit"
+	"tideover/internal/disinfect"
+	"tideover/internal/finding"
+	"tideover/internal/quantity"
+	"tideover/internal/service"
+	"tideover/internal/store"
+	"tideover/internal/takeoff"
+)
+
+// Run appraises a job: everything is worked out and judged, each figure gets its spread,
+// and remedies are tried. tell, if not nil, hears of progress. The error is a fault of
+// the input (an assembly that cannot be laid out, a circuit that cannot be solved) or
+// the context's.
+func Run(ctx context.Context, in Input, tell func(done, total int)) (*Appraisal, error) {
+	if ctx == nil {
+		ctx = context.Background()
+	}
+	a, err := evaluate(in, true)
+	if err != nil {
+		return nil, err
+	}
+	if err := spread(ctx, in, a, tell); err != nil {
+		return nil, err
+	}
+	if err := remedies(ctx, in, a); err != nil {
+		return nil, err
+	}
+	finding.Order(a.Findings)
+	a.Verdict = finding.Overall(a.Findings)
+	return a, nil
+}
+
+// analyses is the whole run as a list. Each fills its part of the appraisal and returns
+// the findings read off it; record keeps the calculations (the base run only).
+var analyses = []func(in Input, a *Appraisal, record bool) ([]finding.Finding, error){
+	layOut,
+	serve,
+	keep,
+	buy,
+	dose,
+}
+
+// evaluate runs every analysis once, without spread or remedies.
+func evaluate(in Input, record bool) (*Appraisal, error) {
+	a := &Appraisal{Job: in.Job, Profile: in.Profile}
+	for _, run := range analyses {
+		found, err := run(in, a, record)
+		if err != nil {
+			return nil, err
+		}
+		a.Findings = append(a.Findings, found...)
+	}
+	return a, nil
+}
+
+// layOut builds the assembly.
+func layOut(in Input, a *Appraisal, _ bool) ([]finding.Finding, error) {
+	built, err := assembly.Build(in.Job, in.Catalogue, in.Profile)
+	a.Assembly = built
+	return nil, err
+}
+
+// serve works out what every outlet gets.
+func serve(in Input, a *Appraisal, record bool) ([]finding.Finding, error) {
+	figures := circuit.Read(in.Job)
+	figures.LossScale, figures.PumpScale = 1+in.Factors.Losses, 1+in.Factors.Pump
+	ci, err := circuit.New(a.Assembly, figures)
+	if err != nil {
+		return nil, err
+	}
+	given := service.Read(in.Job, a.Assembly, in.Catalogue, in.Profile)
+	given.Record = record
+	if a.Service, err = service.Analyse(ci, given); err != nil {
+		return nil, err
+	}
+	return service.Findings(a.Service, service.Context{
+		Job: in.Job, Assembly: a.Assembly, Catalogue: in.Catalogue, Profile: in.Profile}), nil
+}
+
+// keep works out what the store does for the home.
+func keep(in Input, a *Appraisal, record bool) ([]finding.Finding, error) {
+	c := store.Context{Job: in.Job, Assembly: a.Assembly, Profile: in.Profile}
+	if record {
+		c.Work = &store.Work{}
+	}
+	given, ok := store.Read(in.Job, a.Assembly, in.Profile)
+	if !ok {
+		return store.Separation(c), nil
+	}
+	a.Store = store.Analyse(given, c.Work)
+	return store.Findings(a.Store, c), nil
+}
+
+// buy makes the buying list.
+func buy(in Input, a *Appraisal, record bool) ([]finding.Finding, error) {
+	if record {
+		a.Buying = takeoff.Make(a.Assembly, in.Catalogue, in.Prices, in.Currency)
+	}
+	return nil, nil
+}
+
+// dose works out the first disinfection of this store with this bottle.
+func dose(in Input, a *Appraisal, record bool) ([]finding.Finding, error) {
+	if !record || a.Store == nil {
+		return nil, nil
+	}
+	var pipes []disinfect.Pipe
+	for i := range a.Assembly.Parts {
+		part := &a.Assembly.Parts[i]
+		if row, ok := part.Row.(catalogue.Pipe); ok && dosed(part.Role) {
+			pipes = append(pipes, disinfect.Pipe{Bore: row.Bore, Length: part.Length})
+		}
+	}
+	c := &in.Job.Choices
+	bottle := disinfect.Bottle{Strength: c.Bleach.V, Convention: c.Convention, Bought: c.Bought, Used: in.Job.Date}
+	var err error
+	a.Disinfect, err = disinfect.Work(a.Store.Usable+a.Store.Dead, pipes, bottle, regime(in))
+	return nil, err
+}
+
+// dosed reports whether the water of a leg is dosed with the store: what lies behind it.
+func dosed(r assembly.Role) bool {
+	return r == assembly.Storage || r == assembly.Boost || r == assembly.HomeRole
+}
+
+// regime is how strong and how long the profile wants the first disinfection; where it
+// is blank, building practice, which the sheet names as its source.
+func regime(in Input) disinfect.Regime {
+	p := in.Profile
+	dose, hold, least := p.Rule("disinfect-dose"), p.Rule("disinfect-time"), p.Rule("disinfect-residual")
+	if !dose.Set || !hold.Set || !least.Set {
+		return disinfect.BuildingPractice
+	}
+	return disinfect.Regime{
+		Dose: quantity.Dose(dose.Value), Hold: quantity.Time(hold.Value), Least: quantity.Dose(least.Value),
+		Source: in.Catalogue.Sources[dose.Source],
+	}
+}
