@@ -41,6 +41,7 @@ func (u Undo) Bytes(now []byte) ([]byte, error) {
 func (d *Doc) Apply(edits ...Edit) (next *Doc, undo Undo, err error) {
 	next = d
 	for _, e := range edits {
+		e.Text = strings.TrimRight(e.Text, "\n")
 		c, fault := next.change(e)
 		if fault != nil {
 			return nil, Undo{}, *fault
@@ -91,7 +92,7 @@ func (d *Doc) after(e Edit, c change) (*Doc, *Fault) {
 	text := string(raw[:c.at]) + c.new + string(raw[c.at+len(c.old):])
 	next, faults := d.options.Read(d.source.name, []byte(text))
 	if next == nil {
-		if len(text) > maxBytes {
+		if id := faults[0].ID; id == "format" || id == "too-big" || id == "empty-file" {
 			return nil, &faults[0]
 		}
 		return nil, d.refuse("edit-layout", e.Path, nil)

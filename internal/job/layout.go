@@ -5,7 +5,6 @@ import (
 	"regexp"
 	"slices"
 	"strings"
-	"unicode"
 	"unicode/utf8"
 )
 
@@ -82,7 +81,7 @@ func (s *source) blockEnd(e *entry) int {
 func (s *source) plainEnd(at int, text string) (int, bool) {
 	end := at
 	for _, r := range text {
-		if unicode.IsSpace(r) {
+		if r == ' ' || r == '\n' || r == '\t' {
 			continue
 		}
 		for end < len(s.text) && (s.text[end] == ' ' || s.text[end] == '\n' || s.text[end] == '\t') {
@@ -274,7 +273,7 @@ func flowText(path string, missing []string, text string) string {
 
 var (
 	// What a reader of YAML could take for something else than this text.
-	needsQuotes = regexp.MustCompile(`^$|^[\s\-?:,\[\]{}#&*!|>'"%@` + "`" + `=<~]|\s$|: |:$|\s#|[\n\t]|^\.\.\.|^[0-9]+:[0-9]|^(?i:null|true|false)$`)
+	needsQuotes = regexp.MustCompile(`^$|^[\s\-?:,\[\]{}#&*!|>'"%@` + "`" + `=<~]|\s$|: |:$|\s#|[\n\t\x{a0}\x{1680}\x{2000}-\x{200a}\x{202f}\x{205f}\x{3000}]|^\.\.\.|^[0-9]+:[0-9]|^(?i:null|true|false)$`)
 	needsInFlow = regexp.MustCompile(`[,\[\]{}:]|\s#`)
 	negative    = regexp.MustCompile(`^-[0-9][^\n\t#:]*[^\s:]$|^-[0-9]$`)
 )

@@ -26,7 +26,7 @@ type entry struct {
 	key      string
 	at       int // offset of the key in the copy
 	value    int // offset of the value; after the colon when there is none
-	text     string
+	text     string // without line ends at its end: they are the file's, not the value's
 	scalar   bool // a text; otherwise a map, or nothing when empty is set
 	empty    bool // the key stands alone
 	flow     bool // a map written in braces
@@ -162,7 +162,7 @@ func (s *source) grow(e *entry, n ast.Node, depth int) *Fault {
 	case *ast.MappingNode:
 		e.flow = n.IsFlowStyle
 		if e.flow {
-			e.value = s.tokenAt(n.Start)
+			e.value = s.skip(e.value)
 		}
 		for _, v := range n.Values {
 			if f := s.branch(e, v, depth); f != nil {
@@ -176,9 +176,9 @@ func (s *source) grow(e *entry, n ast.Node, depth int) *Fault {
 		e.empty = n.Token.Value == "" || n.Token.Type == token.ImplicitNullType
 		e.scalar, e.text = !e.empty, n.Token.Value
 	case *ast.LiteralNode:
-		e.scalar, e.text = true, n.Value.Value
+		e.scalar, e.text = true, strings.TrimRight(n.Value.Value, "\n")
 	case *ast.StringNode:
-		e.scalar, e.text = true, n.Value
+		e.scalar, e.text = true, strings.TrimRight(n.Value, "\n")
 	case ast.ScalarNode:
 		e.scalar, e.text = true, n.GetToken().Value
 	default:
@@ -188,9 +188,45 @@ func (s *source) grow(e *entry, n ast.Node, depth int) *Fault {
 		return s.fault("not-a-map", s.tokenAt(n.GetToken()), "", nil)
 	}
 	if !e.empty {
-		e.value = s.tokenAt(n.GetToken())
+		e.value = s.skip(e.value)
 	}
 	return nil
+}
+
+// skip is the first offset from at that is neither blank nor in a comment. The yaml
+// reader's own column of a value is wrong where blanks follow it.
+func (s *source) skip(at int) int {
+	for at < len(s.text) {
+		switch s.text[at] {
+		case ' ', '\t', '\n':
+			at++
+		case '#':
+			at = s.lineEnd(s.lineOf(at))
+		default:
+			return at
+		}
+	}
+	return at
+}
+
+// colon is the offset after the colon that follows a key at an offset; the yaml
+// reader's where the key is not found as it stands.
+func (s *source) colon(at int, key string, readers int) int {
+	end, ok := at, false
+	switch {
+	case at >= len(s.text):
+	case s.text[at] == '"' || s.text[at] == '\'':
+		end, ok = s.quoteEnd(at, s.text[at])
+	default:
+		end, ok = s.plainEnd(at, key)
+	}
+	for ok && end < len(s.text) && s.text[end] == ' ' {
+		end++
+	}
+	if !ok || end >= len(s.text) || s.text[end] != ':' {
+		return readers + 1
+	}
+	return end + 1
 }
 
 // branch adds one key and its value under e.
@@ -199,7 +235,8 @@ func (s *source) branch(e *entry, v *ast.MappingValueNode, depth int) *Fault {
 		return s.fault("too-deep", s.tokenAt(v.GetToken()), "", words.Args{"limit": fmt.Sprint(maxDepth)})
 	}
 	k := v.Key.GetToken()
-	child := &entry{key: k.Value, at: s.tokenAt(k), value: s.tokenAt(v.Start) + 1, parent: e}
+	child := &entry{key: k.Value, at: s.tokenAt(k), parent: e}
+	child.value = min(s.colon(child.at, child.key, s.tokenAt(v.Start)), len(s.text))
 	child.path = child.key
 	if e.path != "" {
 		child.path = e.path + "." + child.key

@@ -30,7 +30,7 @@ func (f Field) value(text string, sys quantity.System) (any, *valueError) {
 	case Row:
 		return f.row(text)
 	case Text:
-		return strings.TrimRight(text, "\n"), nil
+		return text, nil
 	case Date:
 		return f.date(text)
 	case Clock:
@@ -84,10 +84,6 @@ func (f Field) quantity(text string, sys quantity.System) (any, *valueError) {
 
 // limits refuses what physical sense excludes; a number that is not one never passes.
 func (f Field) limits(q quantity.Quantity, text string, sys quantity.System) *valueError {
-	show := func(si float64) string {
-		return quantity.Format(quantity.Quantity{Dim: f.Dim, SI: si, Basis: quantity.Stated}, sys)
-	}
-	args := words.Args{"value": text, "field": f.Label(), "low": show(f.Low), "high": show(f.High)}
 	id := ""
 	switch {
 	case f.Low == 0 && q.SI < 0:
@@ -101,17 +97,20 @@ func (f Field) limits(q quantity.Quantity, text string, sys quantity.System) *va
 	default:
 		return nil
 	}
-	e := wrong(id, args)
-	e.Accept = words.Say("accept.between", args)
+	show := func(si float64) string {
+		return quantity.Format(quantity.Quantity{Dim: f.Dim, SI: si, Basis: quantity.Stated}, sys)
+	}
+	e := wrong(id, words.Args{"value": text, "field": f.Label(), "low": show(f.Low), "high": show(f.High)})
+	e.Accept = words.Say("accept.between", e.Args)
 	return e
 }
 
 func (f Field) count(text string) (any, *valueError) {
-	args := words.Args{"value": text, "field": f.Label(), "low": fmt.Sprint(int(f.Low)), "high": fmt.Sprint(int(f.High))}
 	n, err := strconv.Atoi(text)
 	if err == nil && float64(n) >= f.Low && float64(n) <= f.High {
 		return n, nil
 	}
+	args := words.Args{"value": text, "field": f.Label(), "low": itoa(int(f.Low)), "high": itoa(int(f.High))}
 	e := wrong("count", args)
 	e.Accept = words.Say("accept.between", args)
 	if f.Path == "format" {
