@@ -120,8 +120,11 @@ func plainOutlet(o *Outlet, q, x float64) float64 {
 	if t := math.Sqrt(b*o.limit*o.limit) / 1e-2; t < 1 {
 		slope = 1e-4 / o.limit * t * (1 - 2*t + 3*t*t)
 	}
-	rise := over / (regulated * o.limit)
-	return plainSquare(0, b, o.limit) + slope*over + 100*rise*rise
+	// The slope climbs evenly over the bend, then stays: the head is the area under it.
+	bend, stiff := 1e-4*o.limit, 1e5/o.limit
+	head := plainSquare(0, b, o.limit) + slope*math.Min(over, bend)
+	in := math.Min(over, bend) / bend
+	return head + (stiff-slope)*bend*in*in/2 + stiff*math.Max(over-bend, 0)
 }
 
 // plainPipe is Darcy-Weisbach with two-K fittings, f by bisection of Colebrook-White.

@@ -27,7 +27,7 @@ func (n *Net) descend(s *State, a *Answer, w *Work) bool {
 				most = math.Max(most, math.Abs(q))
 			}
 		}
-		if mass <= 1e-10*most {
+		if mass <= 1e-10*most+floorFlow {
 			return true
 		}
 		w.steps++

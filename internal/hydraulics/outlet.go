@@ -17,8 +17,12 @@ type Outlet struct {
 	c, limit float64
 }
 
-// regulated is how far a regulator lets the flow rise over its limit at another 100 m.
-const regulated = 1e-3
+// regulated is how far a regulator lets the flow rise over its limit at another 100 m, as
+// a share of the limit; bending is the share over which it takes hold.
+const (
+	regulated = 1e-3
+	bending   = 1e-4
+)
 
 // NewOutlet makes a draw-off with coefficient c [m^2.5/s] and regulator limit [m³/s],
 // 0 for none.
@@ -52,10 +56,12 @@ func (o *Outlet) Drop(q, x float64) (h, dh float64) {
 		return l.drop(q)
 	}
 	h, dh = l.drop(o.limit)
-	over := q - o.limit
-	const s = 100 / (regulated * regulated)
-	stiff := s / (o.limit * o.limit)
-	return h + over*(dh+stiff*over), dh + 2*stiff*over
+	over, bend, stiff := q-o.limit, bending*o.limit, 100/(regulated*o.limit)
+	if over < bend {
+		rise := (stiff - dh) / bend
+		return h + over*(dh+rise*over/2), dh + rise*over
+	}
+	return h + bend*(dh+stiff)/2 + stiff*(over-bend), stiff
 }
 
 // Flow is c √h held to the limit, at full opening and head h [m]: the law as people state it.
