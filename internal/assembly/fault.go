@@ -30,6 +30,15 @@ func (f Faults) Error() string {
 	return strings.Join(lines, "\n")
 }
 
+// Unwrap gives the faults one by one to errors.As.
+func (f Faults) Unwrap() []error {
+	all := make([]error, len(f))
+	for i, one := range f {
+		all[i] = one
+	}
+	return all
+}
+
 // fault notes a fault once.
 func (b *build) fault(path, id string, args words.Args) {
 	f := &Fault{Path: path, ID: id, Args: args}
