@@ -1,0 +1,59 @@
+package finding
+
+import (
+	"strings"
+
+	"tideover/internal/quantity"
+	"tideover/internal/words"
+)
+
+// Text returns the finding's title and sentence in the reader's units. Every figure in
+// them is quantity.Format's, so that the command line, the JSON, the papers and the
+// drawings print the very same string.
+//
+// A place is filled, in this order, from: where, figure, limit, margin; Args; Names,
+// where a name that begins with "@" is the id of another message; mode, the words of
+// the finding's mode.
+func Text(f *Finding, sys quantity.System) (title, sentence string) {
+	args := f.places(sys)
+	return words.Say("finding."+f.ID+".title", args), words.Say("finding."+f.ID+"."+f.Verdict.ID(), args)
+}
+
+func (f *Finding) places(sys quantity.System) words.Args {
+	args := words.Args{
+		"where":  f.Where,
+		"mode":   modeWords(f.Mode),
+		"figure": quantity.Format(f.Figure, sys),
+		"limit":  quantity.Format(f.Limit, sys),
+		"margin": quantity.Format(f.Margin(), sys),
+	}
+	for place, name := range f.Names {
+		if id, is := strings.CutPrefix(name, "@"); is {
+			name = words.Say(id, nil)
+		}
+		args[place] = name
+	}
+	for place, q := range f.Args {
+		args[place] = quantity.Format(q, sys)
+	}
+	return args
+}
+
+func modeWords(mode string) string {
+	if mode == "" {
+		mode = "none"
+	}
+	return words.Say("mode."+mode, nil)
+}
+
+// Titles returns the titles of findings by their keys, for naming what a remedy makes
+// worse. A title uses no place but where and mode.
+func Titles(keys []string) []string {
+	list := make([]string, len(keys))
+	for i, key := range keys {
+		id, rest, _ := strings.Cut(key, "\x00")
+		where, mode, _ := strings.Cut(rest, "\x00")
+		list[i] = words.Say("finding."+id+".title", words.Args{"where": where, "mode": modeWords(mode)})
+	}
+	return list
+}
