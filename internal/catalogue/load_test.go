@@ -1,9 +1,247 @@
 package catalogue
 
-import "testing"
+import (
+	"math"
+	"regexp"
+	"strings"
+	"testing"
 
-func TestLoad(t *testing.T) {
-	if _, err := Load(); err != nil {
+	"tideover/internal/quantity"
+	"tideover/internal/words"
+)
+
+func loaded(t testing.TB) *Catalogue {
+	t.Helper()
+	c, err := Load()
+	if err != nil {
 		t.Fatal(err)
+	}
+	return c
+}
+
+// TestCounts keeps a table from losing rows unseen.
+func TestCounts(t *testing.T) {
+	c := loaded(t)
+	want := map[string]int{"sources": 36, "pipes": 13, "fittings": 43, "valves": 26, "non-returns": 14, "floats": 5, "stores": 10,
+		"pumps": 8, "vessels": 6, "outlets": 7, "heaters": 5, "controls": 4, "simultaneity": 8, "profiles": 1}
+	for _, name := range tableNames() {
+		if got := len(c.Keys(name)); got != want[name] {
+			t.Errorf("%s: %d rows, want %d", name, got, want[name])
+		}
+	}
+	if got, want := len(c.Profiles["generic"].Rules), len(ruleKinds); got != want {
+		t.Errorf("generic profile: %d rules, want %d: every rule there is", got, want)
+	}
+}
+
+// refs returns what every row carries, of every table but sources and profiles.
+func refs(c *Catalogue) map[string]Row {
+	out := map[string]Row{}
+	collect(out, "pipes ", c.Pipes)
+	collect(out, "fittings ", c.Fittings)
+	collect(out, "valves ", c.Valves)
+	collect(out, "non-returns ", c.NonReturns)
+	collect(out, "floats ", c.Floats)
+	collect(out, "stores ", c.Stores)
+	collect(out, "pumps ", c.Pumps)
+	collect(out, "vessels ", c.Vessels)
+	collect(out, "outlets ", c.Outlets)
+	collect(out, "heaters ", c.Heaters)
+	collect(out, "controls ", c.Controls)
+	collect(out, "simultaneity ", c.Together)
+	return out
+}
+
+func collect[K comparable, T Item](out map[string]Row, table string, m map[K]T) {
+	for _, v := range m {
+		out[table+v.Ref().Key] = v.Ref()
+	}
+}
+
+// TestSources checks that every row names known sources and every source is named.
+func TestSources(t *testing.T) {
+	c := loaded(t)
+	used := map[string]bool{"own": true} // for the user's own rows
+	use := func(where, list string) {
+		for _, s := range strings.Split(list, ";") {
+			if c.Sources[s] == "" {
+				t.Errorf("%s: source %q is not in sources.csv", where, s)
+			}
+			used[s] = true
+		}
+	}
+	for key, r := range refs(c) {
+		use(key, r.Source)
+		if r.Key == "" || r.Certainty > Checked {
+			t.Errorf("%s: key %q, certainty %d", key, r.Key, r.Certainty)
+		}
+		if strings.HasPrefix(key, "simultaneity") == (r.Words != "") {
+			t.Errorf("%s: words %q", key, r.Words)
+		}
+	}
+	for key, r := range c.Profiles["generic"].Rules {
+		use("rule "+key, r.Source)
+	}
+	for s := range c.Sources {
+		if !used[s] {
+			t.Errorf("source %s is named by no row", s)
+		}
+	}
+}
+
+// TestBoresRise: in a family a bigger pipe outside is bigger inside, and the pipe holds.
+func TestBoresRise(t *testing.T) {
+	c := loaded(t)
+	for _, p := range c.Pipes {
+		for _, q := range c.Pipes {
+			if p.Size.Family == q.Size.Family && p.Outside < q.Outside && p.Bore >= q.Bore {
+				t.Errorf("%s has bore %v, %s has %v", p.Size, p.Bore, q.Size, q.Bore)
+			}
+		}
+		if wall := float64(p.Outside-p.Bore) / 2; wall < 0.5e-3 || float64(p.Roughness) > 0.01*float64(p.Bore) {
+			t.Errorf("%s: wall %v m, roughness %v m", p.Size, wall, p.Roughness)
+		}
+	}
+}
+
+// TestBoresPublished compares with the dimensions of the standards, outside less two walls.
+func TestBoresPublished(t *testing.T) {
+	const inch = 25.4
+	for _, row := range []struct {
+		size          quantity.Size
+		outside, wall float64 // mm
+		src           string
+	}{
+		{quantity.Size{Family: "PE100-SDR11", Mark: "25"}, 25, 2.3, "ISO 4427-2, e_min SDR 11"},
+		{quantity.Size{Family: "PE100-SDR11", Mark: "32"}, 32, 3.0, "ISO 4427-2, e_min SDR 11"},
+		{quantity.Size{Family: "multilayer", Mark: "20"}, 20, 2.0, "ISO 21003-2, usual"},
+		{quantity.Size{Family: "copper-L", Mark: "1/2"}, 0.625 * inch, 0.040 * inch, "ASTM B88 type L"},
+		{quantity.Size{Family: "copper-L", Mark: "3/4"}, 0.875 * inch, 0.045 * inch, "ASTM B88 type L"},
+		{quantity.Size{Family: "copper-L", Mark: "1-1/4"}, 1.375 * inch, 0.055 * inch, "ASTM B88 type L"},
+	} {
+		p, err := loaded(t).Pipe(row.size)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got, want := float64(p.Bore)*1000, row.outside-2*row.wall; math.Abs(got-want) > 0.002 {
+			t.Errorf("bore of %s = %v mm, want %v (%s)", row.size, got, want, row.src)
+		}
+	}
+}
+
+// TestPumpsFall samples each curve: the points lie on it and the head falls all the way.
+func TestPumpsFall(t *testing.T) {
+	for key, p := range loaded(t).Pumps {
+		a, b, c := p.Curve()
+		head := func(q float64) float64 { return a - b*q - c*q*q }
+		for _, pt := range [][2]float64{{0, float64(p.Shutoff)}, {float64(p.Q1), float64(p.H1)}, {float64(p.Q2), float64(p.H2)}} {
+			if math.Abs(head(pt[0])-pt[1]) > 1e-9 {
+				t.Errorf("%s: head(%v) = %v, want %v", key, pt[0], head(pt[0]), pt[1])
+			}
+		}
+		for i := range 100 {
+			q := float64(p.Q2) * 1.5 * float64(i) / 100
+			if head(q) <= head(q+float64(p.Q2)/100) {
+				t.Errorf("%s: the head does not fall at %v m³/s", key, q)
+			}
+		}
+		if p.Shutoff > quantity.Head(float64(p.Rating)/9800) {
+			t.Errorf("%s: shut-off head %v m is above its casing's rating", key, p.Shutoff)
+		}
+		hydraulic := 9800 * float64(p.Q1) * float64(p.H1)
+		if shaft := hydraulic / float64(p.Power); shaft < 0.1 || shaft > 0.7 {
+			t.Errorf("%s: %v of the shaft power becomes water power", key, shaft)
+		}
+	}
+}
+
+// TestStoresHold: the round floor up to the overflow holds the nominal volume, and the
+// float valve's mouth leaves the air gap the generic rules ask for.
+func TestStoresHold(t *testing.T) {
+	c := loaded(t)
+	gap := quantity.Length(c.Profiles["generic"].Rules["air-gap-least"].Value)
+	for key, s := range c.Stores {
+		v := math.Pi / 4 * float64(s.Diameter*s.Diameter) * float64(s.Overflow)
+		if math.Abs(v/float64(s.Nominal)-1) > 0.015 {
+			t.Errorf("%s: holds %v m³ to the overflow, nominal %v", key, v, s.Nominal)
+		}
+		if s.Inlet-s.Overflow < gap {
+			t.Errorf("%s: air gap %v m", key, s.Inlet-s.Overflow)
+		}
+	}
+}
+
+// TestFloatSeats works Kv out again: Cd A √(2·1 bar/ρ), Cd 0.7 (Torricelli).
+func TestFloatSeats(t *testing.T) {
+	for key, f := range loaded(t).Floats {
+		want := 0.7 * math.Pi / 4 * float64(f.Seat*f.Seat) * math.Sqrt(2*1e5/1000)
+		if math.Abs(float64(f.Kv)/want-1) > 0.02 {
+			t.Errorf("%s: Kv %v m³/s, want %v", key, f.Kv, want)
+		}
+	}
+}
+
+// TestInserts works the press fittings out again from their insert bore: contraction
+// 0.5(1−m), turn ζ, expansion (1−m)², m the ratio of areas, on the insert's velocity
+// (Idelchik; Borda and Carnot); K1 of the two-K form goes with the cube of the bores.
+func TestInserts(t *testing.T) {
+	c := loaded(t)
+	turn := map[string]float64{"elbow": 1.2, "tee-branch": 1.2, "tee-run": 0.25, "adapter": 0}
+	k1 := map[string]float64{"elbow": 800, "tee-branch": 500, "tee-run": 200, "adapter": 0}
+	seen := 0
+	for key, f := range c.Fittings {
+		if f.Insert == 0 {
+			continue
+		}
+		seen++
+		bore := float64(c.Pipes[quantity.Size{Family: f.Family, Mark: f.Mark}].Bore)
+		r := float64(f.Insert) / bore
+		m := r * r
+		want := (0.5*(1-m) + turn[f.Kind] + (1-m)*(1-m)) / (m * m)
+		if math.Abs(f.K-want) > 0.006 {
+			t.Errorf("%s: K %v, want %v", key, f.K, want)
+		}
+		if want := k1[f.Kind] / (r * r * r); math.Abs(f.K1-want) > 0.6 {
+			t.Errorf("%s: K1 %v, want %v", key, f.K1, want)
+		}
+	}
+	if seen != 16 {
+		t.Errorf("%d press fittings, want 16", seen)
+	}
+}
+
+func TestWordsExist(t *testing.T) {
+	for _, id := range []string{"csv", "empty", "no-table", "which-table", "column", "missing-column", "unit", "cells", "blank", "number", "range",
+		"yes-no", "twice", "key", "source", "certainty", "bore", "one-k", "store-heights", "pump-curve", "limit", "rule", "rule-value", "rule-choice",
+		"missing", "near"} {
+		if !words.Has("catalogue." + id) {
+			t.Errorf("no message catalogue.%s", id)
+		}
+	}
+}
+
+var generic = regexp.MustCompile(`^[a-z0-9][a-z0-9./-]*$`)
+
+func TestKeysAreWritable(t *testing.T) {
+	for key, r := range refs(loaded(t)) {
+		if strings.HasPrefix(key, "pipes ") || strings.HasPrefix(key, "fittings ") {
+			continue
+		}
+		if !generic.MatchString(r.Key) {
+			t.Errorf("%s: a key is small letters, digits, '.', '/' and '-', so that a job file can hold it", key)
+		}
+	}
+}
+
+func BenchmarkRead(b *testing.B) {
+	for b.Loop() {
+		c := empty()
+		for i := range tables {
+			name := "data/" + tables[i].name + ".csv"
+			text, _ := data.ReadFile(name)
+			if err := read(c, name, text, &tables[i]); err != nil {
+				b.Fatal(err)
+			}
+		}
 	}
 }
