@@ -41,7 +41,7 @@ type step struct {
 func (p *pack) build() []paper.Block {
 	sheet := &calc.Sheet{}
 	off := quantity.Time(sheet.Eval(WaterOff, tieIns, 15*60, 3*60, 5*60, 20*60))
-	b := []paper.Block{paper.Text{Style: paper.Lead, Text: say("build.off", "time", p.time(off), "double", p.time(2*off)), Gap: 0},
+	b := []paper.Block{paper.Text{Style: paper.Lead, Text: say("build.off", "time", p.guess(quantity.TimeDim, float64(off)), "double", p.guess(quantity.TimeDim, 2*float64(off))), Gap: 0},
 		para(say("build.how"))}
 	joined, letter := p.Assembly.Joined, p.Job.Supply.Bypass != "yes"
 	pump := len(p.Assembly.Of(assembly.Pump)) > 0

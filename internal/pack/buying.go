@@ -26,8 +26,8 @@ func (p *pack) buying() []paper.Block {
 		rows = append(rows, p.line(l))
 	}
 	t := paper.Table{
-		Cols: []paper.Col{{Width: 5}, {Width: 14, Right: true}, {Share: 1.3}, {Width: 32}, {Share: 1}},
-		Head: []string{"", say("buying.count"), say("buying.what"), say("buying.size"), say("buying.for")},
+		Cols: []paper.Col{{Width: 5}, {Width: 12, Right: true}, {Share: 1.5}, {Width: 32}, {Share: 1}, {Width: 12}},
+		Head: []string{"", say("buying.count"), say("buying.what"), say("buying.size"), say("buying.for"), say("buying.basis")},
 		Rows: rows, Gap: 3,
 	}
 	if priced {
@@ -35,7 +35,7 @@ func (p *pack) buying() []paper.Block {
 		t.Head = append(t.Head, say("buying.each", "currency", p.Buying.Currency))
 	} else {
 		for i := range t.Rows {
-			t.Rows[i] = t.Rows[i][:5]
+			t.Rows[i] = t.Rows[i][:6]
 		}
 	}
 	b = append(b, t)
@@ -54,9 +54,9 @@ func (p *pack) buying() []paper.Block {
 func (p *pack) money(m quantity.Money) string { return p.fig(quantity.MoneyDim, float64(m)) }
 
 func (p *pack) line(l *takeoff.Line) []paper.Cell {
-	what := cell(l.Words)
+	what, basis := cell(l.Words), paper.Cell{Mark: paper.Full}
 	if l.Assumed {
-		what.Mark = paper.Hollow
+		basis.Mark = paper.Hollow
 	}
 	if l.Length > 0 {
 		what.Text += " " + say("buying.metres", "length", p.length(l.Length))
@@ -65,7 +65,7 @@ func (p *pack) line(l *takeoff.Line) []paper.Cell {
 	if l.Priced {
 		price = p.money(l.Price)
 	}
-	return []paper.Cell{tick, strong(fmt.Sprint(l.Count)), what, cell(l.Size), {Text: strings.Join(l.Tags, ", "), Style: paper.Small}, cell(price)}
+	return []paper.Cell{tick, strong(fmt.Sprint(l.Count)), what, cell(l.Size), {Text: strings.Join(l.Tags, ", "), Style: paper.Small}, basis, cell(price)}
 }
 
 // csv is the buying list for a merchant's spreadsheet (RFC 4180: comma, CRLF, quotes

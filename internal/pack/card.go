@@ -28,7 +28,10 @@ func (p *pack) card() []paper.Block {
 }
 
 func (p *pack) cardPart(b []paper.Block, name string, lines ...string) []paper.Block {
-	b = append(b, paper.Text{Style: paper.CardStrong, Text: say("card." + name), Gap: 5, Keep: true})
+	if len(b) > 0 {
+		b = append(b, paper.Rule{Gap: 3.5})
+	}
+	b = append(b, paper.Text{Style: paper.CardStrong, Text: say("card." + name), Gap: 2.5, Keep: true})
 	return append(b, paper.Text{Style: paper.Card, Text: strings.Join(lines, " "), Gap: 0.5})
 }
 

@@ -3,6 +3,7 @@ package pack
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"tideover/internal/calc"
@@ -172,13 +173,15 @@ func (p *pack) steps(list []calc.Step) []paper.Block {
 			walk = nil
 		}
 	}
-	for _, st := range list {
+	for i, st := range list {
 		if st.Key == "" {
 			walk = append(walk, walkRow(st))
 			continue
 		}
 		flush()
-		b = append(b, p.equation(st)...)
+		again := i > 0 && list[i-1].Key == st.Key
+		more := i+1 < len(list) && list[i+1].Key == st.Key
+		b = append(b, p.equation(st, again, more)...)
 	}
 	flush()
 	return b
@@ -214,8 +217,8 @@ func signed(v float64) string {
 }
 
 // equation prints one step: title and formula, the numbers put in, the result in SI and
-// in the reader's units, the source.
-func (p *pack) equation(st calc.Step) []paper.Block {
+// in the reader's units, the source. Steps of one equation in a row share its formula.
+func (p *pack) equation(st calc.Step, again, more bool) []paper.Block {
 	e := calc.Lookup(st.Key)
 	if e == nil {
 		return []paper.Block{small(say("calc.missing", "key", st.Key))}
@@ -232,13 +235,16 @@ func (p *pack) equation(st calc.Step) []paper.Block {
 			result += " = " + text
 		}
 	}
-	return []paper.Block{
-		paper.Text{Style: paper.SmallStrong, Text: e.Title, Gap: 2, Indent: 5, Keep: true},
-		paper.Text{Style: paper.Body, Text: e.Formula, Indent: 5, Keep: true},
-		paper.Text{Style: paper.Small, Text: say("calc.put-in", "numbers", strings.Join(put, ";  ")), Indent: 5, Keep: true},
-		paper.Text{Style: paper.SmallStrong, Text: result, Indent: 5, Keep: true},
-		paper.Text{Style: paper.Small, Text: say("calc.source", "source", e.Source), Indent: 5},
+	var b []paper.Block
+	if !again {
+		b = append(b, paper.Text{Style: paper.SmallStrong, Text: e.Title, Gap: 2, Indent: 5, Keep: true},
+			paper.Text{Style: paper.Body, Text: e.Formula, Indent: 5, Keep: true})
 	}
+	b = append(b, paper.Text{Style: paper.Small, Text: say("calc.put-in", "numbers", strings.Join(put, ";  "), "result", result), Indent: 5, Keep: !more})
+	if !more {
+		b = append(b, paper.Text{Style: paper.Small, Text: say("calc.source", "source", e.Source), Indent: 5})
+	}
+	return b
 }
 
 // si prints a number in its SI unit with enough figures to do the sum again: six, and a
@@ -261,15 +267,10 @@ func number(v float64) string {
 		return quantity.Format(quantity.Quantity{SI: v}, quantity.Metric)
 	case v == 0:
 		return "0"
-	case m >= 1e7 || m < 1e-3:
-		mantissa, exp, _ := strings.Cut(fmt.Sprintf("%.5e", m), "e")
-		var n int
-		fmt.Sscanf(exp, "%d", &n)
-		text := trimZeros(mantissa) + "·10" + raised(n)
-		if v < 0 {
-			return "−" + text
-		}
-		return text
+	case m >= 1e9 || m < 1e-6:
+		mantissa, exp, _ := strings.Cut(fmt.Sprintf("%.5e", v), "e")
+		n, _ := strconv.Atoi(exp)
+		return minus(trimZeros(mantissa) + "·10^" + fmt.Sprint(n))
 	}
 	places := max(0, 5-int(math.Floor(math.Log10(m))))
 	return trimZeros(quantity.Fixed(v, places))
@@ -282,11 +283,8 @@ func trimZeros(s string) string {
 	return strings.TrimRight(strings.TrimRight(s, "0"), ".")
 }
 
-// raised writes an exponent in raised digits.
-func raised(n int) string {
-	return strings.NewReplacer("-", "⁻", "0", "⁰", "1", "¹", "2", "²", "3", "³", "4", "⁴", "5", "⁵",
-		"6", "⁶", "7", "⁷", "8", "⁸", "9", "⁹").Replace(fmt.Sprint(n))
-}
+// minus puts the sign print uses for the hyphen.
+func minus(s string) string { return strings.ReplaceAll(s, "-", "−") }
 
 func (p *pack) findingsJSON() ([]byte, error) {
 	b, err := p.JSON()

@@ -155,7 +155,7 @@ func (p *pack) pdf() ([]byte, error) {
 		Title:   say("pack.title", "job", name),
 		Subject: say("pack.subject", "date", p.date),
 		Left:    say("pack.foot", "tool", p.tool, "date", p.date),
-		Say:     p.pageMark,
+		Mark:    p.pageMark,
 	}
 	for i, s := range sheets {
 		if len(p.wanted) > 0 && !slices.Contains(p.wanted, s.name) {

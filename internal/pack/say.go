@@ -27,11 +27,24 @@ func sayOr(id, other string) string {
 	return other
 }
 
+// lowerFirst puts a label inside a sentence; an abbreviation stays as it is.
+func lowerFirst(text string) string {
+	if len(text) > 1 && text[1] >= 'a' && text[1] <= 'z' {
+		return strings.ToLower(text[:1]) + text[1:]
+	}
+	return text
+}
+
 func oneLine(text string) string { return strings.Join(strings.Fields(text), " ") }
 
 // fig prints a worked-out value in the reader's units.
 func (p *pack) fig(dim quantity.Dim, si float64) string {
 	return quantity.Format(quantity.Quantity{Dim: dim, SI: si, Basis: quantity.Derived}, p.sys)
+}
+
+// guess prints a rule-of-thumb value with no more digits than it deserves.
+func (p *pack) guess(dim quantity.Dim, si float64) string {
+	return quantity.Format(quantity.Quantity{Dim: dim, SI: si, Half: 0.3 * si, Basis: quantity.Assumed}, p.sys)
 }
 
 func (p *pack) flow(v quantity.Flow) string         { return p.fig(quantity.FlowDim, float64(v)) }
@@ -67,15 +80,29 @@ func (p *pack) count(v finding.Verdict) int {
 // partName says what a part is for.
 func partName(part *assembly.Part) string { return sayOr(part.Name, part.Tag) }
 
-// hand returns the hand-turned parts, street to home.
-func (p *pack) hand() []*assembly.Part {
-	var list []*assembly.Part
+// shortName is the part's name without its explanation, for tables and lists of turns.
+func shortName(part *assembly.Part) string {
+	name, _, _ := strings.Cut(partName(part), ":")
+	return name
+}
+
+// hand returns the hand-turned parts, street to home, and apart from them the tags of
+// the drains that stay shut in every setting.
+func (p *pack) hand() (turned []*assembly.Part, drains []string) {
 	for i := range p.Assembly.Parts {
-		if part := &p.Assembly.Parts[i]; part.Positions() != nil {
-			list = append(list, part)
+		part := &p.Assembly.Parts[i]
+		still := part.Kind == assembly.Drain
+		for _, s := range p.Assembly.Settings {
+			still = still && s.Positions[part.Tag] == "shut"
+		}
+		switch {
+		case still:
+			drains = append(drains, part.Tag)
+		case part.Positions() != nil:
+			turned = append(turned, part)
 		}
 	}
-	return list
+	return turned, drains
 }
 
 // named returns the tag of the first part that is there for one of the purposes, in the

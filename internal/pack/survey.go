@@ -30,7 +30,7 @@ func (p *pack) survey() []paper.Block {
 		}}},
 		small(say("survey.how")),
 	}
-	all := p.entries()
+	all, lists := p.entries()
 	for _, section := range job.Sections() {
 		var rows [][]paper.Cell
 		for _, e := range all {
@@ -46,76 +46,96 @@ func (p *pack) survey() []paper.Block {
 			})
 		}
 	}
+	for _, l := range lists {
+		b = append(b, l...)
+	}
 	return b
 }
 
+var basisMarks = map[quantity.Basis]paper.Mark{quantity.Measured: paper.Full, quantity.Stated: paper.Half, quantity.Assumed: paper.Hollow}
+
 func (e entry) row() []paper.Cell {
-	marks := map[quantity.Basis]paper.Mark{quantity.Measured: paper.Full, quantity.Stated: paper.Half, quantity.Assumed: paper.Hollow}
 	from := say("basis." + [...]string{"assumed", "stated", "measured", "derived"}[e.basis])
 	if e.basis == quantity.Assumed && e.from != "" {
-		from += ": " + p0(e.from)
+		from = assumedFrom(e.from)
 	}
-	return []paper.Cell{cell(e.label), {Text: e.text, Style: paper.Strong, Mark: marks[e.basis]}, {Text: from, Style: paper.Small}, write}
+	row := []paper.Cell{cell(e.label), {Text: e.text, Style: paper.Strong, Mark: basisMarks[e.basis]}, {Text: from, Style: paper.Small}, write}
+	if !e.onSite() {
+		row[3] = paper.Cell{}
+	}
+	return row
 }
 
-// p0 says where an assumed value is from: a source's sentence, or the field it follows.
-func p0(from string) string {
+// onSite reports whether the field is something a person can look at or measure there.
+func (e entry) onSite() bool {
+	switch e.field.Shape {
+	case job.Quantity, job.Row, job.Size, job.Choice:
+		return strings.Contains(e.field.Path, ".") && e.field.Section != "hand-over" && !strings.HasPrefix(e.field.Path, "choices.")
+	}
+	return false
+}
+
+// assumedFrom says where an assumed value is from: a source's sentence, or the field it
+// follows.
+func assumedFrom(from string) string {
 	if f, ok := job.FieldFor(from); ok {
 		return say("survey.as", "field", f.Label())
 	}
 	return sayOr("source."+from, from)
 }
 
-// entries walks the job by its tags, in the order of the field table; lists in the
-// order of their items.
-func (p *pack) entries() []entry {
+// entries walks the job by its tags, in the order of the field table. Lists come apart,
+// each as a table with one row for each item.
+func (p *pack) entries() (single []entry, lists [][]paper.Block) {
 	values := map[string][]entry{}
-	var paths []string
-	add := func(star, tag string, v reflect.Value) {
+	tags := map[string][]string{}
+	leaves(reflect.ValueOf(*p.Job), "", func(star, tag string, v reflect.Value) {
 		f, ok := job.FieldFor(star)
 		if !ok {
 			return
 		}
 		e := p.entry(f, v)
-		if e.label = f.Label(); tag != "" {
-			e.label = tag + ": " + lowerFirst(e.label)
-		}
-		if _, seen := values[star]; !seen {
-			paths = append(paths, star)
-		}
+		e.label = f.Label()
 		values[star] = append(values[star], e)
-	}
-	leaves(reflect.ValueOf(*p.Job), "", add)
-	var all []entry
+		if head, _, list := strings.Cut(star, ".*."); list && len(values[star]) > len(tags[head]) {
+			tags[head] = append(tags[head], tag)
+		}
+	})
 	done := map[string]bool{}
 	for _, f := range job.Fields() {
-		if head, _, list := strings.Cut(f.Path, ".*."); list {
-			if !done[head] {
-				done[head] = true
-				all = append(all, byItem(values, head)...)
-			}
-			continue
+		head, _, list := strings.Cut(f.Path, ".*.")
+		switch {
+		case !list:
+			single = append(single, values[f.Path]...)
+		case !done[head] && len(tags[head]) > 0:
+			done[head] = true
+			lists = append(lists, listTable(head, tags[head], values))
 		}
-		all = append(all, values[f.Path]...)
 	}
-	return all
+	return single, lists
 }
 
-// byItem returns a list's entries item by item.
-func byItem(values map[string][]entry, head string) []entry {
-	var stars []string
+// listTable shows a list of the job: a row for each item, a column for each field.
+func listTable(head string, tags []string, values map[string][]entry) []paper.Block {
+	t := paper.Table{Cols: []paper.Col{{Share: 1}}, Head: []string{say("survey.item")}, Gap: 1, Pad: 0.7}
+	for _, tag := range tags {
+		t.Rows = append(t.Rows, []paper.Cell{strong(tag)})
+	}
 	for _, f := range job.Fields() {
-		if strings.HasPrefix(f.Path, head+".*.") && len(values[f.Path]) > 0 {
-			stars = append(stars, f.Path)
+		list := values[f.Path]
+		if !strings.HasPrefix(f.Path, head+".*.") || len(list) != len(tags) {
+			continue
+		}
+		t.Cols, t.Head = append(t.Cols, paper.Col{Share: 1}), append(t.Head, list[0].label)
+		for i, e := range list {
+			t.Rows[i] = append(t.Rows[i], paper.Cell{Text: e.text, Mark: basisMarks[e.basis]})
 		}
 	}
-	var all []entry
-	for i := 0; len(stars) > 0 && i < len(values[stars[0]]); i++ {
-		for _, s := range stars {
-			all = append(all, values[s][i])
-		}
+	t.Cols, t.Head = append(t.Cols, paper.Col{Width: 26}), append(t.Head, say("survey.seen"))
+	for i := range t.Rows {
+		t.Rows[i] = append(t.Rows[i], write)
 	}
-	return all
+	return []paper.Block{paper.Text{Style: paper.Heading, Text: sayOr("survey.list."+head, head), Gap: 6, Keep: true}, t}
 }
 
 // leaves calls see for each tagged leaf; tag is the item's for leaves of lists.
@@ -195,11 +215,4 @@ func slots(list []job.Slot) string {
 		parts = append(parts, at(s.From)+"–"+at(s.To))
 	}
 	return strings.Join(parts, ", ")
-}
-
-func lowerFirst(text string) string {
-	if len(text) > 1 && text[1] >= 'a' && text[1] <= 'z' {
-		return strings.ToLower(text[:1]) + text[1:]
-	}
-	return text
 }

@@ -27,8 +27,9 @@ func (p *pack) system() []paper.Block {
 	var rows [][]paper.Cell
 	for i := range p.Assembly.Parts {
 		part := &p.Assembly.Parts[i]
-		if part.Tag == "" || part.Kind == assembly.Tee && len(part.Ports) == 3 {
-			continue
+		outlet := part.Kind == assembly.Outlet || part.Name == "part.outlet-run"
+		if part.Tag == "" || part.Kind == assembly.Tee || outlet && part.Kept {
+			continue // tees come with their pipes; the home's own pipes stand on the survey
 		}
 		rows = append(rows, p.partRow(part))
 	}

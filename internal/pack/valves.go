@@ -13,26 +13,29 @@ import (
 func (p *pack) valves() []paper.Block {
 	settings := p.Assembly.Settings
 	var b []paper.Block
-	hands := p.hand()
+	hands, drains := p.hand()
 	if len(hands) == 0 || len(settings) == 0 {
 		return []paper.Block{para(say("valves.none"))}
 	}
 	cols := []paper.Col{{Width: 14}, {Share: 1}}
 	head := []string{say("valves.tag"), say("valves.what")}
-	each := max(16, min(30, 110/float64(len(settings))))
+	each := max(14.5, min(30, 105/float64(len(settings))))
 	for _, s := range settings {
 		cols = append(cols, paper.Col{Width: each})
 		head = append(head, settingName(s.Name))
 	}
 	var rows [][]paper.Cell
 	for _, part := range hands {
-		row := []paper.Cell{strong(part.Tag), cell(partName(part))}
+		row := []paper.Cell{strong(part.Tag), cell(shortName(part))}
 		for _, s := range settings {
 			row = append(row, positionCell(s.Positions[part.Tag]))
 		}
 		rows = append(rows, row)
 	}
 	b = append(b, para(say("valves.how")), paper.Table{Cols: cols, Head: head, Rows: rows, Gap: 3})
+	if len(drains) > 0 {
+		b = append(b, para(say("valves.drains", "drains", strings.Join(drains, ", "))))
+	}
 	for _, s := range settings[1:] {
 		b = append(b, paper.Text{Style: paper.Heading, Text: say("valves.to", "from", settingName(settings[0].Name), "to", settingName(s.Name)), Gap: 6, Keep: true})
 		b = append(b, p.moves(&settings[0], &s)...)
@@ -79,8 +82,9 @@ func (p *pack) turns(from, to *assembly.Setting) []turn {
 		return 1
 	}
 	var list []turn
+	hands, _ := p.hand()
 	for r := range 3 {
-		for _, part := range p.hand() {
+		for _, part := range hands {
 			now := to.Positions[part.Tag]
 			if now != "" && now != from.Positions[part.Tag] && rank(now) == r {
 				list = append(list, turn{part.Tag, now, part})
@@ -104,7 +108,7 @@ func (p *pack) moves(from, to *assembly.Setting) []paper.Block {
 			if i < len(list) {
 				t := list[i]
 				row[side] = paper.Cell{Mark: paper.Tick, Text: say("valves.turn",
-					"n", fmt.Sprint(i+1), "tag", t.tag, "what", partName(t.part), "to", positionName(t.to))}
+					"n", fmt.Sprint(i+1), "tag", t.tag, "what", shortName(t.part), "to", positionName(t.to))}
 			}
 		}
 		rows = append(rows, row)

@@ -103,9 +103,11 @@ func (b Picture) strips(s *setter) []strip {
 	return []strip{{gap: b.Gap, height: k * b.Scene.Height, put: []placed{{items: b.Scene.Items, x: x, scale: k}}}}
 }
 
-// Break ends the page.
-type Break struct{}
+// Rule is a line across the column.
+type Rule struct {
+	Gap float64 // white above
+}
 
-func (Break) strips(s *setter) []strip {
-	return []strip{{gap: s.tall, height: 0}}
+func (b Rule) strips(s *setter) []strip {
+	return []strip{{gap: b.Gap * s.scale, height: 0.4, put: at(rule(0, 0.2, s.width, 0.2, "page-rule")), keep: true}}
 }

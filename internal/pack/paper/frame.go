@@ -36,7 +36,7 @@ func (s *setter) titleOf(sheet *Sheet, y float64) ([]drawing.Item, float64) {
 func foot(d *Document, p *page, n, all int) {
 	s := &setter{width: d.Size.Width - left - right, scale: 1}
 	em, _, c := s.size(Small)
-	marks := d.Say.Page(p.number, p.of, n, all)
+	marks := d.Mark(p.number, p.of, n, all)
 	room := s.width - c.width(marks, em) - 6
 	items, _ := s.lines([]string{c.trim(d.Left, em, room)}, Small, 0, 2, drawing.Start)
 	page, _ := s.lines([]string{marks}, Small, s.width, 2, drawing.End)

@@ -16,7 +16,7 @@ var inks = map[string]drawing.Stroke{
 	"page-rule-strong": {Width: 0.3, Line: drawing.Ink},
 	"page-frame":       {Width: 0.35, Line: drawing.Ink},
 	"page-frame-must":  {Width: 0.9, Line: drawing.Rust},
-	"page-write":       {Width: 0.2, Line: drawing.Ink},
+	"page-write":       {Width: 0.25, Line: drawing.Hair},
 	"page-tick":        {Width: 0.3, Line: drawing.Ink},
 	"page-mark":        {Width: 0.25, Line: drawing.Ink},
 	"page-mark-full":   {Width: 0.25, Line: drawing.Ink, Fill: drawing.Ink},

@@ -43,14 +43,7 @@ type Document struct {
 	Maker   string    // tool and version
 	Left    string    // stands at the foot of every page, left: job, date, tool version
 	Sheets  []Sheet
-	Say     Voice
-}
-
-// Voice gives the few words the layout itself prints.
-type Voice struct {
-	For       func(who string) string           // "For {who}"
-	Continued func(title string) string         // on a sheet's later pages
-	Page      func(page, of, all, n int) string // page of the sheet, page of the pack
+	Mark    func(page, of, n, all int) string // page of the sheet and page of the pack, in words
 }
 
 // Sheet answers one question of one person and can be taken out and used alone.
@@ -59,7 +52,7 @@ type Sheet struct {
 	Title   string // the question
 	Who     string // the person
 	Right   string // stands at the head, right: job name
-	OneSide bool   // shrink until it fits one page
+	OneSide bool   // as large as fits one page
 	Blocks  []Block
 }
 
@@ -114,6 +107,9 @@ func Write(d *Document) ([]byte, error) {
 // setSheet lays out one sheet, smaller and smaller if it must fit one side.
 func setSheet(d *Document, i int) []page {
 	scale := 1.0
+	if d.Sheets[i].OneSide {
+		scale = 1.3 // as large as fits
+	}
 	for {
 		s := &setter{width: d.Size.Width - left - right, tall: d.Size.Height - top - bottom, scale: scale}
 		pages := fill(d, i, s)

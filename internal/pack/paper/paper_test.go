@@ -26,9 +26,9 @@ func sample(size Size) *Document {
 	cols := []Col{{Width: 30}, {Share: 1}, {Width: 28, Right: true}, {Width: 25}}
 	return &Document{
 		Size: size, Title: "Sample", Lang: "en", Made: time.Date(2026, 3, 2, 0, 0, 0, 0, time.UTC), Maker: "test", Left: long + long,
-		Say: Voice{Page: func(p, of, n, all int) string {
+		Mark: func(p, of, n, all int) string {
 			return fmt.Sprintf("sheet page %d of %d · page %d of %d", p, of, n, all)
-		}},
+		},
 		Sheets: []Sheet{
 			{ID: "1 Alpha", Title: "Will it work, and what must be decided?", Who: "For the owner", Right: long + long, Blocks: []Block{
 				Banner{Style: Must, Text: "must fix: two things must be put right before anybody builds."},

@@ -164,7 +164,13 @@ func (b Table) chunk(s *setter, row []Cell, cells [][]string, from int, x, w []f
 		pad = 1.1
 	}
 	pad *= s.scale
-	h := 0.0
+	least := 0.0 // of the row, where there is room to write in it
+	for _, cell := range row {
+		if cell.Write {
+			least = 5.2
+		}
+	}
+	h := least
 	var items []drawing.Item
 	for i, cell := range row {
 		em, line, _ := s.size(cell.Style)
@@ -174,23 +180,21 @@ func (b Table) chunk(s *setter, row []Cell, cells [][]string, from int, x, w []f
 		if !b.Cols[i].Right {
 			edge += dx
 		}
-		text, th := s.lines(lines, cell.Style, edge, pad, b.anchor(i))
+		down := pad + max(0, least-float64(max(1, len(lines)))*line)/2
+		text, th := s.lines(lines, cell.Style, edge, down, b.anchor(i))
 		items = append(items, text...)
 		h = max(h, th, line)
 		if cell.Mark != NoMark && from == 0 {
 			size := markSize(cell, em)
-			y := pad + (line-em)/2 + 0.45*em - size/2
+			y := down + (line-em)/2 + 0.45*em - size/2
 			items = append(items, mark(cell.Mark, x[i]+0.2, y, size)...)
 			h = max(h, y-pad+size)
-		}
-		if cell.Write {
-			h = max(h, 7.5)
 		}
 	}
 	h += 2 * pad
 	for i, cell := range row {
 		if cell.Write {
-			items = append(items, box(x[i], 1, w[i], h-2, "page-write"))
+			items = append(items, box(x[i], 0.8, w[i], h-1.6, "page-write"))
 		}
 	}
 	return strip{height: h, put: at(items...)}
