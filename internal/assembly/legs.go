@@ -122,7 +122,7 @@ func stores(b *build) *line {
 	at := b.add(part)
 	for i := range n {
 		tap := &line{b: b, role: Storage, at: End{at, 2*i + 1}, z: z}
-		tap.drainOn("part.store-drain")
+		tap.drainOn("part.store-drain", "drain-1")
 	}
 	trunk := &line{b: b, role: Storage, at: End{at, 0}, z: z}
 	trunk.ball("part.store-valve")

@@ -101,12 +101,12 @@ func (l *line) tee(name string) End {
 // drain adds a tee with a drain valve on it: to empty, to sample, to test a non-return valve by.
 func (l *line) drain(name string) int {
 	branch := l.on(l.role, l.tee(name+"-tee"))
-	return branch.drainOn(name)
+	return branch.drainOn(name, "drain-1/2")
 }
 
 // drainOn ends the line in a drain valve.
-func (l *line) drainOn(name string) int {
-	row := got[catalogue.Valve](l.b, "pipework.outdoors")(l.b.rows.Valve("drain-1/2"))
+func (l *line) drainOn(name, key string) int {
+	row := got[catalogue.Valve](l.b, "pipework.outdoors")(l.b.rows.Valve(key))
 	return l.put(Part{Kind: Drain, Name: name, Row: row, Size: row.Size, Ports: threaded(row.Size, "in")}, 0)
 }
 

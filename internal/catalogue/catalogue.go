@@ -57,7 +57,7 @@ type (
 		Thread   string // an adapter's thread; a bush's smaller thread
 		K1, Kinf float64
 		K        float64         // loss that does not follow the bore; Strung turns it into Kinf
-		Insert   quantity.Length // bore of the insert the loss was worked out from; 0 for none
+		Insert   quantity.Length // bore the loss was worked out from: the insert, a bush's smaller bore; 0 for none
 	}
 	// Valve is a hand valve, three-way valve, meter or strainer: a part with a flow factor when open.
 	Valve struct {

@@ -22,7 +22,7 @@ func loaded(t testing.TB) *Catalogue {
 // TestCounts keeps a table from losing rows unseen.
 func TestCounts(t *testing.T) {
 	c := loaded(t)
-	want := map[string]int{"sources": 36, "pipes": 13, "fittings": 43, "valves": 26, "non-returns": 14, "floats": 5, "stores": 10,
+	want := map[string]int{"sources": 36, "pipes": 13, "fittings": 46, "valves": 27, "non-returns": 14, "floats": 5, "stores": 10,
 		"pumps": 8, "vessels": 6, "outlets": 7, "heaters": 5, "controls": 4, "simultaneity": 8, "profiles": 1}
 	for _, name := range tableNames() {
 		if got := len(c.Keys(name)); got != want[name] {
@@ -190,7 +190,7 @@ func TestInserts(t *testing.T) {
 	k1 := map[string]float64{"elbow": 800, "tee-branch": 500, "tee-run": 200, "adapter": 0}
 	seen := 0
 	for key, f := range c.Fittings {
-		if f.Insert == 0 {
+		if f.Insert == 0 || f.Kind == "bush" {
 			continue
 		}
 		seen++
@@ -207,6 +207,31 @@ func TestInserts(t *testing.T) {
 	}
 	if seen != 16 {
 		t.Errorf("%d press fittings, want 16", seen)
+	}
+}
+
+// TestBushes works the bushes out again: the mean of contraction and expansion between
+// the nominal bores, on the smaller, and the same loss of head on any pipe's bore.
+func TestBushes(t *testing.T) {
+	nominal := map[string]float64{"1/2": 15, "3/4": 20, "1": 25, "1-1/4": 32, "1-1/2": 40}
+	for key, f := range loaded(t).Fittings {
+		if f.Kind != "bush" {
+			continue
+		}
+		small, large := nominal[f.Thread], nominal[f.Mark]
+		if math.Abs(float64(f.Insert)*1000-small) > 1e-9 || small >= large {
+			t.Errorf("%s: bore %v, want %v mm", key, f.Insert, small)
+		}
+		m := small * small / large / large
+		if want := (0.5*(1-m) + (1-m)*(1-m)) / 2; math.Abs(f.K-want) > 0.006 {
+			t.Errorf("%s: K %v, want %v", key, f.K, want)
+		}
+		const bore, q = 0.026, 5e-4
+		loss := func(k, d float64) float64 { v := q / (math.Pi / 4 * d * d); return k * v * v / 2 / 9.80665 }
+		want := loss(f.K, float64(f.Insert))
+		if got := loss(f.Loss(1e6, bore), bore); math.Abs(got/want-1) > 1e-9 {
+			t.Errorf("%s on 26 mm loses %v m, want %v", key, got, want)
+		}
 	}
 }
 

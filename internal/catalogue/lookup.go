@@ -191,7 +191,7 @@ func len2(s string, weight int) int {
 }
 
 // Bush returns the reducing bush between two thread marks in either order, as strung on a
-// pipe of the given bore. A bush is worked out on its own; ok is false when none is made.
+// pipe of the given bore. ok is false when none is made.
 func (c *Catalogue) Bush(one, other string, bore quantity.Length) (Fitting, bool) {
 	for _, key := range sorted(c.Fittings) {
 		f := c.Fittings[key]
@@ -205,8 +205,14 @@ func (c *Catalogue) Bush(one, other string, bore quantity.Length) (Fitting, bool
 // boreInch is the bore that doubles a fitting's loss in the two-K form, 1 inch. [m]
 const boreInch = 0.0254
 
-// Strung returns f for a pipe of the given bore [m], with K turned into Kinf.
+// Strung returns f for a pipe of the given bore [m], with K turned into Kinf. The K of a
+// bush counts on its own smaller bore and is brought to the pipe's: K (bore/insert)⁴, for
+// the same flow goes through both.
 func (f Fitting) Strung(bore quantity.Length) Fitting {
+	if f.Kind == "bush" && f.Insert > 0 {
+		r := float64(bore / f.Insert)
+		f.K, f.Insert = f.K*r*r*r*r, 0
+	}
 	if f.K != 0 {
 		f.Kinf, f.K = f.K/(1+boreInch/float64(bore)), 0
 	}
