@@ -1,0 +1,260 @@
+package drawing
+
+import (
+	"sort"
+
+	"tideover/internal/assembly"
+)
+
+// Horizontal measures [mm].
+const (
+	lead      = 2.2 // bare pipe at the ends of a strand
+	cellGap   = 0.6 // between two cells, beside their own margins
+	barGap    = 5.0 // between two bars that pass one another
+	bareRun   = 5.0 // least length of a strand without cells
+	divideGap = 4.0 // between the core and the fan
+)
+
+// width is what a strand needs between its ends [mm].
+func (s *strand) width() float64 {
+	w := 2 * lead
+	for _, c := range s.cells {
+		w += c.left + c.right + cellGap
+	}
+	return max(w, bareRun)
+}
+
+// columns places the bars: first as far left as the strands let them, then, in that
+// order, apart from one another and clear of every symbol on the lines they cross.
+type columns struct {
+	p     *plan
+	order []int // nodes, left to right
+	place []int // of each node in order
+}
+
+func (p *plan) columns() *columns {
+	c := &columns{p: p, place: make([]int, len(p.g.nodes))}
+	c.reach()
+	c.first()
+	c.final()
+	return c
+}
+
+// reach finds the top and bottom of each bar.
+func (c *columns) reach() {
+	g := c.p.g
+	for n := range g.nodes {
+		b := &g.nodes[n]
+		for i, id := range b.strands {
+			y := g.strands[id].y
+			if i == 0 {
+				b.top, b.bottom = y, y
+			}
+			b.top, b.bottom = min(b.top, y), max(b.bottom, y)
+		}
+	}
+}
+
+// least is the x a node needs for the strands that end at it.
+func (c *columns) least(n int) float64 {
+	g := c.p.g
+	x := g.nodes[n].left
+	for _, id := range g.nodes[n].strands {
+		if s := &g.strands[id]; s.to == n && s.from != n {
+			x = max(x, g.nodes[s.from].x+g.nodes[s.from].right+s.width()+g.nodes[n].left)
+		}
+	}
+	return x
+}
+
+// first places every node after the strands that end at it, the fan beyond all else,
+// and orders them from left to right.
+func (c *columns) first() {
+	g := c.p.g
+	fan := c.p.fanNodes()
+	edge := 0.0
+	for _, n := range c.p.order {
+		if !fan[n] {
+			g.nodes[n].x = c.least(n)
+			edge = max(edge, g.nodes[n].x)
+		}
+	}
+	for _, n := range c.p.order {
+		if fan[n] {
+			g.nodes[n].x = max(c.least(n), edge+divideGap)
+		}
+	}
+	c.order = append([]int(nil), c.p.order...)
+	at := map[int]int{}
+	for i, n := range c.order {
+		at[n] = i
+	}
+	class := func(n int) int {
+		switch {
+		case !fan[n]:
+			return 0
+		case g.kind(n) == assembly.Outlet:
+			return 2
+		}
+		return 1
+	}
+	sort.SliceStable(c.order, func(i, j int) bool {
+		a, b := c.order[i], c.order[j]
+		if class(a) != class(b) {
+			return class(a) < class(b)
+		}
+		if g.nodes[a].x != g.nodes[b].x {
+			return g.nodes[a].x < g.nodes[b].x
+		}
+		return at[a] < at[b]
+	})
+	for i, n := range c.order {
+		c.place[n] = i
+	}
+}
+
+// fanNodes tells the nodes right of the divide: the roots of the homes and beyond.
+func (p *plan) fanNodes() map[int]bool {
+	fan := map[int]bool{}
+	for _, t := range p.homes {
+		t.emit(func(n int) { fan[n] = true })
+	}
+	return fan
+}
+
+// final moves the nodes right, one after another, until nothing touches.
+func (c *columns) final() {
+	g := c.p.g
+	fan := c.p.fanNodes()
+	edge, outlets := 0.0, 0.0
+	for i, n := range c.order {
+		b := &g.nodes[n]
+		if g.kind(n) == assembly.Outlet && fan[n] {
+			outlets = max(outlets, c.least(n))
+			continue
+		}
+		b.x = max(c.least(n), c.clear(i))
+		if fan[n] {
+			b.x = max(b.x, edge+divideGap+b.left)
+			outlets = max(outlets, b.x+b.right)
+		} else {
+			edge = max(edge, b.x+b.right, c.trunkEnd(n, fan))
+		}
+	}
+	for _, t := range c.p.homes {
+		t.emit(func(n int) {
+			for _, id := range g.nodes[n].strands {
+				if s := &g.strands[id]; s.to == n && g.kind(n) == assembly.Outlet {
+					outlets = max(outlets, c.lastBar(n)+s.width())
+				}
+			}
+		})
+	}
+	for n := range fan {
+		if g.kind(n) == assembly.Outlet {
+			g.nodes[n].x = outlets
+		}
+	}
+}
+
+// trunkEnd is how far the pipe from core node n to a home needs for its parts: they
+// stand before the divide.
+func (c *columns) trunkEnd(n int, fan map[int]bool) float64 {
+	g, end := c.p.g, 0.0
+	for _, id := range g.nodes[n].strands {
+		if s := &g.strands[id]; s.from == n && fan[s.to] {
+			end = max(end, g.nodes[n].x+g.nodes[n].right+s.width())
+		}
+	}
+	return end
+}
+
+// lastBar is the right edge of the last bar of the fan that an outlet's line must pass.
+func (c *columns) lastBar(n int) float64 {
+	g := c.p.g
+	x := 0.0
+	for _, id := range g.nodes[n].strands {
+		s := &g.strands[id]
+		x = max(x, g.nodes[s.from].x+g.nodes[s.from].right)
+		for _, k := range c.order[c.place[s.from]+1:] {
+			if k != n && g.nodes[k].crosses(s.y) {
+				x = max(x, g.nodes[k].x+g.nodes[k].right)
+			}
+		}
+	}
+	return x
+}
+
+// crosses reports whether a bar passes over a line at y.
+func (b *node) crosses(y float64) bool { return b.top < y-0.01 && y+0.01 < b.bottom }
+
+// clear is the least x of the i-th node for what stands left of it: bars beside it,
+// and the symbols of lines it crosses.
+func (c *columns) clear(i int) float64 {
+	g := c.p.g
+	n := c.order[i]
+	b := &g.nodes[n]
+	x := 0.0
+	for _, m := range c.order[:i] {
+		other := &g.nodes[m]
+		x = max(x, other.x)
+		if other.top <= b.bottom+3 && b.top <= other.bottom+3 {
+			x = max(x, other.x+other.right+barGap+b.left)
+		}
+	}
+	for id := range g.strands {
+		s := &g.strands[id]
+		if s.gone || s.from == n || s.to == n || c.place[s.from] >= i || !c.live(s) {
+			continue
+		}
+		if c.place[s.to] > i && b.crosses(s.y) && g.kind(s.to) != assembly.Outlet {
+			x = max(x, g.nodes[s.from].x+g.nodes[s.from].right+s.width()+b.left)
+		}
+	}
+	return x
+}
+
+func (c *columns) live(s *strand) bool {
+	return !c.p.g.nodes[s.from].gone && !c.p.g.nodes[s.to].gone
+}
+
+// crossings lists the bars a strand's line passes under, left to right.
+func (c *columns) crossings(s *strand) []int {
+	var list []int
+	for _, k := range c.order {
+		b := &c.p.g.nodes[k]
+		if k != s.from && k != s.to && b.crosses(s.y) && b.x > c.p.g.nodes[s.from].x && b.x < c.p.g.nodes[s.to].x {
+			list = append(list, k)
+		}
+	}
+	return list
+}
+
+// spread places the cells of every strand evenly between its ends, or, where bars cross
+// it, before the first of them; an outlet's cells stand after the last.
+func (c *columns) spread() {
+	g := c.p.g
+	for id := range g.strands {
+		s := &g.strands[id]
+		if s.gone || !c.live(s) || len(s.cells) == 0 {
+			continue
+		}
+		from := g.nodes[s.from].x + g.nodes[s.from].right
+		to := g.nodes[s.to].x - g.nodes[s.to].left
+		cross := c.crossings(s)
+		if len(cross) > 0 && g.kind(s.to) == assembly.Outlet {
+			last := &g.nodes[cross[len(cross)-1]]
+			from = last.x + last.right
+		} else if len(cross) > 0 {
+			to = g.nodes[cross[0]].x - g.nodes[cross[0]].left
+		}
+		slack := (to - from - s.width()) / float64(len(s.cells)+1)
+		x := from + lead
+		for i := range s.cells {
+			cl := &s.cells[i]
+			x += slack + cl.left + cellGap/2
+			cl.x = x
+			x += cl.right + cellGap/2
+		}
+	}
+}

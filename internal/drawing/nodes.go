@@ -1,0 +1,398 @@
+package drawing
+
+import (
+	"math"
+	"sort"
+
+	"tideover/internal/assembly"
+	"tideover/internal/catalogue"
+	"tideover/internal/drawing/font"
+	"tideover/internal/quantity"
+	"tideover/internal/words"
+)
+
+// node draws a node: its bar, its symbol and its tag.
+func (k *sketch) node(n int) {
+	b := &k.g.nodes[n]
+	if len(b.strands) == 0 {
+		return
+	}
+	kind := k.g.kind(n)
+	if kind != assembly.Store {
+		k.bar(n)
+	}
+	if b.part < 0 {
+		return
+	}
+	p := k.part(b.part)
+	y := k.g.strands[b.strands[0]].y
+	switch kind {
+	case assembly.Main:
+		items := append(pose{b.x, y, rightward}.street(), under(wrap(name(p), labelSize, false, 18, 2), b.x-4, y+3.8)...)
+		k.shown(p, append(items, badge(p.Tag, b.x-4, y-5.4-1.9-tagRadius(p.Tag))...)...)
+	case assembly.Tee:
+		k.teeNode(n, p)
+	case assembly.ThreeWay:
+		k.threeWayNode(n, p)
+	case assembly.Store:
+		k.store(n, p)
+	case assembly.Outlet:
+		text := DrawText("label strong", labelSize, Start, b.x+tapLong+0.8, y+font.CapHeight*labelSize/2, outletLabel(p))
+		k.shown(p, append(pose{b.x, y, rightward}.tap(), text)...)
+	case assembly.Heater:
+		r := tagRadius(p.Tag)
+		k.shown(p, append(k.terminal(p, pose{b.x, y, rightward}), badge(p.Tag, b.x+2*heatWide+0.8+r, y)...)...)
+	default:
+		r := tagRadius(p.Tag)
+		long, _ := stubSize(p)
+		k.shown(p, append(k.terminal(p, pose{b.x, y, rightward}), badge(p.Tag, b.x+max(long/2, r), y-eyeR-0.3-r)...)...)
+	}
+}
+
+// byRow lists a node's strands from the top down.
+func (k *sketch) byRow(n int) []int {
+	list := append([]int(nil), k.g.nodes[n].strands...)
+	sort.SliceStable(list, func(i, j int) bool { return k.g.strands[list[i]].y < k.g.strands[list[j]].y })
+	return list
+}
+
+// bar draws the vertical line of a node, each piece with the water that must pass it.
+func (k *sketch) bar(n int) {
+	list := k.byRow(n)
+	x := k.g.nodes[n].x
+	for i := 0; i+1 < len(list); i++ {
+		y0, y1 := k.g.strands[list[i]].y, k.g.strands[list[i+1]].y
+		if y1-y0 < 0.01 {
+			continue
+		}
+		k.straight(-1, k.between(n, list, i), x, y0, x, y1)
+	}
+}
+
+// between is what a bar carries downwards between its i-th strand and the next: what
+// the strands above bring in, or, seen from below, what those below take.
+func (k *sketch) between(n int, list []int, i int) carry {
+	var above, below carry
+	for j, id := range list {
+		c := k.g.into(id, n, k.carry)
+		if j <= i {
+			above = above.join(c)
+		} else {
+			below = below.join(c)
+		}
+	}
+	switch {
+	case !above.known:
+		return below.reversed()
+	case !below.known || above.flow > stillFlow:
+		return above
+	case below.flow > stillFlow:
+		return below.reversed()
+	}
+	out := above
+	if below.weight() < above.weight() {
+		out = below
+	}
+	out.flow = 0
+	return out
+}
+
+// teeNode sets a dot at every row that joins the bar, and the tag beside one of them.
+func (k *sketch) teeNode(n int, p *assembly.Part) {
+	b := &k.g.nodes[n]
+	list := k.byRow(n)
+	at, incoming := k.g.strands[list[0]].y, false
+	var items []Item
+	for i, id := range list {
+		s := &k.g.strands[id]
+		if !incoming && s.to == n {
+			at, incoming = s.y, true
+		}
+		corner := (i == 0 || i == len(list)-1) && b.bottom-b.top > 0.01 && !k.twoAt(n, s.y)
+		if !corner {
+			items = append(items, DrawCircle("dot", b.x, s.y, 0.8))
+		}
+	}
+	items = append(items, DrawText("label", smallSize, End, b.x-1.1, at-1.3, p.Tag))
+	k.shown(p, items...)
+}
+
+// twoAt reports whether a node is met from both sides at y.
+func (k *sketch) twoAt(n int, y float64) bool {
+	count := 0
+	for _, id := range k.g.nodes[n].strands {
+		if math.Abs(k.g.strands[id].y-y) < 0.01 {
+			count++
+		}
+	}
+	return count > 1
+}
+
+// ways finds the row a three-way valve stands in and the direction of each of its
+// strands from there. Its strands lie in different rows, or on different sides of one,
+// so some row always gives each a direction of its own; the home's row first.
+func (k *sketch) ways(n int) (y float64, dirs map[int]direction) {
+	list := k.byRow(n)
+	candidates := append([]int(nil), list...)
+	sort.SliceStable(candidates, func(i, j int) bool { return k.portAt(candidates[i], n) > k.portAt(candidates[j], n) })
+	for _, centre := range candidates {
+		y = k.g.strands[centre].y
+		dirs = map[int]direction{}
+		used := map[direction]bool{}
+		for _, id := range list {
+			d := k.towards(id, n, y)
+			used[d] = true
+			dirs[id] = d
+		}
+		if len(used) == len(list) {
+			break
+		}
+	}
+	return y, dirs
+}
+
+func (k *sketch) portAt(id, n int) int {
+	if s := &k.g.strands[id]; s.from == n {
+		return s.fromPort
+	}
+	return k.g.strands[id].toPort
+}
+
+func (k *sketch) towards(id, n int, y float64) direction {
+	s := &k.g.strands[id]
+	switch {
+	case s.y < y-0.01:
+		return upward
+	case s.y > y+0.01:
+		return downward
+	case s.from == n:
+		return rightward
+	}
+	return leftward
+}
+
+// wayReach is how far a three-way valve's symbol reaches along a strand's own line.
+func (k *sketch) wayReach(n int, s *strand, d direction) float64 {
+	if y, _ := k.ways(n); math.Abs(y-s.y) < 0.01 {
+		return wayLong
+	}
+	return 0
+}
+
+// threeWayNode draws a three-way valve in its position, with the letters of its ports.
+func (k *sketch) threeWayNode(n int, p *assembly.Part) {
+	b := &k.g.nodes[n]
+	y, dirs := k.ways(n)
+	joined := map[int]bool{}
+	at := k.v.position(p)
+	for _, w := range p.Ways {
+		if w.Position == at || at == "" {
+			joined[w.A], joined[w.B] = true, true
+		}
+	}
+	var ports [3]direction
+	var open [3]bool
+	i := 0
+	for _, id := range k.byRow(n) {
+		if i < 3 {
+			ports[i], open[i] = dirs[id], joined[k.portAt(id, n)]
+			i++
+		}
+	}
+	r := tagRadius(p.Tag)
+	k.shown(p, append(threeWay(b.x, y, ports, open, i), badge(p.Tag, b.x-2.6-r, y-2.6-r)...)...)
+}
+
+// tankTop and tankFoot are a store's lid and bottom.
+func (k *sketch) tankTop(n int) float64 {
+	top := math.Inf(-1)
+	for _, id := range k.g.nodes[n].strands {
+		if s := &k.g.strands[id]; k.portAt(id, n) == air {
+			top = max(top, s.y+6)
+		}
+	}
+	if math.IsInf(top, -1) {
+		return k.tankFoot(n) - tankDrop + 6
+	}
+	return top
+}
+
+func (k *sketch) tankFoot(n int) float64 {
+	foot := math.Inf(1)
+	for _, id := range k.g.nodes[n].strands {
+		if s := &k.g.strands[id]; k.portAt(id, n) != air {
+			foot = min(foot, s.y+1.6)
+		}
+	}
+	if math.IsInf(foot, 1) {
+		return k.tankTop(n) + tankDrop - 6
+	}
+	return foot
+}
+
+// tankLeft is the left wall of the i-th tank from the left.
+func (k *sketch) tankLeft(n, i int) float64 {
+	return k.g.nodes[n].x + 5 + float64(i)*(tankWide+tankApart)
+}
+
+// outletTank is the tank a strand leaves: the topmost leaves the rightmost tank.
+func (k *sketch) outletTank(n int, s *strand) (tank int, direct bool) {
+	place := 0
+	for _, id := range k.byRow(n) {
+		if k.portAt(id, n) == air {
+			continue
+		}
+		if &k.g.strands[id] == s {
+			break
+		}
+		place++
+	}
+	return max(0, k.g.tanks(n)-1-place), place == 0
+}
+
+// tankOutlet is where a strand leaves a store: the right wall of the last tank, or the
+// foot of another.
+func (k *sketch) tankOutlet(n int, s *strand) float64 {
+	tank, direct := k.outletTank(n, s)
+	if direct {
+		return k.tankLeft(n, tank) + tankWide
+	}
+	return k.tankLeft(n, tank) + tankWide - 4
+}
+
+// mouth is where a float valve lets its water fall, over the first tank.
+func (k *sketch) mouth(n int, s *strand) float64 {
+	place := 0
+	for _, id := range k.byRow(n) {
+		if k.portAt(id, n) == air && k.g.strands[id].y > s.y {
+			place++
+		}
+	}
+	return k.tankLeft(n, 0) + 3.6 + 2*float64(place)
+}
+
+// store draws tanks side by side with what fills, empties and spills them.
+func (k *sketch) store(n int, p *assembly.Part) {
+	top, foot := k.tankTop(n), k.tankFoot(n)
+	level := tankLevel(top, foot)
+	var items []Item
+	for i := range k.g.tanks(n) {
+		x := k.tankLeft(n, i)
+		items = append(items, tank(x, top, x+tankWide, foot)...)
+	}
+	items = append(items, overflow(k.tankLeft(n, 0), level+0.8)...)
+	middle := k.tankLeft(n, 0) + tankWide/2
+	r := tagRadius(p.Tag)
+	items = append(items, badge(p.Tag, middle, level+2.2+r)...)
+	items = append(items, under(storeLabel(p, k.v.Units), middle, level+2.8+2*r)...)
+	k.shown(p, items...)
+	for _, id := range k.g.nodes[n].strands {
+		s := &k.g.strands[id]
+		if k.portAt(id, n) == air {
+			k.fill(n, s, k.g.into(id, n, k.carry), top, level)
+		} else if x := k.tankOutlet(n, s); s.y > foot+0.1 {
+			k.straight(-1, k.g.into(id, n, k.carry).reversed(), x, foot, x, s.y)
+		} else if s.y < foot-2 {
+			k.straight(-1, k.g.into(id, n, k.carry).reversed(), x, foot-1.6, x, s.y)
+		}
+	}
+	for i, d := range k.p.drains[n] {
+		x := k.tankLeft(n, max(0, k.g.tanks(n)-1-i)) + 4
+		dp := k.part(d)
+		k.shown(dp, append(pose{x, foot, downward}.drain(k.v.position(dp)), badge(dp.Tag, x+bowHigh+0.7+tagRadius(dp.Tag), foot+4.5)...)...)
+	}
+}
+
+// fill draws the pipe from a float valve down through the lid, the air it falls
+// through, the arm and the ball.
+func (k *sketch) fill(n int, s *strand, c carry, top, level float64) {
+	x := k.mouth(n, s)
+	end := top + 2.4
+	k.straight(-1, c, x, s.y, x, end)
+	arm := []Item{
+		DrawLine("symbol air", x, end+0.9, x, level-0.3),
+		DrawLine("symbol line", x, end-1.2, x+4.4, level-1),
+		DrawCircle("symbol", x+4.4, level-0.4, 1.2),
+	}
+	class, tag := "float-arm", ""
+	for i := len(s.cells) - 1; i >= 0; i-- {
+		if p := k.part(s.cells[i].part); p.Kind == assembly.FloatValve {
+			tag = p.Tag
+			break
+		}
+	}
+	k.symbols = append(k.symbols, Gather(class, tag, words.Say("drawing.air-gap", nil), arm...))
+}
+
+func storeLabel(p *assembly.Part, sys quantity.System) []string {
+	row, ok := p.Row.(catalogue.Store)
+	if !ok {
+		return nil
+	}
+	size := quantity.Format(quantity.Of(row.Nominal), sys)
+	if p.Count > 1 {
+		return []string{words.Say("drawing.each", words.Args{"size": size})}
+	}
+	return []string{size}
+}
+
+// scale draws the height scale right of the outlets, with a leader from each to its
+// true height.
+func (k *sketch) scale() {
+	if len(k.fan.leaves) == 0 {
+		return
+	}
+	edge := 0.0
+	for n := range k.g.nodes {
+		if b := &k.g.nodes[n]; !b.gone && len(b.strands) > 0 {
+			edge = max(edge, b.x+b.right)
+		}
+	}
+	x0, x1 := edge+2, edge+9
+	var items []Item
+	var taken []float64
+	first, last := math.Inf(1), math.Inf(-1)
+	for _, l := range k.fan.leaves {
+		n := k.g.strands[l.strand].to
+		if k.g.kind(n) != assembly.Outlet {
+			continue
+		}
+		first, last = min(first, l.want), max(last, l.want)
+		from := k.g.nodes[n].x + k.g.nodes[n].right + 0.8
+		items = append(items, DrawLine("leader", from, l.y, x0, l.y, x1-1.5, l.want, x1, l.want))
+		if len(taken) == 0 || l.want-taken[len(taken)-1] > labelLine+0.2 {
+			taken = append(taken, l.want)
+			items = append(items, DrawArea("symbol", x1+1.2, l.want-1.9, x1+3.2, l.want-1.9, x1+2.2, l.want-0.2),
+				DrawText("label", labelSize, Start, x1+4, l.want+font.CapHeight*labelSize/2-0.9, k.height(quantity.Length(l.z))))
+		}
+	}
+	if len(items) == 0 {
+		return
+	}
+	items = append(items, DrawLine("scale", x1, first-2, x1, last+2))
+	head := wrap(words.Say("drawing.scale", nil), smallSize, false, 22, 3)
+	y := min(first-2, k.fan.leaves[0].y-3) - 1.5 - labelLine*float64(len(head))
+	for i, t := range head {
+		items = append(items, DrawText("note", smallSize, Middle, x1+4, y+labelLine*float64(i)+font.Ascent*smallSize, t))
+	}
+	k.labels = append(k.labels, Gather("scale", "", words.Say("drawing.scale", nil), items...))
+}
+
+// apart lists parts that no pipe joins to the street in a row below the drawing.
+func (k *sketch) apart() {
+	if len(k.g.apart) == 0 {
+		return
+	}
+	x, y := 0.0, k.bottom+14
+	k.labels = append(k.labels, DrawText("label strong", labelSize, Start, x-9, y-8, words.Say("drawing.apart", nil)))
+	for _, i := range k.g.apart {
+		p := k.part(i)
+		text := outletLabel(p) + " " + name(p)
+		half, _ := halfSize(p)
+		k.shown(p, append(k.small(p, pose{x, y, rightward}), DrawText("label", labelSize, Start, x+half+1, y+0.8, text))...)
+		x += half + 8 + font.Advance(text, labelSize, true)
+		if x > 200 {
+			x, y = 0, y+9
+		}
+	}
+}

@@ -1,0 +1,407 @@
+package drawing
+
+import (
+	"math"
+	"sort"
+
+	"tideover/internal/assembly"
+)
+
+// Vertical measures [mm].
+const (
+	rowGap    = 2.0  // between the bands of two rows
+	bareAbove = 3.5  // of a row without cells
+	bareBelow = 2.5  //
+	tankDrop  = 27.0 // from the row that fills a store to the row that leaves it
+	leafPitch = 7.6  // least distance of two outlets
+	leafGap   = 1.0  // between the bands of two outlets
+)
+
+// stack is a piece of the core as rows from the top down; a series keeps to the row of
+// its axis, so that what is passed straight through is drawn straight through.
+type stack struct {
+	rows        [][]int // strands of each row
+	entry, exit int     // rows of the left and the right end
+}
+
+// rowsOf lays a block out in rows.
+func (p *plan) rowsOf(b *block) stack {
+	switch {
+	case b.strand >= 0:
+		return stack{rows: [][]int{{b.strand}}}
+	case b.legs != nil:
+		return p.stacked(b)
+	}
+	s := p.rowsOf(b.series[0])
+	for i, k := range b.series[1:] {
+		exit := s.exit
+		if p.g.kind(b.series[i].to) == assembly.Store {
+			exit++
+		}
+		s = s.beside(p.rowsOf(k), exit)
+	}
+	return s
+}
+
+// beside puts t to the right of s, its entry in row at of s.
+func (s stack) beside(t stack, at int) stack {
+	offset := at - t.entry
+	if offset < 0 {
+		s.rows = append(make([][]int, -offset), s.rows...)
+		s.entry -= offset
+		offset = 0
+	}
+	for len(s.rows) < offset+len(t.rows) {
+		s.rows = append(s.rows, nil)
+	}
+	for i, list := range t.rows {
+		s.rows[offset+i] = append(s.rows[offset+i], list...)
+	}
+	s.exit = offset + t.exit
+	return s
+}
+
+// stacked lays the legs of a parallel group one below the other; its axis is that of
+// the leg nearest the main.
+func (p *plan) stacked(b *block) stack {
+	var s stack
+	axis := b.legs[0]
+	for _, l := range b.legs {
+		if l.high < axis.high {
+			axis = l
+		}
+	}
+	for _, l := range b.legs {
+		t := p.rowsOf(l)
+		if l == axis {
+			s.entry, s.exit = len(s.rows)+t.entry, len(s.rows)+t.exit
+		}
+		s.rows = append(s.rows, t.rows...)
+	}
+	return s
+}
+
+// rows is the core's rows from the top down, by strand.
+type rows struct {
+	g    *graph
+	list [][]int
+}
+
+// coreRows gives every core strand, dead end and trunk its row.
+func (p *plan) coreRows() *rows {
+	r := &rows{g: p.g}
+	axis := 0
+	if p.root != nil {
+		s := p.rowsOf(p.root)
+		r.list, axis = s.rows, s.exit
+	}
+	for i, t := range p.homes {
+		if i > 0 || len(r.list) == 0 {
+			continue
+		}
+		r.list[axis] = append(r.list[axis], t.strand)
+	}
+	if len(r.list) == 0 && len(p.homes) > 0 {
+		r.list = [][]int{{p.homes[0].strand}}
+	}
+	for _, t := range p.dead {
+		r.hang(t, r.lowest(p.g.strands[t.strand].from))
+	}
+	for _, id := range p.back {
+		if p.g.strands[id].rank <= 1 {
+			r.list = append([][]int{{id}}, r.list...)
+		} else {
+			r.list = append(r.list, []int{id})
+		}
+	}
+	for i, t := range p.homes {
+		if i > 0 {
+			r.list = append([][]int{{t.strand}}, r.list...)
+		}
+	}
+	return r
+}
+
+// lowest returns the lowest row that touches a node, −1 if none does yet.
+func (r *rows) lowest(n int) int {
+	for i := len(r.list) - 1; i >= 0; i-- {
+		for _, id := range r.list[i] {
+			if s := r.g.strands[id]; s.from == n || s.to == n {
+				return i
+			}
+		}
+	}
+	return len(r.list) - 1
+}
+
+// hang gives a dead-end tree rows of its own below row at and returns the last of them.
+func (r *rows) hang(t tree, at int) int {
+	if len(t.kids) == 0 {
+		at++
+		r.list = append(r.list, nil)
+		copy(r.list[at+1:], r.list[at:])
+		r.list[at] = []int{t.strand}
+		return at
+	}
+	first := at + 1
+	for _, k := range t.kids {
+		at = r.hang(k, at)
+	}
+	r.list[first] = append(r.list[first], t.strand)
+	return at
+}
+
+// settle gives each row its height and each strand its y, from the top at 0, and
+// returns the bottom.
+func (r *rows) settle() (bottom float64) {
+	y := 0.0
+	for i, list := range r.list {
+		above, below := bareAbove, bareBelow
+		for _, id := range list {
+			a, b := r.g.band(id)
+			above, below = max(above, a), max(below, b)
+		}
+		y = max(y+above, r.tankFloor(list))
+		for _, id := range list {
+			r.g.strands[id].y = y
+			r.g.strands[id].row = i
+		}
+		y += below + rowGap
+	}
+	return y - rowGap
+}
+
+// tankFloor is the least y of a row that leaves a store, so that the store fits under
+// the rows that fill it; −∞ for other rows.
+func (r *rows) tankFloor(list []int) float64 {
+	floor := math.Inf(-1)
+	for _, id := range list {
+		for _, end := range [2][2]int{{r.g.strands[id].from, r.g.strands[id].fromPort}, {r.g.strands[id].to, r.g.strands[id].toPort}} {
+			if end[1] == air || r.g.kind(end[0]) != assembly.Store {
+				continue
+			}
+			for _, other := range r.g.nodes[end[0]].strands {
+				if s := r.g.strands[other]; s.row >= 0 && (s.fromPort == air || s.toPort == air) {
+					floor = max(floor, s.y+tankDrop)
+				}
+			}
+		}
+	}
+	return floor
+}
+
+// band is the height a strand needs above and below its line, with the symbols of the
+// nodes at its ends.
+func (g *graph) band(id int) (above, below float64) {
+	s := &g.strands[id]
+	for _, c := range s.cells {
+		above, below = max(above, c.above), max(below, c.below)
+	}
+	for _, n := range []int{s.from, s.to} {
+		if a, b, ok := g.symbolBand(n); ok {
+			above, below = max(above, a), max(below, b)
+		}
+	}
+	return above, below
+}
+
+// leaf is one end of the fan on the right: an outlet, or a dead end among them.
+type leaf struct {
+	strand       int
+	z            float64
+	rows         []int // strands that share its row
+	above, below float64
+	want, y      float64
+}
+
+// fan is the home: its leaves in order of height.
+type fan struct {
+	g      *graph
+	leaves []leaf
+}
+
+// fanOf orders the leaves of all homes by height and lets each pipe towards them share
+// the row of one of its own leaves, so that no two pipes lie on one another.
+func (p *plan) fanOf() *fan {
+	f := &fan{g: p.g}
+	for i := range p.homes {
+		f.bend(&p.homes[i], p)
+		for _, k := range p.homes[i].kids {
+			f.collect(k)
+		}
+	}
+	sort.SliceStable(f.leaves, func(i, j int) bool { return f.leaves[i].z > f.leaves[j].z })
+	at := map[int]int{}
+	for i, l := range f.leaves {
+		at[l.strand] = i
+	}
+	for _, t := range p.homes {
+		for _, k := range t.kids {
+			f.share(k, at)
+		}
+	}
+	return f
+}
+
+// bend puts a corner before a home that is a single outlet, so that it too can stand
+// at its height.
+func (f *fan) bend(t *tree, p *plan) {
+	g := f.g
+	if len(t.kids) > 0 {
+		return
+	}
+	outlet := t.node
+	corner := len(g.nodes)
+	g.nodes = append(g.nodes, node{part: -1, strands: []int{t.strand}})
+	s := &g.strands[t.strand]
+	toPort := s.toPort
+	s.to, s.toPort = corner, 0
+	g.nodes[outlet].strands = nil
+	id := g.add(strand{from: corner, to: outlet, toPort: toPort, row: -1, first: g.nodes[outlet].part})
+	t.node, t.kids = corner, []tree{{strand: id, node: outlet}}
+	order := make([]int, 0, len(p.order)+1)
+	for _, n := range p.order {
+		if n == outlet {
+			order = append(order, corner)
+		}
+		order = append(order, n)
+	}
+	p.order = order
+}
+
+func (f *fan) collect(t tree) {
+	f.g.strands[t.strand].home = true
+	if len(t.kids) == 0 {
+		part := &f.g.a.Parts[f.g.nodes[t.node].part]
+		z := 0.0
+		if len(part.Ports) > 0 {
+			z = float64(part.Ports[0].Z)
+		}
+		f.leaves = append(f.leaves, leaf{strand: t.strand, z: z})
+	}
+	for _, k := range t.kids {
+		f.collect(k)
+	}
+}
+
+// share returns the leaf whose row a tree's trunk takes: the middle one of its kids'.
+func (f *fan) share(t tree, at map[int]int) int {
+	mine := 0
+	if len(t.kids) == 0 {
+		mine = at[t.strand]
+	} else {
+		var list []int
+		for _, k := range t.kids {
+			list = append(list, f.share(k, at))
+		}
+		sort.Ints(list)
+		mine = list[len(list)/2]
+	}
+	f.leaves[mine].rows = append(f.leaves[mine].rows, t.strand)
+	return mine
+}
+
+// settle stands the leaves between top and bottom at their heights, or as near to them
+// as their least distances allow (least squares: isotonic regression by pooling, Ayer
+// et al. 1955), and returns the lowest reach.
+func (f *fan) settle(top, bottom float64) {
+	if len(f.leaves) == 0 {
+		return
+	}
+	need := 0.0
+	offset := make([]float64, len(f.leaves))
+	for i := range f.leaves {
+		l := &f.leaves[i]
+		for _, id := range l.rows {
+			a, b := f.g.band(id)
+			l.above, l.below = max(l.above, a), max(l.below, b)
+		}
+		if i > 0 {
+			need += max(leafPitch, f.leaves[i-1].below+leafGap+l.above)
+		}
+		offset[i] = need
+	}
+	last := len(f.leaves) - 1
+	room := max(need, bottom-top-f.leaves[0].above-f.leaves[last].below)
+	start := (top+bottom)/2 - room/2 + (f.leaves[0].above-f.leaves[last].below)/2
+	high, low := f.leaves[0].z, f.leaves[last].z
+	free := make([]float64, len(f.leaves))
+	for i := range f.leaves {
+		share := 0.5
+		if high > low {
+			share = (high - f.leaves[i].z) / (high - low)
+		}
+		f.leaves[i].want = start + share*room
+		free[i] = f.leaves[i].want - offset[i]
+	}
+	for i, v := range isotonic(free) {
+		f.leaves[i].y = min(max(v, start), start+room-need) + offset[i]
+		for _, id := range f.leaves[i].rows {
+			f.g.strands[id].y = f.leaves[i].y
+		}
+	}
+}
+
+// shift moves the whole fan down by dy.
+func (f *fan) shift(dy float64) {
+	for i := range f.leaves {
+		f.leaves[i].y += dy
+		f.leaves[i].want += dy
+		for _, id := range f.leaves[i].rows {
+			f.g.strands[id].y += dy
+		}
+	}
+}
+
+// isotonic returns the non-decreasing sequence nearest to v in least squares, by
+// pooling adjacent violators (Ayer, Brunk, Ewing, Reid, Silverman 1955).
+func isotonic(v []float64) []float64 {
+	type pool struct {
+		sum float64
+		n   int
+	}
+	var pools []pool
+	for _, x := range v {
+		pools = append(pools, pool{x, 1})
+		for k := len(pools) - 1; k > 0 && pools[k-1].sum*float64(pools[k].n) > pools[k].sum*float64(pools[k-1].n); k-- {
+			pools[k-1].sum += pools[k].sum
+			pools[k-1].n += pools[k].n
+			pools = pools[:k]
+		}
+	}
+	out := make([]float64, 0, len(v))
+	for _, p := range pools {
+		for range p.n {
+			out = append(out, p.sum/float64(p.n))
+		}
+	}
+	return out
+}
+
+// clearTrunks keeps the fan clear of the pipes that bring it water: below those of
+// further homes, which run over everything, and no leaf on the line of the first.
+func (f *fan) clearTrunks(p *plan, r *rows) {
+	if len(p.homes) < 2 || len(f.leaves) == 0 {
+		return
+	}
+	floor := math.Inf(-1)
+	for _, t := range p.homes[1:] {
+		_, below := f.g.band(t.strand)
+		floor = max(floor, f.g.strands[t.strand].y+below+rowGap)
+	}
+	f.shift(max(0, floor-(f.leaves[0].y-f.leaves[0].above)))
+	trunk := f.g.strands[p.homes[0].strand].y
+	for step := 0; step < 40 && f.near(trunk); step++ {
+		f.shift(0.5)
+	}
+}
+
+// near reports whether a leaf lies so close to y that the two lines would run into one.
+func (f *fan) near(y float64) bool {
+	for _, l := range f.leaves {
+		if math.Abs(l.y-y) < 2.5 {
+			return true
+		}
+	}
+	return false
+}

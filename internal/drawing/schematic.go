@@ -1,0 +1,376 @@
+package drawing
+
+import (
+	"sort"
+	"strings"
+
+	"tideover/internal/assembly"
+	"tideover/internal/drawing/font"
+	"tideover/internal/quantity"
+	"tideover/internal/words"
+)
+
+// margin is the white edge of a drawing [mm].
+const margin = 6.0
+
+// Schematic draws an assembly in one setting, left to right as the water goes: street,
+// incoming line, main leg above, store below, home. Where things stand depends on the
+// assembly alone, so that drawings of two settings can be laid over one another; the
+// view decides line styles, chevrons and valve positions.
+//
+// The outlets stand on the right in their order of height beside a height scale. Parts
+// that no pipe joins to the street stand in a row of their own below.
+func Schematic(a *assembly.Assembly, v View) *Scene {
+	k := newSketch(a, v)
+	for id := range k.g.strands {
+		if s := &k.g.strands[id]; !s.gone && k.live(s) {
+			k.strand(s, k.carry[id])
+		}
+	}
+	for n := range k.g.nodes {
+		if !k.g.nodes[n].gone {
+			k.node(n)
+		}
+	}
+	k.scale()
+	k.apart()
+	return k.scene()
+}
+
+// sketch is a schematic being drawn.
+type sketch struct {
+	lines
+	a      *assembly.Assembly
+	g      *graph
+	p      *plan
+	v      *View
+	fan    *fan
+	cols   *columns
+	carry  [][]carry
+	bottom float64
+}
+
+// newSketch settles where everything stands.
+func newSketch(a *assembly.Assembly, v View) *sketch {
+	g := graphOf(a)
+	p := planOf(g)
+	f := p.fanOf()
+	g.measure(v.Units)
+	r := p.coreRows()
+	bottom := r.settle()
+	bottom = max(bottom, p.drainReach())
+	f.settle(0, bottom)
+	f.clearTrunks(p, r)
+	k := &sketch{a: a, g: g, p: p, v: &v, fan: f, bottom: bottom}
+	k.cols = p.columns()
+	k.cols.spread()
+	k.carry = g.carries(&v)
+	k.pipes = map[int][]Item{}
+	k.tag = func(part int) string { return a.Parts[part].Tag }
+	for _, l := range f.leaves {
+		k.bottom = max(k.bottom, l.y+l.below)
+	}
+	return k
+}
+
+func (k *sketch) live(s *strand) bool { return !k.g.nodes[s.from].gone && !k.g.nodes[s.to].gone }
+
+func (k *sketch) part(i int) *assembly.Part { return &k.a.Parts[i] }
+
+// strand draws a strand's line and the symbols on it.
+func (k *sketch) strand(s *strand, c []carry) {
+	var cross []float64
+	for _, n := range k.cols.crossings(s) {
+		cross = append(cross, k.g.nodes[n].x)
+	}
+	x := k.leaves(s)
+	for i := range s.cells {
+		cl := &s.cells[i]
+		left, right := k.cut(cl)
+		k.piece(s, i, c[i], x, left, cross)
+		x = right
+		k.cell(s, cl, c[i], c[i+1])
+	}
+	k.piece(s, len(s.cells), c[len(s.cells)], x, k.arrives(s), cross)
+}
+
+// piece draws the i-th bare piece of a strand, which belongs to the run beside it.
+func (k *sketch) piece(s *strand, i int, c carry, x0, x1 float64, cross []float64) {
+	owner := -1
+	for _, j := range []int{i - 1, i} {
+		if j >= 0 && j < len(s.cells) && k.part(s.cells[j].part).Kind == assembly.Run {
+			owner = s.cells[j].part
+			break
+		}
+	}
+	var here []float64
+	for _, x := range cross {
+		if x > x0 && x < x1 {
+			here = append(here, x)
+		}
+	}
+	k.level(owner, c, x0, x1, s.y, here)
+}
+
+// cut is where the line meets a symbol: at its ends, or short of them where a shut
+// valve breaks the line.
+func (k *sketch) cut(c *cell) (left, right float64) {
+	p := k.part(c.part)
+	half, _ := halfSize(p)
+	switch p.Kind {
+	case assembly.Heater:
+		half = heatWide
+	case assembly.Vessel:
+		half = 0
+	case assembly.HandValve:
+		if k.v.position(p) == "shut" {
+			half += shutGap
+		}
+	}
+	return c.x - half, c.x + half
+}
+
+// leaves is the x at which a strand begins, on the symbol of its left node.
+func (k *sketch) leaves(s *strand) float64 {
+	n := &k.g.nodes[s.from]
+	switch k.g.kind(s.from) {
+	case assembly.Main:
+		return n.x - 0.6
+	case assembly.Store:
+		return k.tankOutlet(s.from, s)
+	case assembly.ThreeWay:
+		return n.x + k.wayReach(s.from, s, rightward)
+	}
+	return n.x
+}
+
+// arrives is the x at which a strand ends, on the symbol of its right node.
+func (k *sketch) arrives(s *strand) float64 {
+	n := &k.g.nodes[s.to]
+	switch k.g.kind(s.to) {
+	case assembly.Store:
+		if s.toPort == air {
+			return k.mouth(s.to, s)
+		}
+		return n.x
+	case assembly.ThreeWay:
+		return n.x - k.wayReach(s.to, s, leftward)
+	}
+	return n.x
+}
+
+// shown groups the items of one part's symbol with its tag.
+func (k *sketch) shown(p *assembly.Part, items ...Item) {
+	class := string(p.Kind)
+	if at := k.v.position(p); at != "" {
+		class += " " + at
+	}
+	k.symbols = append(k.symbols, Gather(class, p.Tag, k.v.described(p), items...))
+}
+
+// badge is a tag in its circle.
+func badge(tag string, x, y float64) []Item {
+	return []Item{
+		DrawCircle("tag", x, y, tagRadius(tag)),
+		DrawText("tag text", tagSize, Middle, x, y+font.CapHeight*tagSize/2, tag),
+	}
+}
+
+// under writes lines of text centred below y.
+func under(lines []string, x, y float64) []Item {
+	var items []Item
+	for i, t := range lines {
+		items = append(items, DrawText("label", labelSize, Middle, x, y+labelLine*float64(i)+font.Ascent*labelSize, t))
+	}
+	return items
+}
+
+// cell draws one part on a strand.
+func (k *sketch) cell(s *strand, c *cell, before, after carry) {
+	p := k.part(c.part)
+	at := pose{c.x, s.y, rightward}
+	_, high := halfSize(p)
+	r := tagRadius(p.Tag)
+	tag := badge(p.Tag, c.x, s.y-high-laneGap-r)
+	switch p.Kind {
+	case assembly.Run:
+		k.run(s, c, p)
+	case assembly.Tee:
+		k.teeCell(s, c, p)
+	case assembly.Pump:
+		if c.in > c.out {
+			at.dir = leftward
+		}
+		k.shown(p, append(append(at.pump(), tag...), under(symbolLabel(p), c.x, s.y+pumpR+0.6)...)...)
+	case assembly.Heater:
+		k.shown(p, append(at.heater(), badge(p.Tag, c.x+heatWide+0.8+r, s.y-1.2-r)...)...)
+	case assembly.Vessel:
+		up := pose{c.x, s.y, upward}
+		k.shown(p, append(up.vessel(), badge(p.Tag, c.x+vesselR+0.8+r, s.y-vesselH/2)...)...)
+	default:
+		if c.in > c.out {
+			at.dir = leftward
+		}
+		k.shown(p, append(k.small(p, at), tag...)...)
+	}
+}
+
+// small is the symbol of a part centred on a line.
+func (k *sketch) small(p *assembly.Part, at pose) []Item {
+	switch p.Kind {
+	case assembly.NonReturn:
+		return at.nonReturn(double(p))
+	case assembly.Meter:
+		return at.meter()
+	case assembly.Strainer:
+		return at.strainer()
+	case assembly.Switch:
+		return pose{at.x - eyeR, at.y, rightward}.eye(letters(p))
+	}
+	return at.handValve(k.v.position(p))
+}
+
+// letters are what stands in a switch's or controller's circle.
+func letters(p *assembly.Part) string { return words.Say("drawing.letters.switch", nil) }
+
+// run draws a run's label and tag; its line is drawn with the strand's pieces.
+func (k *sketch) run(s *strand, c *cell, p *assembly.Part) {
+	r, text := tagRadius(p.Tag), runLabel(p, k.v.Units)
+	var items []Item
+	if s.home {
+		x := c.x - c.left + 0.4
+		y := s.y - 0.9 - r
+		items = append(badge(p.Tag, x+r, y), DrawText("label", labelSize, Start, x+2*r+0.8, y+font.CapHeight*labelSize/2, strings.Join(text, " ")))
+	} else {
+		items = append(badge(p.Tag, c.x, s.y-lane(r)), under(text, c.x, s.y+1)...)
+	}
+	k.pipes[c.part] = append(k.pipes[c.part], items...)
+}
+
+// teeCell draws a tee that is passed straight through, with its dead ends.
+func (k *sketch) teeCell(s *strand, c *cell, p *assembly.Part) {
+	k.stub(c.up, c.x, s.y, upward)
+	k.stub(c.down, c.x, s.y, downward)
+	k.shown(p, k.dot(p, c.x, s.y)...)
+}
+
+// dot is a tee: a dot with its tag beside it, left above the line.
+func (k *sketch) dot(p *assembly.Part, x, y float64) []Item {
+	return []Item{DrawCircle("dot", x, y, 0.8), DrawText("label", smallSize, End, x-1.1, y-1.3, p.Tag)}
+}
+
+// stub draws a dead end standing on a tee or hanging from it.
+func (k *sketch) stub(s stub, x, y float64, dir direction) {
+	if s == nil {
+		return
+	}
+	sign := 1.0
+	if dir == upward {
+		sign = -1
+	}
+	last := s[len(s)-1]
+	c := carry{}
+	for _, e := range s {
+		if got := k.v.of(k.part(e.part), 0, 1); got.known {
+			c = got
+			c.flow = 0
+		}
+	}
+	at, owner := 0.0, -1
+	for _, e := range s {
+		p := k.part(e.part)
+		long, half := stubSize(p)
+		start := at
+		at += long
+		if start == 0 {
+			at += stubLead
+			k.straight(-1, c, x, y, x, y+sign*stubLead)
+			start = stubLead
+		}
+		middle := y + sign*(start+long/2)
+		tag := badge(p.Tag, x+half+0.7+tagRadius(p.Tag), middle)
+		if p.Kind == assembly.Run {
+			owner = e.part
+			k.straight(owner, c, x, y+sign*start, x, y+sign*at)
+			k.pipes[owner] = append(k.pipes[owner], tag...)
+			continue
+		}
+		if e.part != last.part {
+			k.straight(-1, c, x, y+sign*start, x, y+sign*at)
+			k.shown(p, append(k.small(p, pose{x, middle, dir}), tag...)...)
+			continue
+		}
+		k.shown(p, append(k.terminal(p, pose{x, y + sign*start, dir}), tag...)...)
+	}
+}
+
+// terminal is the symbol of a part a pipe ends in, its port at the pose.
+func (k *sketch) terminal(p *assembly.Part, at pose) []Item {
+	switch p.Kind {
+	case assembly.Vessel:
+		return at.vessel()
+	case assembly.Switch, assembly.Meter:
+		return at.eye(letters(p))
+	case assembly.Drain:
+		return at.drain(k.v.position(p))
+	case assembly.Tee, assembly.Run:
+		return at.end()
+	case assembly.Heater:
+		x, y := at.at(heatWide, 0)
+		return pose{x, y, at.dir}.heater()
+	}
+	x, y := at.at(bowLong, 0)
+	return k.small(p, pose{x, y, at.dir})
+}
+
+// scene gathers the layers into the drawing, from the top left corner.
+func (k *sketch) scene() *Scene {
+	layers := Gather("", "", "", k.layers()...)
+	title := words.Say("drawing.schematic.title", words.Args{"job": k.v.Job, "setting": k.v.setting()})
+	if k.v.Job == "" {
+		title = words.Say("drawing.schematic.title-bare", words.Args{"setting": k.v.setting()})
+	}
+	layers.Shift(margin-layers.Box[0], margin+11-layers.Box[1])
+	s := &Scene{
+		Title: title, Desc: k.inWords(),
+		Width: max(layers.Box[2]+margin, margin*2+font.Advance(title, 4.6, true)),
+	}
+	s.Items = append(s.Items, DrawText("title", 4.6, Start, margin, margin+3.8, title))
+	s.Items = append(s.Items, layers.Kids...)
+	legend := k.legend(s.Width - 2*margin)
+	legend.Shift(margin, layers.Box[3]+9)
+	s.Items = append(s.Items, legend)
+	s.Height = legend.Box[3] + margin
+	return s
+}
+
+func (k *sketch) layers() []Item {
+	var items []Item
+	owners := make([]int, 0, len(k.pipes))
+	for part := range k.pipes {
+		owners = append(owners, part)
+	}
+	sort.Ints(owners)
+	for _, part := range owners {
+		if part < 0 {
+			items = append(items, Gather("pipes", "", "", k.pipes[part]...))
+			continue
+		}
+		p := k.part(part)
+		items = append(items, Gather("run "+k.v.Parts[p.Tag].Water.String(), p.Tag, k.v.described(p), k.pipes[part]...))
+	}
+	for _, layer := range []struct {
+		class string
+		kids  []Item
+	}{{"cores", k.cores}, {"moving", k.over}, {"symbols", k.symbols}, {"labels", k.labels}} {
+		if len(layer.kids) > 0 {
+			items = append(items, Gather(layer.class, "", "", layer.kids...))
+		}
+	}
+	return items
+}
+
+// height prints a level in the reader's units.
+func (k *sketch) height(z quantity.Length) string {
+	return quantity.Format(quantity.Of(z), k.v.Units)
+}
