@@ -71,3 +71,6 @@ func (c *Circuit) MainDrop(q quantity.Flow) quantity.Pressure {
 	}
 	return 0
 }
+
+// GaugeHeight is the height of the gauge the main's pressures were read at.
+func (c *Circuit) GaugeHeight() quantity.Length { return c.in.Gauge }

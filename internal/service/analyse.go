@@ -3,6 +3,7 @@ package service
 import (
 	"fmt"
 	"sort"
+	"strings"
 
 	"tideover/internal/assembly"
 	"tideover/internal/circuit"
@@ -112,31 +113,41 @@ func (a *run) add(m Mode, k circuit.Case) {
 }
 
 // solve solves one case of a mode. A pump that serves does what its controller makes of
-// it: a speed control holds its set pressure, a flow control runs at full speed, a
-// pressure switch runs at full speed where that stays below its cut-out; where it would
-// not, pressure swings, and the low end of the swing is what an outlet can count on.
+// it: a speed control holds its set pressure, a flow control runs at full speed. A
+// pressure switch lets the pressure swing between cut-out and cut-in; the low end is what
+// an outlet can count on, so the case is solved with the cut-in held there, or at full
+// speed where the pump cannot hold it.
 func (a *run) solve(m *Mode, k *circuit.Case) {
 	k.Pump = circuit.Standing
 	if m.Pumped {
 		k.Pump = circuit.Running
 	}
-	if m.Pumped && a.control != nil && a.control.Kind == "speed-control" {
-		k.Pump, k.Hold = circuit.Holding, a.control.Off
+	if m.Pumped && a.control != nil {
+		switch a.control.Kind {
+		case "speed-control":
+			k.Pump, k.Hold = circuit.Holding, a.control.Off
+		case "pressure-switch":
+			k.Pump, k.Hold = circuit.Holding, a.control.On
+		}
 	}
-	a.try(m, k)
-	if !m.Pumped || a.control == nil || a.control.Kind != "pressure-switch" || !a.s.OK() {
-		return
-	}
-	if a.felt(a.control) > a.control.Off {
-		k.Pump, k.Hold = circuit.Holding, a.control.On
-		a.try(m, k)
+	if err := a.s.Solve(k); err != nil {
+		a.fail(m.ID, a.openTags(), err)
 	}
 }
 
-func (a *run) try(m *Mode, k *circuit.Case) {
-	if err := a.s.Solve(k); err != nil {
-		a.r.Failed = append(a.r.Failed, m.ID+": "+err.Error())
+func (a *run) fail(mode, what string, err error) {
+	a.r.Failed = append(a.r.Failed, Failure{mode, what, err.Error()})
+}
+
+// openTags names the outlets that are open.
+func (a *run) openTags() string {
+	var tags []string
+	for n, i := range a.ci.Outlets {
+		if a.open[n] {
+			tags = append(tags, a.ci.Assembly.Parts[i].Tag)
+		}
 	}
+	return strings.Join(tags, ", ")
 }
 
 // felt is the pressure where a control feels it.
@@ -160,6 +171,7 @@ func (a *run) draw(m *Mode, k *circuit.Case, n int) Draw {
 	if a.lock != nil && !m.Pumped {
 		d.Sensor = a.felt(a.lock)
 		d.Left = d.Sensor < a.lock.On
+		d.Hunts = d.Left && a.ci.Pump() >= 0 && a.atRest(m.Main) > a.lock.Off
 	}
 	return d
 }
@@ -189,7 +201,6 @@ func (a *run) together(m *Mode, k *circuit.Case) {
 	if m.Pumped {
 		m.Duty = a.duty(k)
 	}
-	a.hunting(m, k)
 }
 
 func (a *run) picks() []int {
@@ -218,18 +229,10 @@ func (a *run) picks() []int {
 	return order
 }
 
-// hunting finds out whether the changeover comes to rest in the case just solved on the
-// main: where its sensor falls below the lower pressure the store takes over; when with
-// the pump running the main then stands above the higher one, it goes back, and so on.
-func (a *run) hunting(m *Mode, k *circuit.Case) {
-	if len(m.Together) == 0 || !m.Together[0].Left || a.ci.Pump() < 0 {
-		return
-	}
-	pumped := Mode{ID: m.ID, Pumped: true}
-	a.solve(&pumped, k)
-	if a.s.OK() && a.felt(a.lock) > a.lock.Off {
-		for i := range m.Together {
-			m.Together[i].Hunts = true
-		}
-	}
+// atRest is what the lock-out feels with the main at p and nothing taken from it. That is
+// how the main stands once the pump serves the home: the non-return valve of the main
+// leg is then shut, unless the main presses more than the pump, where it serves anyway.
+func (a *run) atRest(p quantity.Pressure) quantity.Pressure {
+	z := a.ci.Assembly.Parts[a.lock.Senses.Part].Ports[a.lock.Senses.Port].Z
+	return circuit.PressureOf(circuit.HeadOf(p, a.ci.GaugeHeight()), z)
 }

@@ -13,23 +13,6 @@ func sym(name, meaning string, dim quantity.Dim, unit string) calc.Symbol {
 
 // The arithmetic of the service, registered so that a finding can show it.
 var (
-	drawdownEq = calc.Register(calc.Equation{
-		Key: "vessel-drawdown", Section: "Pumps",
-		Title:   "Water a pressure vessel gives between cut-out and cut-in",
-		Formula: "V_d = V (p_0/max(p_1, p_0) − p_0/p_2)",
-		Result:  sym("V_d", "water given", quantity.VolumeDim, "m³"),
-		Args: []calc.Symbol{
-			sym("V", "volume of the vessel", quantity.VolumeDim, "m³"),
-			sym("p_0", "charge, absolute", quantity.NoDim, "Pa"),
-			sym("p_1", "low end, absolute", quantity.NoDim, "Pa"),
-			sym("p_2", "high end, absolute", quantity.NoDim, "Pa"),
-		},
-		Range:  "p_2 ≥ p_1; below its charge the vessel is empty; slow, isothermal changes",
-		Source: "Boyle 1662: p V constant",
-		Fn: func(a []float64) float64 {
-			return a[0] * math.Max(0, a[1]/math.Max(a[2], a[1])-a[1]/math.Max(a[3], a[1]))
-		},
-	})
 	switchPeriodEq = calc.Register(calc.Equation{
 		Key: "switch-period", Section: "Pumps",
 		Title:   "Time between two starts of a switched pump at the worst draw, half its own flow",
@@ -57,22 +40,6 @@ var (
 		Source: "mass balance of the vessel",
 		Fn:     func(a []float64) float64 { return a[0]/a[1] + a[2] },
 	})
-	npshEq = calc.Register(calc.Equation{
-		Key: "npsh-available", Section: "Pumps",
-		Title:   "Head above vapour pressure at the pump's inlet",
-		Formula: "N = (p_a − p_v)/(ρ g) + H_s − z_p",
-		Result:  sym("N", "net positive suction head available", quantity.HeadDim, "m"),
-		Args: []calc.Symbol{
-			sym("p_a", "air pressure, absolute", quantity.NoDim, "Pa"),
-			sym("p_v", "vapour pressure of the water, absolute", quantity.NoDim, "Pa"),
-			sym("ρ", "density", quantity.NoDim, "kg/m³"),
-			sym("H_s", "head at the inlet above the datum", quantity.HeadDim, "m"),
-			sym("z_p", "height of the pump above the datum", quantity.LengthDim, "m"),
-		},
-		Range:  "g = 9.80665 m/s²; velocity head left out: below 0.12 m at 1.5 m/s",
-		Source: "ISO 9906:2012, definition of NPSH",
-		Fn:     func(a []float64) float64 { return (a[0]-a[1])/(a[2]*quantity.StandardGravity) + a[3] - a[4] },
-	})
 	npshNeedEq = calc.Register(calc.Equation{
 		Key: "npsh-needed", Section: "Pumps",
 		Title:   "Suction head the pump asks for",
@@ -87,22 +54,6 @@ var (
 		Source: "similarity; no published curve for a generic pump",
 		Fn:     func(a []float64) float64 { r := math.Max(1, a[1]/a[2]); return a[0] * r * r },
 	})
-	powerEq = calc.Register(calc.Equation{
-		Key: "pump-electric-power", Section: "Pumps",
-		Title:   "Electrical power of the pump",
-		Formula: "P = ρ g q H / η",
-		Result:  sym("P", "electrical power", quantity.PowerDim, "W"),
-		Args: []calc.Symbol{
-			sym("q", "flow", quantity.FlowDim, "m³/s"),
-			sym("H", "head added", quantity.HeadDim, "m"),
-			sym("η", "wire-to-water efficiency", quantity.NoDim, "–"),
-		},
-		Range:  "ρ = 1000 kg/m³; η taken from the pump's rated point, an assumption elsewhere",
-		Source: "definition of hydraulic power",
-		Fn: func(a []float64) float64 {
-			return quantity.StandardDensity * quantity.StandardGravity * a[0] * a[1] / a[2]
-		},
-	})
 	refillEq = calc.Register(calc.Equation{
 		Key: "refill-time", Section: "Store",
 		Title:   "Time to fill the usable store",
@@ -115,18 +66,5 @@ var (
 		Range:  "nothing drawn meanwhile; the last centimetres, while the float closes, take longer",
 		Source: "mass balance",
 		Fn:     func(a []float64) float64 { return a[0] / a[1] },
-	})
-	velocityEq = calc.Register(calc.Equation{
-		Key: "velocity", Section: "Pipes",
-		Title:   "Mean velocity in a pipe",
-		Formula: "v = 4 q / (π d²)",
-		Result:  sym("v", "velocity", quantity.VelocityDim, "m/s"),
-		Args: []calc.Symbol{
-			sym("q", "flow", quantity.FlowDim, "m³/s"),
-			sym("d", "bore", quantity.LengthDim, "m"),
-		},
-		Range:  "full pipe, d > 0",
-		Source: "continuity",
-		Fn:     func(a []float64) float64 { return 4 * a[0] / (math.Pi * a[1] * a[1]) },
 	})
 )

@@ -15,6 +15,7 @@ import (
 const (
 	SleepFlow = quantity.Flow(2.0 / 60000) // a speed control sleeps, a flow control stops, below this draw
 	RunOn     = quantity.Time(10)          // and runs on this long before it does
+	LeakFlow  = quantity.Flow(0.2 / 60000) // a dripping cistern or tap: the draw that lasts for days
 )
 
 // Inputs is what the analysis needs beside the circuit: bare figures, SI.

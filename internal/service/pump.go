@@ -63,11 +63,11 @@ func (a *run) duty(k *circuit.Case) *Duty {
 	sheet := a.sheet()
 	d.Flow, d.Head, d.Shutoff = quantity.Flow(q), quantity.Head(head), quantity.Head(law.ShutOff(1))
 	t := float64(a.in.Water)
-	d.NPSHHas = quantity.Head(sheet.Eval(npshEq, a.in.atmosphere(), hydraulics.VapourPressure(t), hydraulics.Density(t),
+	d.NPSHHas = quantity.Head(sheet.Eval(hydraulics.NPSHEq, a.in.atmosphere(), hydraulics.VapourPressure(t), hydraulics.Density(t),
 		a.s.Head(i, 0), float64(a.ci.Assembly.Parts[i].Ports[0].Z)))
 	d.NPSHNeeds = quantity.Head(sheet.Eval(npshNeedEq, float64(row.NPSH), q, float64(row.Q1)))
 	if row.Wire > 0 {
-		d.Power = quantity.Power(powerEq.Fn([]float64{q, head, row.Wire}))
+		d.Power = quantity.Power(hydraulics.HydraulicPowerEq.Fn([]float64{quantity.StandardDensity, q, head}) / row.Wire)
 	}
 	d.Calc = steps(sheet)
 	return d
@@ -91,9 +91,8 @@ func (a *run) swing() {
 	}
 	c, law := a.control, a.ci.PumpLaw()
 	sensor := float64(a.ci.Assembly.Parts[c.Senses.Part].Ports[c.Senses.Port].Z)
-	outlet := a.ci.Assembly.Parts[i].Ports[1].Z
 	w := &Swing{Control: c.Tag, Low: c.On, High: c.Off, Allowed: a.in.Starts}
-	w.Full = circuit.PressureOf(float64(a.in.Full)+law.ShutOff(1), outlet)
+	w.Full = circuit.PressureOf(float64(a.in.Low)+law.ShutOff(1), quantity.Length(sensor))
 	for _, n := range a.ci.Outlets {
 		part := &a.ci.Assembly.Parts[n]
 		if p := quantity.Pressure((float64(part.Ports[0].Z) - sensor) * circuit.Weight); w.Top == "" || p > w.Standing {
@@ -101,11 +100,15 @@ func (a *run) swing() {
 		}
 	}
 	if c.Kind == "flow-control" {
-		w.High = max(w.Full, w.Low) // it stops for want of flow, at the shut-off head
+		// It stops for want of flow, at the shut-off head.
+		w.High = max(circuit.PressureOf(float64(a.in.Full)+law.ShutOff(1), quantity.Length(sensor)), w.Low)
 	}
 	sheet := a.sheet()
 	air := a.in.atmosphere()
-	w.Drawdown = quantity.Volume(sheet.Eval(drawdownEq, float64(a.in.Vessel), float64(a.in.Charge)+air, float64(w.Low)+air, float64(w.High)+air))
+	// Below its charge a vessel is empty and gives nothing more.
+	p0 := float64(a.in.Charge) + air
+	p1, p2 := math.Max(float64(w.Low)+air, p0), math.Max(float64(w.High)+air, p0)
+	w.Drawdown = quantity.Volume(sheet.Eval(hydraulics.DrawdownEq, float64(a.in.Vessel), p0, p1, p2))
 	if c.Kind == "pressure-switch" {
 		middle := circuit.HeadOf((w.Low+w.High)/2, quantity.Length(sensor)) - float64(a.in.Low)
 		full := flowAt(law, middle)
@@ -114,11 +117,16 @@ func (a *run) swing() {
 	} else {
 		w.Worst = SleepFlow
 		w.Period = quantity.Time(sheet.Eval(sleepPeriodEq, float64(w.Drawdown), float64(SleepFlow), float64(RunOn)))
+		w.LeakDraw = LeakFlow
+		w.LeakPeriod = quantity.Time(sheet.Eval(sleepPeriodEq, float64(w.Drawdown), float64(LeakFlow), float64(RunOn)))
 	}
 	w.Starts = 3600 / float64(w.Period)
 	w.Calc = steps(sheet)
 	a.r.Swing = w
 }
+
+// stillFlow is the flow below which a run is taken as standing: 6 mL/min.
+const stillFlow = 1e-7
 
 // velocities reads the speed in every run that carries water in the case just solved.
 func (a *run) velocities(mode string) []Speed {
@@ -127,11 +135,11 @@ func (a *run) velocities(mode string) []Speed {
 		p := &a.ci.Assembly.Parts[i]
 		pipe, is := p.Row.(catalogue.Pipe)
 		q := math.Abs(float64(a.s.Flow(i)))
-		if p.Kind != assembly.Run || !is || q == 0 {
+		if p.Kind != assembly.Run || !is || q < stillFlow {
 			continue
 		}
 		sheet := a.sheet()
-		v := sheet.Eval(velocityEq, q, float64(pipe.Bore))
+		v := sheet.Eval(hydraulics.VelocityEq, q, float64(pipe.Bore))
 		list = append(list, Speed{Run: p.Tag, Mode: mode, Velocity: quantity.Velocity(v), Flow: quantity.Flow(q),
 			Rule: a.limit(i), Calc: steps(sheet)})
 	}

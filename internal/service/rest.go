@@ -24,30 +24,29 @@ type still struct {
 func (a *run) rests() {
 	rated := a.ratedParts()
 	for _, c := range a.stills() {
-		if c.k.Pump != circuit.Standing {
-			c.k.Pump = circuit.Running
-		}
 		a.rest(c, rated)
 	}
 	a.r.Rests = rated
 }
 
 func (a *run) stills() []still {
-	var list []still
+	night := circuit.Case{Setting: max(a.onMain, a.onStore, 0), Main: a.in.Night, Level: a.in.Full}
 	if a.onMain >= 0 {
+		night.Setting = a.onMain
+	}
+	list := []still{{cause: "main-night", k: night}}
+	if a.onStore >= 0 && a.ci.Pump() >= 0 {
+		k := circuit.Case{Setting: a.onStore, Main: a.in.Night, Level: a.in.Full, Pump: circuit.Running}
 		list = append(list,
-			still{cause: "main", k: circuit.Case{Setting: a.onMain, Main: a.in.Usual, Level: a.in.Full}},
-			still{cause: "main-night", k: circuit.Case{Setting: a.onMain, Main: a.in.Night, Level: a.in.Full}})
-	} else {
-		list = append(list, still{cause: "main-night", k: circuit.Case{Setting: max(a.onStore, 0), Main: a.in.Night, Level: a.in.Full}})
+			still{cause: "pump-stop", k: k, speed: a.stopSpeed()},
+			still{cause: "pump-shut-off", k: k, speed: 1, stuck: true})
 	}
-	if a.onStore < 0 || a.ci.Pump() < 0 {
-		return list
+	if a.onMain >= 0 {
+		usual := night
+		usual.Main = a.in.Usual
+		list = append(list, still{cause: "main", k: usual})
 	}
-	k := circuit.Case{Setting: a.onStore, Main: a.in.Night, Level: a.in.Full, Pump: circuit.Running}
-	return append(list,
-		still{cause: "pump-stop", k: k, speed: a.stopSpeed()},
-		still{cause: "pump-shut-off", k: k, speed: 1, stuck: true})
+	return list
 }
 
 // stopSpeed is the speed at which the pump with every tap shut makes just the pressure
@@ -102,12 +101,12 @@ func ratingOf(row catalogue.Item) (quantity.Pressure, bool) {
 // rest solves one still case and widens the intervals of the parts.
 func (a *run) rest(c still, list []Rest) {
 	if err := a.s.SolveAt(&c.k, c.speed); err != nil {
-		a.r.Failed = append(a.r.Failed, "rest "+c.cause+": "+err.Error())
+		a.fail("rest", c.cause, err)
 		return
 	}
 	ever := a.ci.EverState(circuit.Ever{Main: a.in.Night, Level: a.in.Full, Speed: a.everSpeed(c)})
 	if err := a.s.Rest(ever); err != nil {
-		a.r.Failed = append(a.r.Failed, "rest "+c.cause+": "+err.Error())
+		a.fail("rest", c.cause, err)
 		return
 	}
 	for n := range list {
@@ -178,12 +177,16 @@ func (a *run) refill(id string, p quantity.Pressure, setting int) Refill {
 	r := Refill{Hours: id, Pressure: p}
 	k := circuit.Case{Setting: setting, Main: p, Level: a.in.Low, Filling: true}
 	if err := a.s.Solve(&k); err != nil {
-		a.r.Failed = append(a.r.Failed, "refill "+id+": "+err.Error())
+		a.fail("refill", id, err)
 		return r
 	}
 	r.Certified = true
 	for _, i := range a.ci.Assembly.Of(assembly.FloatValve) {
 		r.Flow += a.s.Flow(i)
+	}
+	if a.lock != nil {
+		r.Sensor = a.felt(a.lock)
+		r.Left = r.Flow > 0 && r.Sensor < a.lock.On && a.atRest(p) >= a.lock.On
 	}
 	sheet := a.sheet()
 	a.s.WalkMouth(a.ci.Assembly.Of(assembly.FloatValve)[0], sheet)

@@ -72,7 +72,10 @@ type Swing struct {
 	Worst     quantity.Flow     // the draw that makes most starts
 	Allowed   float64           // starts an hour the pump allows
 
-	Full     quantity.Pressure // at the pump outlet at full speed, every tap shut, store full
+	LeakDraw   quantity.Flow // a steady drip: what a pump that sleeps is judged on
+	LeakPeriod quantity.Time // between starts at it; 0 for a pressure switch
+
+	Full     quantity.Pressure // at the controller at full speed, every tap shut, store nearly empty
 	Standing quantity.Pressure // at the controller: the water standing up to the highest outlet
 	Top      string            // that outlet
 	Calc     []calc.Step
@@ -110,6 +113,9 @@ type Refill struct {
 	Flow     quantity.Flow     // through the open float valve; 0: nil
 	Time     quantity.Time     // for the whole usable store; +Inf when Flow is 0
 
+	Sensor quantity.Pressure // what the main-side lock-out feels meanwhile; only where there is one
+	Left   bool              // that is below its lower pressure: the store serves while it fills
+
 	Certified bool
 	Calc      []calc.Step
 }
@@ -121,8 +127,15 @@ type Result struct {
 	Rests   []Rest
 	Refills []Refill
 
-	Tested bool     // a flow test says how the main sags
-	Failed []string // "mode outlet: reason" of what did not certify
+	Tested bool      // a flow test says how the main sags
+	Failed []Failure // what did not certify, in the order met
+}
+
+// Failure is a case that did not certify: nothing is judged on it.
+type Failure struct {
+	Mode   string // id of the mode, or "rest", "refill"
+	Case   string // outlets open, hours or cause
+	Reason string // of the numerics, technical
 }
 
 // Mode returns the mode with the given id, or nil.
