@@ -25,10 +25,10 @@ const (
 type unit struct {
 	dim    Dim
 	names  []string // what people write, the printed one first
-	factor *big.Rat
-	shift  *big.Rat
-	per    float64 // factor, nearest float
-	offset float64 // shift, nearest float
+	factor *big.Rat // shared between units, never changed
+	shift  *big.Rat // likewise
+	per    float64  // factor, nearest float
+	offset float64  // shift, nearest float
 	// A unit with several sizes of one name: the bare names mean this one only where
 	// the job's system is of.
 	bare []string
@@ -55,8 +55,13 @@ var units = buildUnits()
 
 func buildUnits() []*unit {
 	var t []*unit
+	factors := map[string]*big.Rat{}
+	zero := new(big.Rat)
 	add := func(d Dim, factor string, names ...string) *unit {
-		u := &unit{dim: d, names: names, factor: product(factor), shift: new(big.Rat)}
+		if factors[factor] == nil {
+			factors[factor] = product(factor)
+		}
+		u := &unit{dim: d, names: names, factor: factors[factor], shift: zero}
 		u.per, _ = u.factor.Float64()
 		t = append(t, u)
 		return u
@@ -67,7 +72,7 @@ func buildUnits() []*unit {
 
 	add(TemperatureDim, "1", "°C", "℃", "ºC", "C", "degC", "deg C")
 	f := add(TemperatureDim, "5/9", "°F", "℉", "ºF", "F", "degF", "deg F")
-	f.shift.SetInt64(-32)
+	f.shift = big.NewRat(-32, 1)
 	f.offset = -32
 	return t
 }

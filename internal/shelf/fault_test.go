@@ -100,6 +100,11 @@ func TestStageStop(t *testing.T) {
 				if err := stageFolder(found, "out", "out", newFiles, Options{}); err != nil {
 					t.Errorf("there %v, stopped at %d, %s: the next call: %v", there, n, c.name, err)
 				}
+				for name := range found.root.entries {
+					if strings.HasPrefix(name, besidePrefix("out", "old")) {
+						t.Errorf("there %v, stopped at %d, %s: %s is never removed", there, n, c.name, name)
+					}
+				}
 				if got := print(found.tree("out")); got != whole(newFiles) {
 					t.Errorf("there %v, stopped at %d, %s: after the next call out holds %s", there, n, c.name, got)
 				}

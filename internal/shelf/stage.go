@@ -31,7 +31,9 @@ type Options struct {
 //
 // Replacing takes two renames: old aside, new in. A power cut in that instant leaves no
 // out; the old folder is then whole under its hidden name, and the next call puts it back
-// before it does anything else. The error is always an *Error.
+// before it does anything else. A program stopped while filling leaves its hidden folder
+// behind: it may belong to another run that is still at work, so nobody else removes it.
+// The error is always an *Error.
 func StageFolder(out string, files []File, o Options) error {
 	for _, f := range files {
 		if err := checkName(f.Name, files); err != nil {
