@@ -1,0 +1,268 @@
+package assembly
+
+import (
+	"math"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
+
+	"tideover/internal/catalogue"
+	"tideover/internal/words"
+)
+
+// TestInvariants holds every layout of random jobs to what a layout must be.
+func TestInvariants(t *testing.T) {
+	c, p := rows(t)
+	rapid.Check(t, func(t *rapid.T) {
+		j := randomJob(t, c)
+		a, err := Build(j, c, p)
+		if err != nil {
+			t.Fatalf("every row of the catalogue can be built with: %v", err)
+		}
+		again, _ := Build(j, c, p)
+		if d := cmp.Diff(a, again); d != "" {
+			t.Fatalf("the same job gave another layout:\n%s", d)
+		}
+		joins(t, a)
+		ends(t, a, c)
+		tags(t, a)
+		heights(t, a)
+		settings(t, a)
+		reach(t, a)
+		if n := len(a.Of(Outlet)); n != len(j.Outlets) {
+			t.Fatalf("%d outlets laid out of %d", n, len(j.Outlets))
+		}
+	})
+}
+
+// joins: a port meets at most one other, and an open port says that it is.
+func joins(t *rapid.T, a *Assembly) {
+	met := map[End]int{}
+	for _, j := range a.Joins {
+		met[j.A]++
+		met[j.B]++
+		if j.A.Part == j.B.Part {
+			t.Fatalf("%s is joined to itself", a.Parts[j.A.Part].Tag)
+		}
+	}
+	for i := range a.Parts {
+		for k, port := range a.Parts[i].Ports {
+			declared := port.End == "open" || port.End == "capped"
+			if n := met[End{i, k}]; n > 1 || (n == 1) == declared {
+				t.Fatalf("%s.%s (%s) is joined %d times", a.Parts[i].Tag, port.Name, port.End, n)
+			}
+		}
+	}
+}
+
+// ends: joined ports fit: the same, or a pipe with its adapter, or threads with a bush.
+func ends(t *rapid.T, a *Assembly, c *catalogue.Catalogue) {
+	for _, j := range a.Joins {
+		x, y := a.Parts[j.A.Part].Ports[j.A.Port], a.Parts[j.B.Part].Ports[j.B.Port]
+		if x.Size == y.Size && x.End == y.End {
+			continue
+		}
+		one, other := thread(x, c), thread(y, c)
+		if one == other {
+			continue
+		}
+		if _, ok := c.Bush(one, other, 0.02); !ok {
+			t.Fatalf("%s.%s (%s) does not fit %s.%s (%s)", a.Parts[j.A.Part].Tag, x.Name, x.Size, a.Parts[j.B.Part].Tag, y.Name, y.Size)
+		}
+	}
+}
+
+func thread(p Port, c *catalogue.Catalogue) string {
+	if p.Size.Family == "thread" {
+		return p.Size.Mark
+	}
+	return c.Pipes[p.Size].Thread
+}
+
+func tags(t *rapid.T, a *Assembly) {
+	seen := map[string]bool{}
+	for i := range a.Parts {
+		p := &a.Parts[i]
+		if p.Tag == "" || seen[p.Tag] || p.Name == "" || !words.Has(p.Name) {
+			t.Fatalf("tag %q, name %q: missing or used before", p.Tag, p.Name)
+		}
+		seen[p.Tag] = true
+		if (p.Row == nil) != (p.Kind == Main || p.Kind == Tee) {
+			t.Fatalf("%s: row %v", p.Tag, p.Row)
+		}
+	}
+}
+
+// heights: joined ports stand at one height, and only a run rises or falls.
+func heights(t *rapid.T, a *Assembly) {
+	for _, j := range a.Joins {
+		x, y := a.Parts[j.A.Part].Ports[j.A.Port], a.Parts[j.B.Part].Ports[j.B.Port]
+		if x.Z != y.Z || math.IsNaN(float64(x.Z)) {
+			t.Fatalf("%s.%s at %v m meets %s.%s at %v m", a.Parts[j.A.Part].Tag, x.Name, x.Z, a.Parts[j.B.Part].Tag, y.Name, y.Z)
+		}
+	}
+	for i := range a.Parts {
+		for _, port := range a.Parts[i].Ports {
+			if a.Parts[i].Kind != Run && port.Z != a.Parts[i].Ports[0].Z {
+				t.Fatalf("%s rises within itself", a.Parts[i].Tag)
+			}
+		}
+	}
+	gap(t, a)
+}
+
+// gap: water falls from the float valve's mouth through air onto the store, above its overflow.
+func gap(t *rapid.T, a *Assembly) {
+	f, s := &a.Parts[a.Of(FloatValve)[0]], &a.Parts[a.Of(Store)[0]]
+	row := s.Row.(catalogue.Store)
+	lip := float64(s.Ports[0].Z - row.Outlet + row.Overflow)
+	if f.Ports[1].End != "open" || float64(f.Ports[1].Z) < lip+0.02 {
+		t.Fatalf("mouth at %v m (%s), overflow's lip at %v m", f.Ports[1].Z, f.Ports[1].End, lip)
+	}
+}
+
+// settings: every hand-turned part, and no other, has a position it can stand in.
+func settings(t *rapid.T, a *Assembly) {
+	for _, s := range a.Settings {
+		if !words.Has("setting." + s.Name) {
+			t.Fatalf("no words for setting %s", s.Name)
+		}
+		n := 0
+		for i := range a.Parts {
+			p := &a.Parts[i]
+			at, ok := s.Positions[p.Tag]
+			if may := p.Positions(); ok != (may != nil) || ok && !has(may, at) {
+				t.Fatalf("setting %s: %s stands %q", s.Name, p.Tag, at)
+			}
+			if ok {
+				n++
+			}
+			if p.Kind == Drain && at != shut {
+				t.Fatalf("setting %s leaves drain %s %s", s.Name, p.Tag, at)
+			}
+		}
+		if n != len(s.Positions) {
+			t.Fatalf("setting %s places parts that are not there", s.Name)
+		}
+	}
+}
+
+func has(list []string, s string) bool {
+	for _, x := range list {
+		if x == s {
+			return true
+		}
+	}
+	return false
+}
+
+// reach: what must be able to get where, and what must not.
+func reach(t *rapid.T, a *Assembly) {
+	street, tank := a.Index(MainTag), a.Of(Store)[0]
+	if got := a.flood(street, nil, false)[tank]; got == (a.Arrangement == ThroughStore) {
+		t.Fatalf("%s: pipes join main and store: %v", a.Arrangement, got)
+	}
+	if a.Joined != (a.Arrangement != ThroughStore) {
+		t.Fatalf("%s says joined %v", a.Arrangement, a.Joined)
+	}
+	served := map[int]bool{}
+	stored := map[int]bool{}
+	for i := range a.Settings {
+		s := &a.Settings[i]
+		mark(served, a.flood(street, s, true))
+		mark(stored, a.flood(tank, s, true))
+		if back := a.flood(tank, s, true); back[street] {
+			t.Fatalf("setting %s: stored water can pass to the main by open valves and non-return valves", s.Name)
+		}
+		if s.Name == "boil-notice" {
+			for at := range a.flood(street, s, true) {
+				if k := a.Parts[at].Kind; k == Outlet || k == FloatValve {
+					t.Fatalf("under a boil-water notice the main reaches %s", a.Parts[at].Tag)
+				}
+			}
+		}
+	}
+	for _, o := range a.Of(Outlet) {
+		if !stored[o] {
+			t.Fatalf("%s is served from the store in no setting", a.Parts[o].Tag)
+		}
+		if served[o] != (a.Arrangement != ThroughStore) {
+			t.Fatalf("%s served from the main: %v", a.Parts[o].Tag, served[o])
+		}
+	}
+	if all := a.flood(tank, a.everything(), true); all[street] || all[a.Of(FloatValve)[0]] {
+		t.Fatal("with every valve open stored water passes to the main or round to its own float valve")
+	}
+	if fed := a.flood(street, &a.Settings[0], true); !fed[a.Of(FloatValve)[0]] {
+		t.Fatal("the normal setting does not fill the store")
+	}
+}
+
+// everything is the worst a hand can do: every valve open, a three-way valve between.
+func (a *Assembly) everything() *Setting {
+	s := &Setting{Positions: map[string]string{}}
+	for i := range a.Parts {
+		switch p := &a.Parts[i]; p.Kind {
+		case HandValve, Drain:
+			s.Positions[p.Tag] = open
+		case ThreeWay:
+			s.Positions[p.Tag] = "between"
+		}
+	}
+	return s
+}
+
+func mark(all, some map[int]bool) {
+	for k := range some {
+		all[k] = true
+	}
+}
+
+// flood returns the parts that water from part at can reach through pipes. With a setting,
+// valves pass as they stand; with oneWay, a non-return valve and a pump pass from in to
+// out alone.
+func (a *Assembly) flood(at int, s *Setting, oneWay bool) map[int]bool {
+	been := map[int]bool{at: true}
+	entered := map[End]bool{}
+	var go1 func(e End)
+	leave := func(i, in int) {
+		p := &a.Parts[i]
+		for out := range p.Ports {
+			if out != in && a.passes(p, in, out, s, oneWay) {
+				if o, ok := a.Meets(End{i, out}); ok {
+					go1(o)
+				}
+			}
+		}
+	}
+	go1 = func(e End) {
+		if entered[e] {
+			return
+		}
+		entered[e] = true
+		been[e.Part] = true
+		leave(e.Part, e.Port)
+	}
+	leave(at, -1)
+	return been
+}
+
+func (a *Assembly) passes(p *Part, in, out int, s *Setting, oneWay bool) bool {
+	switch {
+	case in < 0:
+		return true
+	case p.Kind == NonReturn || p.Kind == Pump:
+		return !oneWay || in < out
+	case p.Kind == Store, p.Kind == FloatValve:
+		return false
+	case s == nil || p.Ways == nil:
+		return true
+	}
+	for _, w := range p.Ways {
+		if w.Position == s.Positions[p.Tag] && (w.A == in && w.B == out || w.A == out && w.B == in) {
+			return true
+		}
+	}
+	return false
+}
