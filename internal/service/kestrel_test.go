@@ -7,6 +7,7 @@ import (
 	"tideover/internal/assembly"
 	"tideover/internal/catalogue"
 	"tideover/internal/circuit"
+	"tideover/internal/finding"
 	"tideover/internal/job"
 )
 
@@ -107,6 +108,19 @@ func BenchmarkAnalyse(b *testing.B) {
 		}
 		if _, err := Analyse(ci, in); err != nil {
 			b.Fatal(err)
+		}
+	}
+}
+
+func TestShowFindings(t *testing.T) {
+	for _, name := range []string{"kestrel-rise", "juniper-flat"} {
+		s := readSite(t, name, nil)
+		r := s.analyse(t, true)
+		list := Findings(r, Context{s.job, s.plan, s.cat, s.profile})
+		finding.Order(list)
+		for i := range list {
+			title, text := finding.Text(&list[i], s.job.System())
+			t.Logf("%s · %s\n     %s", list[i].Verdict.ID(), title, text)
 		}
 	}
 }

@@ -22,9 +22,9 @@ type still struct {
 // stops at, and at full speed should the controller stick. Between shut valves the
 // highest that ever pressed stays: an interval, of which the high end counts.
 func (a *run) rests() {
-	rated := a.ratedParts()
+	parts, rated := a.ratedParts()
 	for _, c := range a.stills() {
-		a.rest(c, rated)
+		a.rest(c, parts, rated)
 	}
 	a.r.Rests = rated
 }
@@ -61,8 +61,7 @@ func (a *run) stopSpeed() float64 {
 }
 
 // ratedParts lists every part that has a rating, and every outlet.
-func (a *run) ratedParts() []Rest {
-	var list []Rest
+func (a *run) ratedParts() (parts []int, list []Rest) {
 	for i := range a.ci.Assembly.Parts {
 		p := &a.ci.Assembly.Parts[i]
 		rating, rated := ratingOf(p.Row)
@@ -70,9 +69,10 @@ func (a *run) ratedParts() []Rest {
 			continue
 		}
 		inf := quantity.Pressure(math.Inf(1))
+		parts = append(parts, i)
 		list = append(list, Rest{Part: p.Tag, Rating: rating, Rated: rated, Low: inf, High: -inf, Working: -inf})
 	}
-	return list
+	return parts, list
 }
 
 func ratingOf(row catalogue.Item) (quantity.Pressure, bool) {
@@ -99,7 +99,7 @@ func ratingOf(row catalogue.Item) (quantity.Pressure, bool) {
 }
 
 // rest solves one still case and widens the intervals of the parts.
-func (a *run) rest(c still, list []Rest) {
+func (a *run) rest(c still, parts []int, list []Rest) {
 	if err := a.s.SolveAt(&c.k, c.speed); err != nil {
 		a.fail("rest", c.cause, err)
 		return
@@ -111,16 +111,21 @@ func (a *run) rest(c still, list []Rest) {
 	}
 	for n := range list {
 		r := &list[n]
-		low, high := a.between(a.ci.Assembly.Index(r.Part))
+		i := parts[n]
+		low, high := a.between(i)
 		if math.IsInf(high, 1) {
 			continue // nothing presses on it here: nothing is known from this case
 		}
 		r.Low = min(r.Low, quantity.Pressure(low))
-		if p := quantity.Pressure(high); p > r.High {
-			r.High, r.Cause, r.Determined = p, c.cause, true
+		p, cause := quantity.Pressure(high), c.cause
+		if a.ci.OnSurface(a.s, i) {
+			cause = "store"
 		}
-		if p := quantity.Pressure(high); !c.stuck && p > r.Working {
-			r.Working, r.WorkingCause = p, c.cause
+		if p > r.High {
+			r.High, r.Cause, r.Determined = p, cause, true
+		}
+		if !c.stuck && p > r.Working {
+			r.Working, r.WorkingCause = p, cause
 		}
 	}
 }

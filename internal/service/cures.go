@@ -1,0 +1,118 @@
+package service
+
+import (
+	"sort"
+
+	"tideover/internal/catalogue"
+	"tideover/internal/job"
+	"tideover/internal/quantity"
+)
+
+func edit(path, text string) job.Edit { return job.Edit{Op: job.Set, Path: path, Text: text} }
+
+// flowCures are edits worth trying where an outlet runs short, the cheapest first: a
+// wider branch, a wider run indoors, then what drives the water in this mode.
+func (f *reader) flowCures(m *Mode, d *Draw) [][]job.Edit {
+	var cures [][]job.Edit
+	wider := func(path string, s quantity.Size) {
+		if next, ok := f.wider(s); ok {
+			cures = append(cures, []job.Edit{edit(path, next.String())})
+		}
+	}
+	for _, o := range f.Job.Outlets {
+		if o.Tag == d.Outlet {
+			wider("outlets."+o.Tag+".pipe", o.Pipe)
+		}
+	}
+	wider("pipework.indoors", f.Job.Pipework.Indoors)
+	if m != nil && m.Pumped {
+		wider("pipework.outdoors", f.Job.Pipework.Outdoors)
+		return append(cures, f.pumpCures()...)
+	}
+	wider("supply.service.pipe", f.Job.Supply.Pipe)
+	return cures
+}
+
+// wider returns the next larger pipe of the same family.
+func (f *reader) wider(s quantity.Size) (quantity.Size, bool) {
+	now, ok := f.Catalogue.Pipes[s]
+	if !ok {
+		return s, false
+	}
+	best, found := s, false
+	for size, row := range f.Catalogue.Pipes {
+		if size.Family == s.Family && row.Bore > now.Bore && (!found || row.Bore < f.Catalogue.Pipes[best].Bore) {
+			best, found = size, true
+		}
+	}
+	return best, found
+}
+
+// pumpCures are the two next stronger pumps of the same kind.
+func (f *reader) pumpCures() [][]job.Edit {
+	now, ok := f.Catalogue.Pumps[f.Job.Choices.Pump]
+	if !ok {
+		return nil
+	}
+	keys := larger(f.Catalogue.Pumps, func(p catalogue.Pump) (float64, bool) {
+		return float64(p.Shutoff), p.Kind == now.Kind && p.Shutoff > now.Shutoff
+	})
+	return sets("choices.pump.row", keys, 2)
+}
+
+// vesselCures are the next larger vessels.
+func (f *reader) vesselCures() [][]job.Edit {
+	now := f.Catalogue.Vessels[f.Job.Choices.Vessel]
+	keys := larger(f.Catalogue.Vessels, func(v catalogue.Vessel) (float64, bool) {
+		return float64(v.Volume), v.Volume > now.Volume
+	})
+	return sets("choices.vessel.row", keys, 4)
+}
+
+// floatCures are float valves with a larger seat, or a smaller one.
+func (f *reader) floatCures(bigger bool) [][]job.Edit {
+	now, ok := f.Catalogue.Floats[f.Job.Choices.Float]
+	if !ok {
+		return nil
+	}
+	keys := larger(f.Catalogue.Floats, func(v catalogue.Float) (float64, bool) {
+		if bigger {
+			return float64(v.Kv), v.Kv > now.Kv
+		}
+		return -float64(v.Kv), v.Kv < now.Kv
+	})
+	return sets("choices.float", keys, 3)
+}
+
+// larger returns the keys of the rows taken, in rising order of their measure.
+func larger[T any](m map[string]T, take func(T) (float64, bool)) []string {
+	type entry struct {
+		key  string
+		size float64
+	}
+	var list []entry
+	for key, row := range m {
+		if size, ok := take(row); ok {
+			list = append(list, entry{key, size})
+		}
+	}
+	sort.Slice(list, func(i, j int) bool {
+		if list[i].size != list[j].size {
+			return list[i].size < list[j].size
+		}
+		return list[i].key < list[j].key
+	})
+	keys := make([]string, len(list))
+	for i := range list {
+		keys[i] = list[i].key
+	}
+	return keys
+}
+
+func sets(path string, keys []string, most int) [][]job.Edit {
+	var cures [][]job.Edit
+	for _, key := range keys[:min(most, len(keys))] {
+		cures = append(cures, []job.Edit{edit(path, key)})
+	}
+	return cures
+}

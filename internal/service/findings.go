@@ -1,0 +1,272 @@
+package service
+
+import (
+	"strings"
+
+	"tideover/internal/assembly"
+	"tideover/internal/catalogue"
+	"tideover/internal/finding"
+	"tideover/internal/job"
+	"tideover/internal/quantity"
+)
+
+// Usable is the share of its need below which an outlet does not serve at all: a shower
+// that only drips, a tap nobody waits for. Judgement, not a rule; between it and the need
+// an outlet runs thin.
+const Usable = 0.5
+
+// Context is what findings are read off against.
+type Context struct {
+	Job       *job.Job
+	Assembly  *assembly.Assembly
+	Catalogue *catalogue.Catalogue
+	Profile   *catalogue.Profile
+}
+
+// reader reads findings off one result.
+type reader struct {
+	Context
+	r    *Result
+	list []finding.Finding
+}
+
+// Findings reads the judgements off a result. Their keys are the same for the same parts
+// and modes, whatever the figures.
+func Findings(r *Result, c Context) []finding.Finding {
+	f := &reader{Context: c, r: r, list: make([]finding.Finding, 0, 128)}
+	f.outlets()
+	f.peak()
+	f.powerOut()
+	f.pump()
+	f.velocities()
+	f.rests()
+	f.heater()
+	f.refills()
+	f.hunting()
+	f.undetermined()
+	return f.list
+}
+
+func (f *reader) add(x finding.Finding) { f.list = append(f.list, x) }
+
+func flow(q quantity.Flow) quantity.Quantity { return finding.Of(quantity.FlowDim, float64(q)) }
+
+func pressure(p quantity.Pressure) quantity.Quantity {
+	return finding.Of(quantity.PressureDim, float64(p))
+}
+
+func stated(dim quantity.Dim, si float64) quantity.Quantity {
+	return quantity.Quantity{Dim: dim, SI: si, Basis: quantity.Stated}
+}
+
+func (f *reader) part(tag string) *assembly.Part {
+	if i := f.Assembly.Index(tag); i >= 0 {
+		return &f.Assembly.Parts[i]
+	}
+	return &assembly.Part{}
+}
+
+func (f *reader) source(tag string) string {
+	if row := f.part(tag).Row; row != nil {
+		return row.Ref().Source
+	}
+	return ""
+}
+
+// what names what a part is for: the id of its message.
+func (f *reader) what(tag string) string { return "@" + f.part(tag).Name }
+
+// outlets judges every outlet alone, and with others, in the modes that are meant to
+// serve the home; the worst hours have findings of their own.
+func (f *reader) outlets() {
+	for i := range f.r.Modes {
+		m := &f.r.Modes[i]
+		if m.Same != "" || m.ID == "on-main-peak" || m.ID == "power-out-store" {
+			continue
+		}
+		for k := range m.Alone {
+			if d := &m.Alone[k]; d.Certified {
+				f.alone(m, d)
+			}
+		}
+		f.together(m)
+	}
+}
+
+func (f *reader) alone(m *Mode, d *Draw) {
+	x := finding.New("outlet-flow", d.Outlet, m.ID)
+	x.Source, x.Calc = f.source(d.Outlet), d.Calc
+	least := Usable * float64(d.Need)
+	x.Against(flow(d.Flow), stated(quantity.FlowDim, float64(d.Need)), finding.AtLeast, finding.LookAt)
+	if x.Verdict == finding.LookAt && float64(d.Flow) < least && !f.relieved(d) {
+		x.Verdict = finding.MustFix
+	}
+	x.Arg("short", flow(d.Need-d.Flow))
+	x.Arg("least", stated(quantity.FlowDim, least))
+	if x.Verdict != finding.Fine {
+		x.Cures = f.flowCures(m, d)
+	}
+	f.add(x)
+
+	if x.Verdict != finding.Fine {
+		return // too little water says it all
+	}
+	p := finding.New("outlet-pressure", d.Outlet, m.ID)
+	p.Source, p.Calc = f.source(d.Outlet), d.Calc
+	p.Against(pressure(d.Pressure), stated(quantity.PressureDim, float64(d.NeedPressure)), finding.AtLeast, finding.LookAt)
+	if p.Verdict != finding.Fine {
+		p.Cures = f.flowCures(m, d)
+	}
+	f.add(p)
+}
+
+// relieved reports whether the changeover gives an outlet to the store by itself when
+// the main fails it, and the store serves it.
+func (f *reader) relieved(d *Draw) bool {
+	s := f.onStore(d.Outlet)
+	return d.Left && s != nil && s.Certified && float64(s.Flow) >= Usable*float64(s.Need)
+}
+
+func (f *reader) onStore(outlet string) *Draw {
+	if m := f.r.Mode("on-store"); m != nil {
+		for k := range m.Alone {
+			if m.Alone[k].Outlet == outlet {
+				return &m.Alone[k]
+			}
+		}
+	}
+	return nil
+}
+
+func (f *reader) together(m *Mode) {
+	if len(m.Together) == 0 {
+		x := finding.New("outlet-together", "", m.ID)
+		x.Blank("simultaneity")
+		x.Name("where", "@outlet.every")
+		f.add(x)
+	}
+	for k := range m.Together {
+		d := &m.Together[k]
+		if !d.Certified {
+			continue
+		}
+		x := finding.New("outlet-together", d.Outlet, m.ID)
+		x.Source, x.Calc = f.source(d.Outlet), d.Calc
+		x.Against(flow(d.Flow), stated(quantity.FlowDim, float64(d.Need)), finding.AtLeast, finding.LookAt)
+		x.Name("others", strings.Join(d.Open, ", "))
+		x.Arg("demand", flow(m.Demand))
+		if x.Verdict != finding.Fine {
+			x.Cures = f.flowCures(m, d)
+		}
+		f.add(x)
+	}
+}
+
+// peak judges what becomes of every outlet at the main's worst hours: the store is there
+// for them, by itself or when somebody turns it.
+func (f *reader) peak() {
+	m := f.r.Mode("on-main-peak")
+	if m == nil {
+		return
+	}
+	for k := range m.Alone {
+		if d := &m.Alone[k]; d.Certified {
+			f.peakOf(d)
+		}
+	}
+}
+
+func (f *reader) peakOf(d *Draw) {
+	x := finding.New("outlet-peak", d.Outlet, "on-main-peak")
+	x.Source, x.Calc = f.source(d.Outlet), d.Calc
+	x.Against(flow(d.Flow), stated(quantity.FlowDim, float64(d.Need)), finding.AtLeast, finding.LookAt)
+	store := quantity.Flow(0)
+	if s := f.onStore(d.Outlet); s != nil && s.Certified {
+		store = s.Flow
+	}
+	x.Arg("store", flow(store))
+	x.Name("cover", "@cover.main")
+	serves := float64(store) >= Usable*float64(d.Need)
+	switch {
+	case x.Verdict == finding.Fine:
+	case d.Left && serves:
+		x.Verdict = finding.Fine
+		x.Name("cover", "@cover.store-by-itself")
+	case !serves && float64(d.Flow) < Usable*float64(d.Need):
+		x.Verdict = finding.MustFix
+		x.Cures = f.flowCures(f.r.Mode("on-store"), d)
+	default:
+		x.Cures = [][]job.Edit{{edit("choices.arrangement", "main-first")}}
+	}
+	f.add(x)
+}
+
+// powerOut counts the outlets that still serve with the power out.
+func (f *reader) powerOut() {
+	for i := range f.r.Modes {
+		m := &f.r.Modes[i]
+		if m.Power {
+			continue
+		}
+		x := finding.New("power-out", "", m.ID)
+		var dry []string
+		for k := range m.Alone {
+			if d := &m.Alone[k]; !d.Certified || float64(d.Flow) < Usable*float64(d.Need) {
+				dry = append(dry, d.Outlet)
+			}
+		}
+		n := len(m.Alone)
+		x.Against(finding.Of(quantity.RatioDim, float64(n-len(dry))), stated(quantity.RatioDim, float64(n)), finding.AtLeast, finding.LookAt)
+		x.Name("dry", strings.Join(dry, ", "))
+		f.add(x)
+	}
+}
+
+// hunting judges whether the automatic changeover comes to rest while taps run on the
+// main: the draw that pulls its sensor lowest decides.
+func (f *reader) hunting() {
+	var lock *assembly.Control
+	for i := range f.Assembly.Controls {
+		if f.Assembly.Controls[i].Kind == "lock-out" {
+			lock = &f.Assembly.Controls[i]
+		}
+	}
+	m := f.r.Mode("on-main")
+	if lock == nil || m == nil {
+		return
+	}
+	var worst *Draw
+	for _, list := range [2][]Draw{m.Alone, m.Together} {
+		for k := range list {
+			if d := &list[k]; d.Certified && (worst == nil || d.Sensor < worst.Sensor) {
+				worst = d
+			}
+		}
+	}
+	if worst == nil {
+		return
+	}
+	x := finding.New("hunting", lock.Tag, m.ID)
+	x.Figure, x.Limit, x.Sense = pressure(worst.Sensor), stated(quantity.PressureDim, float64(lock.On)), finding.AtLeast
+	x.Verdict = finding.Fine
+	if worst.Hunts {
+		x.Verdict = finding.LookAt
+	}
+	x.Arg("high", stated(quantity.PressureDim, float64(lock.Off)))
+	x.Name("open", strings.Join(append([]string{worst.Outlet}, worst.Open...), ", "))
+	f.add(x)
+}
+
+// undetermined names what did not certify, and whether the main's sag is known at all.
+func (f *reader) undetermined() {
+	x := finding.New("flow-test", "", "")
+	if f.r.Tested {
+		x.Verdict = finding.Fine
+	}
+	f.add(x)
+	for _, fail := range f.r.Failed {
+		x := finding.New("circuit-undetermined", fail.Case, fail.Mode)
+		x.Name("reason", fail.Reason)
+		f.add(x)
+	}
+}

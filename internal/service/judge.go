@@ -1,0 +1,244 @@
+package service
+
+import (
+	"math"
+	"strconv"
+
+	"tideover/internal/assembly"
+	"tideover/internal/catalogue"
+	"tideover/internal/finding"
+	"tideover/internal/job"
+	"tideover/internal/quantity"
+)
+
+// spareStop is the share of what the pump reaches that its stop should keep under, so
+// that it still stops once the pump is worn. Trade practice.
+const spareStop = 0.9
+
+// closeRating is the share of a heater's rating above which its expansion device and
+// relief valve want a look: heating closed-in water adds pressure of its own. Judgement.
+const closeRating = 0.9
+
+// pump judges the pump and its controller.
+func (f *reader) pump() {
+	for i := range f.r.Modes {
+		if d := f.r.Modes[i].Duty; d != nil && f.r.Modes[i].Same == "" {
+			f.duty(&f.r.Modes[i], d)
+			f.suction(&f.r.Modes[i], d)
+		}
+	}
+	if w := f.r.Swing; w != nil {
+		f.starting(w)
+		f.stopping(w)
+		f.swinging(w)
+		f.starts(w)
+	}
+}
+
+func (f *reader) pumpTag() string {
+	if at := f.Assembly.Of(assembly.Pump); len(at) > 0 {
+		return f.Assembly.Parts[at[0]].Tag
+	}
+	return ""
+}
+
+// reached forgives the solver's own tolerance when a pump holds a pressure [Pa].
+const reached = 1
+
+func (f *reader) duty(m *Mode, d *Duty) {
+	if d.Asked == 0 {
+		return // no controller asks anything of it
+	}
+	x := finding.New("pump-duty", d.Pump, m.ID)
+	x.Source, x.Calc = f.source(d.Pump), d.Calc
+	x.Against(pressure(d.Felt), stated(quantity.PressureDim, float64(d.Asked)), finding.AtLeast, finding.LookAt)
+	if d.Felt >= d.Asked-reached {
+		x.Verdict = finding.Fine
+	}
+	x.Arg("flow", flow(d.Flow))
+	if x.Verdict != finding.Fine {
+		x.Cures = f.pumpCures()
+	}
+	f.add(x)
+}
+
+func (f *reader) suction(m *Mode, d *Duty) {
+	x := finding.New("npsh", d.Pump, m.ID)
+	x.Calc = d.Calc
+	x.Figure = finding.Of(quantity.HeadDim, float64(d.NPSHHas))
+	x.Arg("needs", finding.Of(quantity.HeadDim, float64(d.NPSHNeeds)))
+	margin := f.Profile.Rule("npsh-margin")
+	switch {
+	case !(d.NPSHNeeds > 0):
+		x.Blank("npsh")
+	case !margin.Set:
+		x.Blank("npsh-margin")
+	default:
+		x.Source = margin.Source
+		x.Against(x.Figure, finding.Of(quantity.HeadDim, float64(d.NPSHNeeds)+margin.Value), finding.AtLeast, finding.LookAt)
+		if d.NPSHHas < d.NPSHNeeds {
+			x.Verdict = finding.MustFix
+		}
+	}
+	if next, ok := f.wider(f.Job.Pipework.Outdoors); ok && x.Verdict != finding.Fine {
+		x.Cures = [][]job.Edit{{edit("pipework.outdoors", next.String())}}
+	}
+	f.add(x)
+}
+
+// starting judges whether the pump starts at all for the highest outlet: the water that
+// stands in the pipe must press less on the controller than its cut-in.
+func (f *reader) starting(w *Swing) {
+	x := finding.New("pump-start", f.pumpTag(), "")
+	x.Source, x.Calc = "hydrostatics", w.Calc
+	x.Figure, x.Limit, x.Sense = pressure(w.Standing), stated(quantity.PressureDim, float64(w.Low)), finding.AtMost
+	x.Verdict = finding.Fine
+	if w.Standing >= w.Low {
+		x.Verdict = finding.MustFix
+		x.Cures = f.raiseCutIn(w)
+	}
+	f.add(x)
+}
+
+// raiseCutIn lifts both ends of the swing to a bar above the water standing.
+func (f *reader) raiseCutIn(w *Swing) [][]job.Edit {
+	low := math.Ceil((float64(w.Standing)+1e5)/1e4) * 1e4
+	width := math.Max(float64(w.High-w.Low), 4e4)
+	return [][]job.Edit{{edit("choices.pump.cut-in", bars(low)), edit("choices.pump.cut-out", bars(low+width))}}
+}
+
+// bars writes a pressure as a job file does.
+func bars(p float64) string { return strconv.FormatFloat(math.Round(p/1e3)/100, 'f', -1, 64) + " bar" }
+
+// stopping judges whether the pump can reach the pressure it is told to stop at. A flow
+// control stops for want of flow and needs none.
+func (f *reader) stopping(w *Swing) {
+	if f.Job.Choices.Control == "flow-control" {
+		return
+	}
+	x := finding.New("pump-stop", f.pumpTag(), "")
+	x.Source, x.Calc = "trade", w.Calc
+	limit := finding.Of(quantity.PressureDim, spareStop*float64(w.Full))
+	x.Against(stated(quantity.PressureDim, float64(w.High)), limit, finding.AtMost, finding.LookAt)
+	if w.High >= w.Full {
+		x.Verdict = finding.MustFix
+	}
+	x.Arg("shutoff", pressure(w.Full))
+	if x.Verdict != finding.Fine {
+		stop := math.Floor(0.85*float64(w.Full)/1e4) * 1e4
+		lower := []job.Edit{edit("choices.pump.cut-out", bars(stop))}
+		if stop <= float64(w.Low) {
+			lower = append(lower, edit("choices.pump.cut-in", bars(stop-4e4)))
+		}
+		x.Cures = append([][]job.Edit{lower}, f.pumpCures()...)
+	}
+	f.add(x)
+}
+
+// swinging judges what the low end of the swing leaves at the highest outlet.
+func (f *reader) swinging(w *Swing) {
+	x := finding.New("swing", w.Control, "")
+	x.Calc = w.Calc
+	x.Figure = pressure(w.Low - w.Standing)
+	x.Arg("low", stated(quantity.PressureDim, float64(w.Low)))
+	x.Arg("high", pressure(w.High))
+	x.Name("top", w.Top)
+	if rule := f.Profile.Rule("min-pressure-outlet"); rule.Set {
+		x.Source = rule.Source
+		x.Against(x.Figure, stated(quantity.PressureDim, rule.Value), finding.AtLeast, finding.LookAt)
+	} else {
+		x.Blank("min-pressure-outlet")
+	}
+	if x.Verdict == finding.LookAt {
+		x.Cures = f.raiseCutIn(w)
+	}
+	f.add(x)
+}
+
+// starts judges how often the pump starts: a switched pump at its worst draw, one that
+// sleeps at a steady drip, which may last for days; a trickle just above its sleep does not.
+func (f *reader) starts(w *Swing) {
+	x := finding.New("starts", f.pumpTag(), "")
+	x.Calc = w.Calc
+	period, draw := w.Period, w.Worst
+	if w.LeakPeriod > 0 {
+		period, draw = w.LeakPeriod, w.LeakDraw
+	}
+	x.Figure = finding.Of(quantity.TimeDim, float64(period))
+	x.Arg("draw", flow(draw))
+	x.Arg("drawdown", finding.Of(quantity.VolumeDim, float64(w.Drawdown)))
+	allowed, source := w.Allowed, f.source(f.pumpTag())
+	if rule := f.Profile.Rule("starts-hour"); allowed == 0 && rule.Set {
+		allowed, source = rule.Value, rule.Source
+	}
+	if allowed > 0 {
+		x.Source = source
+		x.Against(x.Figure, stated(quantity.TimeDim, 3600/allowed), finding.AtLeast, finding.LookAt)
+	} else {
+		x.Blank("starts-hour")
+	}
+	if x.Verdict == finding.LookAt {
+		x.Cures = f.vesselCures()
+	}
+	f.add(x)
+}
+
+// velocities judges the fastest water in every run, over the modes.
+func (f *reader) velocities() {
+	for i := range f.Assembly.Parts {
+		if f.Assembly.Parts[i].Kind == assembly.Run {
+			f.velocity(f.Assembly.Parts[i].Tag)
+		}
+	}
+}
+
+func (f *reader) velocity(run string) {
+	var worst *Speed
+	for i := range f.r.Modes {
+		for k := range f.r.Modes[i].Velocity {
+			v := &f.r.Modes[i].Velocity[k]
+			if v.Run == run && f.r.Modes[i].Same == "" && (worst == nil || v.Velocity > worst.Velocity) {
+				worst = v
+			}
+		}
+	}
+	if worst == nil {
+		return
+	}
+	x := finding.New("velocity", run, "")
+	x.Calc = worst.Calc
+	x.Name("mode", "@mode."+worst.Mode)
+	x.Name("what", f.what(run))
+	x.Figure = finding.Of(quantity.VelocityDim, float64(worst.Velocity))
+	if rule := f.Profile.Rule(worst.Rule); rule.Set {
+		x.Source = rule.Source
+		x.Against(x.Figure, stated(quantity.VelocityDim, rule.Value), finding.AtMost, finding.LookAt)
+	} else {
+		x.Blank(worst.Rule)
+	}
+	if x.Verdict == finding.LookAt {
+		x.Cures = f.widen(run)
+	}
+	f.add(x)
+}
+
+// widen makes one run a size wider by the job's field that sets it.
+func (f *reader) widen(run string) [][]job.Edit {
+	p := f.part(run)
+	row, ok := p.Row.(catalogue.Pipe)
+	if !ok {
+		return nil
+	}
+	next, ok := f.wider(row.Size)
+	if !ok {
+		return nil
+	}
+	path := "pipework.outdoors"
+	switch {
+	case p.Role == assembly.Service:
+		path = "supply.service.pipe"
+	case p.Role == assembly.HomeRole:
+		path = "pipework.indoors"
+	}
+	return [][]job.Edit{{edit(path, next.String())}}
+}

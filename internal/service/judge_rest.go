@@ -1,0 +1,223 @@
+package service
+
+import (
+	"math"
+
+	"tideover/internal/assembly"
+	"tideover/internal/catalogue"
+	"tideover/internal/finding"
+	"tideover/internal/job"
+	"tideover/internal/quantity"
+)
+
+// rests judges what can stand on every part against its rating, and on every outlet
+// against the local rules' most.
+func (f *reader) rests() {
+	for i := range f.r.Rests {
+		r := &f.r.Rests[i]
+		switch p := f.part(r.Part); {
+		case p.Kind == assembly.Outlet:
+			f.restOutlet(p, r)
+		case p.Kind != assembly.Heater && r.Rated:
+			f.restPart(r)
+		}
+	}
+}
+
+func (f *reader) restPart(r *Rest) {
+	x := finding.New("rest-pressure", r.Part, "")
+	x.Source, x.Calc = f.source(r.Part), r.Calc
+	x.Name("what", f.what(r.Part))
+	if !r.Determined {
+		x.Name("field", "@rest.undetermined")
+		f.add(x)
+		return
+	}
+	x.Name("cause", "@rest."+r.Cause)
+	x.Against(pressure(r.High), stated(quantity.PressureDim, float64(r.Rating)), finding.AtMost, finding.MustFix)
+	if x.Verdict == finding.MustFix {
+		x.Cures = f.pressureCures(r)
+	}
+	f.add(x)
+}
+
+func (f *reader) restOutlet(p *assembly.Part, r *Rest) {
+	x := finding.New("rest-outlet", r.Part, "")
+	x.Calc = r.Calc
+	key := "max-static-outlet"
+	if need(p).Kind == "garden" {
+		key = "max-static-garden"
+	}
+	if math.IsInf(float64(r.Working), -1) {
+		return // nothing presses on it: it is judged by its flow
+	}
+	x.Figure = pressure(r.Working)
+	x.Name("cause", "@rest."+r.WorkingCause)
+	if rule := f.Profile.Rule(key); rule.Set {
+		x.Source = rule.Source
+		x.Against(x.Figure, stated(quantity.PressureDim, rule.Value), finding.AtMost, finding.LookAt)
+	} else {
+		x.Blank(key)
+	}
+	if x.Verdict == finding.LookAt {
+		x.Cures = f.pressureCures(r)
+	}
+	f.add(x)
+}
+
+// pressureCures lowers the pump's stop where the pump is what presses.
+func (f *reader) pressureCures(r *Rest) [][]job.Edit {
+	w := f.r.Swing
+	if w == nil || r.WorkingCause != "pump-stop" && r.Cause != "pump-stop" {
+		return nil
+	}
+	down := math.Ceil(float64(max(r.High-r.Rating, 5e4))/1e4) * 1e4
+	return [][]job.Edit{{edit("choices.pump.cut-in", bars(float64(w.Low)-down)), edit("choices.pump.cut-out", bars(float64(w.High)-down))}}
+}
+
+// heater judges the water heater: never a vented one on the pumped side, and no more
+// pressure than it is made for.
+func (f *reader) heater() {
+	at := f.Assembly.Of(assembly.Heater)
+	if len(at) == 0 {
+		return
+	}
+	p := &f.Assembly.Parts[at[0]]
+	row, _ := p.Row.(catalogue.Heater)
+	r := f.restOf(p.Tag)
+	vented := row.Kind == "storage-vented" || f.Job.Home.Vent == "yes"
+	x := finding.New("vented-heater-boosted", p.Tag, "")
+	x.Source, x.Verdict = row.Source, finding.Fine
+	if vented && f.r.Swing != nil && r != nil && r.Determined {
+		x.Verdict = finding.MustFix
+		x.Figure = pressure(r.High)
+		x.Name("heater", row.Words)
+		if row.Kind != "storage-vented" {
+			x.Name("heater", "@heater.vent")
+		}
+	}
+	f.add(x)
+	if !vented {
+		f.heaterRating(p, row, r)
+	}
+}
+
+func (f *reader) restOf(tag string) *Rest {
+	for i := range f.r.Rests {
+		if f.r.Rests[i].Part == tag {
+			return &f.r.Rests[i]
+		}
+	}
+	return nil
+}
+
+func (f *reader) heaterRating(p *assembly.Part, row catalogue.Heater, r *Rest) {
+	if r == nil || !r.Determined {
+		return
+	}
+	x := finding.New("heater-rating", p.Tag, "")
+	x.Source = row.Source
+	x.Name("cause", "@rest."+r.Cause)
+	x.Figure = pressure(r.High)
+	limit := stated(quantity.PressureDim, float64(row.Rating))
+	if given := f.Job.Home.Rating; given.V > 0 {
+		limit = given.Quantity()
+	}
+	if limit.SI <= 0 {
+		x.Blank("home.heater.rating")
+		f.add(x)
+		return
+	}
+	x.Against(x.Figure, limit, finding.AtMost, finding.MustFix)
+	if x.Verdict == finding.Fine && float64(r.High) > closeRating*limit.SI {
+		x.Verdict = finding.LookAt
+	}
+	if x.Verdict == finding.MustFix {
+		x.Cures = f.pressureCures(r)
+	}
+	f.add(x)
+}
+
+// refills judges how the store fills at each hour's pressure.
+func (f *reader) refills() {
+	any := false
+	for i := range f.r.Refills {
+		any = any || f.r.Refills[i].Flow > 0
+	}
+	for i := range f.r.Refills {
+		r := &f.r.Refills[i]
+		if !r.Certified {
+			continue
+		}
+		x := finding.New("refill", f.floatTag(), "refill-"+r.Hours)
+		x.Source, x.Calc = "hydrostatics", r.Calc
+		x.Figure = flow(r.Flow)
+		x.Arg("pressure", pressure(r.Pressure))
+		x.Verdict = finding.Fine
+		if r.Flow <= 0 {
+			x.Verdict = finding.LookAt
+			if !any {
+				x.Verdict = finding.MustFix
+			}
+		}
+		f.add(x)
+		if r.Hours == "usual" && r.Flow > 0 {
+			f.refillTime(r)
+			f.refillTakes(r)
+		}
+	}
+}
+
+func (f *reader) floatTag() string {
+	if at := f.Assembly.Of(assembly.FloatValve); len(at) > 0 {
+		return f.Assembly.Parts[at[0]].Tag
+	}
+	return ""
+}
+
+const year = 365.25 * 86400
+
+// refillTime judges the time a dry store takes against the mean time the main is on
+// between two interruptions of the kinds told with a frequency.
+func (f *reader) refillTime(r *Refill) {
+	x := finding.New("refill-time", f.floatTag(), "refill-usual")
+	x.Source, x.Calc = "told", r.Calc
+	x.Figure = finding.Of(quantity.TimeDim, float64(r.Time))
+	n, off := 0.0, 0.0
+	for _, s := range f.Job.Interruptions.Habit {
+		n += s.PerYear
+		off += s.PerYear * float64(s.Least+s.Most) / 2
+	}
+	if n == 0 {
+		x.Blank("interruptions.habit")
+	} else {
+		x.Against(x.Figure, stated(quantity.TimeDim, math.Max(0, year-off)/n), finding.AtMost, finding.LookAt)
+	}
+	if x.Verdict == finding.LookAt {
+		x.Cures = f.floatCures(true)
+		if next, ok := f.wider(f.Job.Pipework.Outdoors); ok {
+			x.Cures = append(x.Cures, []job.Edit{edit("pipework.outdoors", next.String())})
+		}
+	}
+	f.add(x)
+}
+
+// refillTakes judges whether filling the store pulls the main so low that the home goes
+// back to the very store being filled.
+func (f *reader) refillTakes(r *Refill) {
+	for i := range f.Assembly.Controls {
+		c := &f.Assembly.Controls[i]
+		if c.Kind != "lock-out" {
+			continue
+		}
+		x := finding.New("refill-takes-main", c.Tag, "")
+		x.Calc = r.Calc
+		x.Figure, x.Limit, x.Sense = pressure(r.Sensor), stated(quantity.PressureDim, float64(c.On)), finding.AtLeast
+		x.Verdict = finding.Fine
+		if r.Left {
+			x.Verdict = finding.LookAt
+			x.Cures = f.floatCures(false)
+		}
+		f.add(x)
+	}
+}
