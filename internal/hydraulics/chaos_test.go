@@ -169,16 +169,9 @@ func sameFromElsewhere(t *testing.T, seed uint64, c *circuit, n *Net, a *Answer,
 
 // solveByHeads is Solve with the fallback first.
 func (n *Net) solveByHeads(s *State, a *Answer, w *Work) error {
-	for e := range n.ways {
-		w.gone[e] = s.Off[e] || n.ways[e].closed(s.Opening[e])
-	}
-	n.prune(w)
-	n.begin(s, a, w, false)
-	if !n.descend(s, a, w) {
-		return fmt.Errorf("descent stopped at %d steps", w.steps)
-	}
-	w.seeded = false
-	ok := n.settle(s, a, w)
+	w.steps = 0
+	ok := n.recover(s, a, w)
+	a.Iterations = w.steps
 	n.finish(s, a, w)
 	return n.verdict(s, a, w, ok)
 }

@@ -76,9 +76,7 @@ func (n *Net) Solve(s *State, a *Answer, w *Work) error {
 	n.begin(s, a, w, warm)
 	ok := n.settle(s, a, w)
 	if !ok {
-		n.begin(s, a, w, false)
-		n.descend(s, a, w)
-		ok = n.settle(s, a, w)
+		ok = n.recover(s, a, w)
 	}
 	a.Iterations = w.steps
 	n.finish(s, a, w)
@@ -100,6 +98,29 @@ func (n *Net) settle(s *State, a *Answer, w *Work) bool {
 		}
 	}
 	return n.newton(s, a, w, 8)
+}
+
+// recover solves in heads alone, from nothing, and lets Newton in both finish on the
+// circuit as the heads leave it: with the one-way parts that stand against their flow out.
+func (n *Net) recover(s *State, a *Answer, w *Work) bool {
+	for e := range n.ways {
+		w.gone[e] = !n.passes(s, int32(e))
+	}
+	n.prune(w)
+	n.begin(s, a, w, false)
+	w.seeded = false
+	if !n.descend(s, a, w) {
+		return false
+	}
+	if n.shut(s, a, w) {
+		n.prune(w)
+		for e := range a.Flow {
+			if !w.live[e] {
+				a.Flow[e] = 0
+			}
+		}
+	}
+	return n.settle(s, a, w)
 }
 
 // prune finds which elements can carry water, unless nothing changed since last time.
