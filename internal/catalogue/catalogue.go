@@ -51,7 +51,7 @@ type (
 	// Fitting is a loss on a run: K = K1/Re + Kinf (1 + 25.4 mm/bore) on its own bore (two-K form).
 	Fitting struct {
 		Row
-		Kind     string // "elbow", "tee-run", "tee-branch", "adapter", "bush", "entry", "exit"
+		Kind     string // "elbow", "tee-run", "tee-branch", "adapter", "bush", "nipple", "entry", "exit"
 		Family   string // pipe family it belongs to, or "" for any
 		Mark     string // pipe mark it belongs to, or "" for any; a bush's larger thread
 		Thread   string // an adapter's thread; a bush's smaller thread

@@ -8,6 +8,7 @@ import (
 	"tideover/internal/assembly"
 	"tideover/internal/catalogue"
 	"tideover/internal/quantity"
+	"tideover/internal/words"
 )
 
 // Waste is the share of pipe bought on top of what lies in the runs, for cutting and for
@@ -25,6 +26,9 @@ func Make(a *assembly.Assembly, c *catalogue.Catalogue, prices map[string]float6
 	}
 	for i := range a.Parts {
 		g.fittings(a, i)
+	}
+	for _, j := range a.Joins {
+		g.nipple(a, j)
 	}
 	list := &List{Lines: g.lines, Currency: currency}
 	for i := range list.Lines {
@@ -162,6 +166,32 @@ func (g *gather) fittings(a *assembly.Assembly, i int) {
 		l.Count += n
 		l.Tags = append(l.Tags, p.Tag)
 	}
+}
+
+// inside are the kinds of part whose threads are taken to be inside threads: two of them
+// meet by a nipple. The others end in an outside thread or a union.
+var inside = map[assembly.Kind]bool{assembly.HandValve: true, assembly.ThreeWay: true, assembly.NonReturn: true, assembly.Strainer: true,
+	assembly.Tee: true, assembly.Pump: true, assembly.Store: true}
+
+// nipple counts the nipple of a join between two inside threads, of the smaller where a
+// bush brings them together.
+func (g *gather) nipple(a *assembly.Assembly, j assembly.Join) {
+	x, y := &a.Parts[j.A.Part], &a.Parts[j.B.Part]
+	one, other := x.Ports[j.A.Port], y.Ports[j.B.Port]
+	if !inside[x.Kind] || !inside[y.Kind] || one.End != "thread" || other.End != "thread" || x.Kept && y.Kept {
+		return
+	}
+	mark := one.Size.Mark
+	if _, ok := g.rows.Fittings["bush-"+mark+"x"+other.Size.Mark]; ok {
+		mark = other.Size.Mark
+	}
+	row, ok := g.rows.Fittings["nipple-"+mark]
+	if !ok {
+		row = catalogue.Fitting{Row: catalogue.Row{Key: "nipple-" + mark, Words: words.Say("takeoff.nipple", words.Args{"mark": mark})}}
+	}
+	l := g.line(row.Row, mark, false, fittingRank)
+	l.Count++
+	l.Tags = append(l.Tags, x.Tag+"–"+y.Tag)
 }
 
 // newNeighbours returns how many ports of part i meet a part that is not kept.
