@@ -2,6 +2,7 @@ package appraise
 
 import (
 	"context"
+	"strings"
 
 	"tideover/internal/assembly"
 	"tideover/internal/catalogue"
@@ -32,6 +33,7 @@ func Run(ctx context.Context, in Input, tell func(done, total int)) (*Appraisal,
 	if err := remedies(ctx, in, a); err != nil {
 		return nil, err
 	}
+	cite(in, a.Findings)
 	finding.Order(a.Findings)
 	a.Verdict = finding.Overall(a.Findings)
 	return a, nil
@@ -141,5 +143,18 @@ func regime(in Input) disinfect.Regime {
 	return disinfect.Regime{
 		Dose: quantity.Dose(dose.Value), Hold: quantity.Time(hold.Value), Least: quantity.Dose(least.Value),
 		Source: in.Catalogue.Sources[dose.Source],
+	}
+}
+
+// cite turns the source keys of each finding into the citations behind them.
+func cite(in Input, list []finding.Finding) {
+	for i := range list {
+		keys := strings.Split(list[i].Source, ";")
+		for k, key := range keys {
+			if text, ok := in.Catalogue.Sources[strings.TrimSpace(key)]; ok {
+				keys[k] = text
+			}
+		}
+		list[i].Source = strings.Join(keys, "; ")
 	}
 }

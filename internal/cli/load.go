@@ -80,7 +80,7 @@ func readDoc(path string, cat *catalogue.Catalogue) (*job.Doc, error) {
 	if err != nil {
 		return nil, err
 	}
-	doc, faults := job.Read(path, src, job.Options{Rows: cat.Has})
+	doc, faults := job.Options{Rows: cat.Has}.Read(path, src)
 	if len(faults) > 0 {
 		return nil, faults
 	}
