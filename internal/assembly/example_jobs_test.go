@@ -75,3 +75,13 @@ func TestExamples(t *testing.T) {
 		}
 	}
 }
+
+func BenchmarkBuild(b *testing.B) {
+	j := readJob(b, "kestrel-rise")
+	c, p := rows(b)
+	for b.Loop() {
+		if _, err := Build(j, c, p); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

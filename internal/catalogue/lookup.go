@@ -170,10 +170,10 @@ func (c *Catalogue) Fitting(kind string, s quantity.Size) (Fitting, error) {
 		return Fitting{}, err
 	}
 	best, rank := "", -1
-	for _, key := range sorted(c.Fittings) {
-		f := c.Fittings[key]
+	for key, f := range c.Fittings {
 		fits := f.Kind == kind && (f.Family == "" || f.Family == s.Family) && (f.Mark == "" || f.Mark == s.Mark)
-		if r := len2(f.Family, 1) + len2(f.Mark, 2); fits && r > rank {
+		r := f.special()
+		if fits && (r > rank || r == rank && key < best) {
 			best, rank = key, r
 		}
 	}
@@ -183,23 +183,29 @@ func (c *Catalogue) Fitting(kind string, s quantity.Size) (Fitting, error) {
 	return c.Fittings[best].Strung(pipe.Bore), nil
 }
 
-func len2(s string, weight int) int {
-	if s == "" {
-		return 0
+// special says how narrowly a fitting is meant: 0 for any pipe, more for a family or mark.
+func (f Fitting) special() int {
+	n := 0
+	if f.Family != "" {
+		n++
 	}
-	return weight
+	if f.Mark != "" {
+		n += 2
+	}
+	return n
 }
 
 // Bush returns the reducing bush between two thread marks in either order, as strung on a
 // pipe of the given bore. ok is false when none is made.
 func (c *Catalogue) Bush(one, other string, bore quantity.Length) (Fitting, bool) {
-	for _, key := range sorted(c.Fittings) {
-		f := c.Fittings[key]
-		if f.Kind == "bush" && (f.Mark == one && f.Thread == other || f.Mark == other && f.Thread == one) {
-			return f.Strung(bore), true
+	best := ""
+	for key, f := range c.Fittings {
+		fits := f.Kind == "bush" && (f.Mark == one && f.Thread == other || f.Mark == other && f.Thread == one)
+		if fits && (best == "" || key < best) {
+			best = key
 		}
 	}
-	return Fitting{}, false
+	return c.Fittings[best].Strung(bore), best != ""
 }
 
 // boreInch is the bore that doubles a fitting's loss in the two-K form, 1 inch. [m]
