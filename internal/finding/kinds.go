@@ -36,6 +36,7 @@ var kinds = []Kind{
 	{"flow-test", "survey", 4, []Verdict{NotJudged, Fine}},
 	{"outlet-peak", "survey", 4, []Verdict{Fine, LookAt, MustFix}},
 	{"carry-time", "store", 4, mayLook},
+	{"one-store-fewer", "store", 8, mayLook},
 	{"refill", "store", 5, []Verdict{Fine, LookAt, MustFix}},
 	{"refill-time", "store", 6, mayLook},
 	{"hand-delay", "valves", 5, mayLook},

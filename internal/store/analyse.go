@@ -23,6 +23,7 @@ const (
 type Spell struct {
 	PerYear     float64
 	Least, Most quantity.Time
+	When        string // as told: "dry season", or ""
 }
 
 // Inputs is what the arithmetic needs: bare figures, SI.
@@ -70,6 +71,12 @@ func Analyse(in Inputs, w *Work) *Result {
 	}
 	if r.Longest > 0 {
 		r.Short = quantity.Volume(carry.Eval(shortEq, use, float64(r.Longest), float64(r.Usable)))
+	}
+	r.Fewer = r.Carry * quantity.Time(in.Count-1) / quantity.Time(in.Count)
+	for _, s := range in.Spells {
+		if s.Most > r.Fewer {
+			r.Beyond = append(r.Beyond, s)
+		}
 	}
 	flow := through(in, use, float64(r.Usable), turn)
 	r.Through = quantity.Volume(flow * float64(Day))

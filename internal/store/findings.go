@@ -1,6 +1,8 @@
 package store
 
 import (
+	"strings"
+
 	"tideover/internal/assembly"
 	"tideover/internal/catalogue"
 	"tideover/internal/finding"
@@ -11,6 +13,9 @@ import (
 // Findings reads the judgements off a result.
 func Findings(r *Result, c Context) []finding.Finding {
 	list := []finding.Finding{carryTime(r, c), turnover(r, c), airGap(r, c)}
+	if r.Fewer > 0 {
+		list = append(list, oneFewer(r, c))
+	}
 	return append(list, Separation(c)...)
 }
 
@@ -52,6 +57,33 @@ func carryTime(r *Result, c Context) finding.Finding {
 	return f
 }
 
+// oneFewer says which interruptions the last of several stores is there for.
+func oneFewer(r *Result, c Context) finding.Finding {
+	f := finding.New("one-store-fewer", storeTag(c.Assembly), "")
+	f.Source = "told"
+	f.Figure = finding.Of(quantity.TimeDim, float64(r.Fewer))
+	if r.Longest <= 0 {
+		f.Blank("interruptions.habit")
+		return f
+	}
+	f.Limit = quantity.Quantity{Dim: quantity.TimeDim, SI: float64(r.Longest), Basis: quantity.Stated}
+	var when []string
+	for _, s := range r.Beyond {
+		told := s.When
+		if told == "" {
+			told = quantity.Format(quantity.Quantity{Dim: quantity.TimeDim, SI: float64(s.Most)}, c.Job.System())
+		}
+		when = append(when, told)
+	}
+	f.Verdict = finding.Fine
+	f.Name("when", strings.Join(when, ", "))
+	if len(r.Beyond) == 0 {
+		f.Verdict = finding.LookAt
+		f.Cures = [][]job.Edit{{set("choices.store.count", itoa(int(c.Job.Choices.Stores.V)-1))}}
+	}
+	return f
+}
+
 // turnover judges how long it takes to draw the usable water once.
 func turnover(r *Result, c Context) finding.Finding {
 	f := finding.New("turnover", storeTag(c.Assembly), "")
@@ -79,6 +111,9 @@ func turnover(r *Result, c Context) finding.Finding {
 	if f.Verdict != finding.Fine {
 		for _, every := range []string{"14 d", "7 d", "4 d"} {
 			f.Cures = append(f.Cures, []job.Edit{set("choices.store.exercise", every)})
+		}
+		if n := int(c.Job.Choices.Stores.V); n > 1 {
+			f.Cures = append(f.Cures, []job.Edit{set("choices.store.count", itoa(n-1))})
 		}
 		f.Cures = append(f.Cures, []job.Edit{set("choices.arrangement", "through-store")})
 	}

@@ -41,7 +41,7 @@ func Read(j *job.Job, a *assembly.Assembly, p *catalogue.Profile) (in Inputs, ok
 	}
 	in.Daily = quantity.Volume(float64(j.Home.People.V) * float64(j.Home.Use.V))
 	for _, s := range j.Interruptions.Habit {
-		in.Spells = append(in.Spells, Spell{s.PerYear, s.Least, s.Most})
+		in.Spells = append(in.Spells, Spell{s.PerYear, s.Least, s.Most, s.When})
 	}
 	in.Through = !mainServes(a)
 	in.Weak = weakHours(j, a)

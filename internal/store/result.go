@@ -15,6 +15,8 @@ type Result struct {
 	Carry    quantity.Time   // usable ÷ daily
 	Longest  quantity.Time   // longest interruption told; 0 unknown
 	Short    quantity.Volume // missing at the end of the longest; 0 when it lasts
+	Fewer    quantity.Time   // carry time with one store fewer; 0 with a single one
+	Beyond   []Spell         // kinds of interruption that one store fewer would not outlast
 	Turnover quantity.Time   // between complete renewals of the store; +Inf: never
 	Through  quantity.Volume // drawn through the store in an average day
 	AirGap   quantity.Length // between the float valve's mouth and the overflow lip
