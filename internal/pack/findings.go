@@ -29,7 +29,7 @@ func (p *pack) findings() []paper.Block {
 		}
 		if f.Verdict == finding.Fine && !unfold[i] {
 			title, _ := finding.Text(f, p.sys)
-			rest = append(rest, []paper.Cell{cell(title), {Text: p.figure(f.Figure), Style: paper.Strong}, cell(p.limit(f)), cell(p.margin(f))})
+			rest = append(rest, []paper.Cell{cell(title), {Text: p.bare(f), Style: paper.Strong}, cell(p.limit(f)), cell(p.margin(f))})
 			continue
 		}
 		b = append(b, p.told(f)...)
@@ -73,6 +73,14 @@ func (p *pack) tightest() map[int]bool {
 	return picked
 }
 
+// bare is a fine finding's figure, or that it is fine where it has none.
+func (p *pack) bare(f *finding.Finding) string {
+	if f.Figure.Dim == quantity.NoDim && f.Sense == finding.NoLimit {
+		return say("verdict.fine")
+	}
+	return p.figure(f.Figure)
+}
+
 func (p *pack) figure(q quantity.Quantity) string { return quantity.FormatSpread(q, p.sys) }
 
 func (p *pack) limit(f *finding.Finding) string {
@@ -102,23 +110,31 @@ func (p *pack) footing(f *finding.Finding) string {
 			parts = append(parts, say(id, "text", text))
 		}
 	}
-	if f.Figure.Dim != quantity.NoDim || f.Figure.SI != 0 {
+	if f.Figure.Dim != quantity.NoDim || f.Sense != finding.NoLimit {
 		add("footing.figure", p.figure(f.Figure))
 	}
 	add("footing.limit", p.limit(f))
 	add("footing.margin", p.margin(f))
 	if f.Stands >= 0 && f.Verdict != finding.NotJudged {
-		add("footing.stands", p.ratio(quantity.Ratio(f.Stands)))
+		add("footing.stands", stands(f.Stands))
 	}
 	add("footing.moves", strings.Join(labels(f.Moves), ", "))
 	add("footing.source", sayOr("source."+f.Source, f.Source))
 	return strings.Join(parts, " · ")
 }
 
+// stands says a share without pretending to more than its sample knows.
+func stands(share float64) string {
+	if share >= 0.95 {
+		return say("footing.nearly-all")
+	}
+	return fmt.Sprintf("%.0f %%", 100*share)
+}
+
 func labels(paths []string) []string {
 	var list []string
 	for _, path := range paths {
-		text := path
+		text := sayOr("moves."+path, path)
 		if f, ok := job.FieldFor(path); ok {
 			text = lowerFirst(f.Label())
 			if parts := strings.Split(path, "."); strings.Contains(f.Path, "*") {
@@ -168,7 +184,7 @@ func (p *pack) steps(list []calc.Step) []paper.Block {
 			b = append(b, paper.Table{
 				Cols: []paper.Col{{Width: 26}, {Share: 1}, {Width: 24, Right: true}, {Width: 24, Right: true}, {Width: 24, Right: true}},
 				Head: []string{say("walk.part"), say("walk.what"), say("walk.before"), say("walk.change"), say("walk.after")},
-				Rows: walk, Gap: 1.5, Pad: 0.35,
+				Rows: walk, Gap: 1.5, Pad: 0.2,
 			})
 			walk = nil
 		}
@@ -193,8 +209,7 @@ const places = 3
 // walkRow prints one leg. The change is the difference of the two printed heads, so that
 // the column adds up as it stands.
 func walkRow(st calc.Step) []paper.Cell {
-	at := func(v float64) float64 { return math.Round(v*1e3) / 1e3 }
-	before, after := at(st.Before), at(st.After)
+	before, after := finding.Millimetres(st.Before), finding.Millimetres(st.After)
 	text := ""
 	if st.Note != "" {
 		text = sayOr(st.Note, st.Note)
@@ -209,7 +224,7 @@ func walkRow(st calc.Step) []paper.Cell {
 }
 
 func signed(v float64) string {
-	text := quantity.Fixed(math.Round(v*1e3)/1e3, places)
+	text := quantity.Fixed(v, places)
 	if v > 0 {
 		return "+" + text
 	}
@@ -247,7 +262,7 @@ func (p *pack) equation(st calc.Step, again, more bool) []paper.Block {
 	return b
 }
 
-// si prints a number in its SI unit with enough figures to do the sum again: six, and a
+// si prints a number in its SI unit with enough figures to do the sum again: seven, and a
 // power of ten where it is very small or large.
 func si(v float64, unit string) string {
 	if unit == "–" || unit == "1" {
@@ -268,11 +283,11 @@ func number(v float64) string {
 	case v == 0:
 		return "0"
 	case m >= 1e9 || m < 1e-6:
-		mantissa, exp, _ := strings.Cut(fmt.Sprintf("%.5e", v), "e")
+		mantissa, exp, _ := strings.Cut(fmt.Sprintf("%.6e", v), "e")
 		n, _ := strconv.Atoi(exp)
 		return minus(trimZeros(mantissa) + "·10^" + fmt.Sprint(n))
 	}
-	places := max(0, 5-int(math.Floor(math.Log10(m))))
+	places := max(0, 6-int(math.Floor(math.Log10(m))))
 	return trimZeros(quantity.Fixed(v, places))
 }
 

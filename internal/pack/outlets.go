@@ -16,8 +16,12 @@ func (p *pack) outlets() []paper.Block {
 	}
 	for i := range p.Service.Modes {
 		m := &p.Service.Modes[i]
-		b = append(b, paper.Text{Style: paper.Heading, Text: say("outlets.mode", "mode", sayOr("mode."+m.ID, m.ID)), Gap: 6, Keep: true})
-		b = append(b, small(p.modeNote(m)))
+		b = append(b, paper.Text{Style: paper.Heading, Text: upperFirst(sayOr("mode."+m.ID, m.ID)), Gap: 6, Keep: true})
+		if m.Same != "" {
+			b = append(b, para(say("outlets.same", "mode", sayOr("mode."+m.Same, m.Same))))
+			continue
+		}
+		b = append(b, paper.Text{Style: paper.Small, Text: p.modeNote(m), Gap: 1, Keep: true})
 		var rows [][]paper.Cell
 		for j := range m.Alone {
 			rows = append(rows, p.drawRow(m, &m.Alone[j]))
@@ -45,19 +49,23 @@ func (p *pack) modeNote(m *service.Mode) string {
 
 func (p *pack) drawRow(m *service.Mode, d *service.Draw) []paper.Cell {
 	flow, name := p.drawn("outlet-flow", m.ID, d)
-	row := []paper.Cell{name, {Text: flow, Style: paper.Strong}, cell(p.at(d)), cell("–"), cell(""), cell(p.flow(d.Need)), write}
+	row := []paper.Cell{name, {Text: flow, Style: paper.Strong}, cell(p.at(m.ID, d)), cell("–"), cell(""), cell(p.flow(d.Need)), write}
 	for j := range m.Together {
 		if t := &m.Together[j]; t.Outlet == d.Outlet {
 			text, _ := p.drawn("outlet-together", m.ID, t)
-			row[3], row[4] = cell(text), cell(p.at(t))
+			row[3], row[4] = cell(text), cell(p.at("", t))
 		}
 	}
 	return row
 }
 
-func (p *pack) at(d *service.Draw) string {
-	if !d.Certified {
-		return ""
+// at is the pressure at a tap that runs; a dry one has none worth printing.
+func (p *pack) at(mode string, d *service.Draw) string {
+	if !d.Certified || d.Flow <= 0 {
+		return "–"
+	}
+	if f := p.found("outlet-pressure", d.Outlet, mode); f != nil && f.Figure.Dim == quantity.PressureDim {
+		return quantity.Format(f.Figure, p.sys)
 	}
 	return p.pressure(d.Pressure)
 }

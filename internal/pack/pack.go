@@ -69,7 +69,7 @@ func Make(a *appraise.Appraisal, o Options) ([]File, error) {
 	for _, s := range a.Assembly.Settings {
 		scene := p.schematic(s.Name)
 		var b bytes.Buffer
-		if err := drawing.WriteSVG(&b, &scene, drawing.Screen); err != nil {
+		if err := drawing.WriteSVG(&b, scene, drawing.Screen); err != nil {
 			return nil, err
 		}
 		files = append(files, File{"schematic-" + s.Name + ".svg", b.Bytes()})

@@ -12,7 +12,7 @@ func TestShow(t *testing.T) {
 		t.Skip("PACK_SHOW names no folder: nothing is written")
 	}
 	for _, name := range []string{"kestrel-rise", "juniper-flat"} {
-		files, err := Make(fixture(t, name), Options{Version: "0.1.0"})
+		files, err := Make(real(t, name), Options{Version: "0.1.0"})
 		if err != nil {
 			t.Fatal(err)
 		}

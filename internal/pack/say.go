@@ -35,6 +35,13 @@ func lowerFirst(text string) string {
 	return text
 }
 
+func upperFirst(text string) string {
+	if text == "" {
+		return ""
+	}
+	return strings.ToUpper(text[:1]) + text[1:]
+}
+
 func oneLine(text string) string { return strings.Join(strings.Fields(text), " ") }
 
 // fig prints a worked-out value in the reader's units.

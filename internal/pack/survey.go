@@ -34,7 +34,7 @@ func (p *pack) survey() []paper.Block {
 	for _, section := range job.Sections() {
 		var rows [][]paper.Cell
 		for _, e := range all {
-			if e.field.Section == section {
+			if e.field.Section == section && e.field.Path != "notes" {
 				rows = append(rows, e.row())
 			}
 		}
@@ -48,6 +48,9 @@ func (p *pack) survey() []paper.Block {
 	}
 	for _, l := range lists {
 		b = append(b, l...)
+	}
+	if notes := strings.TrimSpace(p.Job.Notes); notes != "" {
+		b = append(b, heading("survey.notes"), para(notes))
 	}
 	return b
 }
@@ -126,16 +129,27 @@ func listTable(head string, tags []string, values map[string][]entry) []paper.Bl
 		if !strings.HasPrefix(f.Path, head+".*.") || len(list) != len(tags) {
 			continue
 		}
-		t.Cols, t.Head = append(t.Cols, paper.Col{Share: 1}), append(t.Head, list[0].label)
+		t.Cols, t.Head = append(t.Cols, paper.Col{Share: share(f.Shape)}), append(t.Head, list[0].label)
 		for i, e := range list {
 			t.Rows[i] = append(t.Rows[i], paper.Cell{Text: e.text, Mark: basisMarks[e.basis]})
 		}
 	}
-	t.Cols, t.Head = append(t.Cols, paper.Col{Width: 26}), append(t.Head, say("survey.seen"))
+	t.Cols, t.Head = append(t.Cols, paper.Col{Width: 20}), append(t.Head, say("survey.seen"))
 	for i := range t.Rows {
 		t.Rows[i] = append(t.Rows[i], write)
 	}
 	return []paper.Block{paper.Text{Style: paper.Heading, Text: sayOr("survey.list."+head, head), Gap: 6, Keep: true}, t}
+}
+
+// share is how much room a list's column needs.
+func share(s job.Shape) float64 {
+	switch s {
+	case job.Size, job.Text, job.File:
+		return 1.3
+	case job.Row:
+		return 1.45
+	}
+	return 1
 }
 
 // leaves calls see for each tagged leaf; tag is the item's for leaves of lists.

@@ -17,9 +17,9 @@ func (p *pack) valves() []paper.Block {
 	if len(hands) == 0 || len(settings) == 0 {
 		return []paper.Block{para(say("valves.none"))}
 	}
-	cols := []paper.Col{{Width: 14}, {Share: 1}}
+	cols := []paper.Col{{Width: 10}, {Share: 1}}
 	head := []string{say("valves.tag"), say("valves.what")}
-	each := max(14.5, min(30, 105/float64(len(settings))))
+	each := max(17, min(30, 112/float64(len(settings))))
 	for _, s := range settings {
 		cols = append(cols, paper.Col{Width: each})
 		head = append(head, settingName(s.Name))
@@ -32,7 +32,7 @@ func (p *pack) valves() []paper.Block {
 		}
 		rows = append(rows, row)
 	}
-	b = append(b, para(say("valves.how")), paper.Table{Cols: cols, Head: head, Rows: rows, Gap: 3})
+	b = append(b, para(say("valves.how")), paper.Table{Cols: cols, Head: head, Rows: rows, Gap: 3, Close: true})
 	if len(drains) > 0 {
 		b = append(b, para(say("valves.drains", "drains", strings.Join(drains, ", "))))
 	}

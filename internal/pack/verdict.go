@@ -30,7 +30,7 @@ func (p *pack) verdict() []paper.Block {
 		"must", fmt.Sprint(p.count(finding.MustFix)), "look", fmt.Sprint(p.count(finding.LookAt)),
 		"unjudged", fmt.Sprint(p.count(finding.NotJudged)), "fine", fmt.Sprint(p.count(finding.Fine)))))
 	b = append(b, heading("verdict.decide"))
-	b = append(b, p.decisions(len(shown))...)
+	b = append(b, p.decisions()...)
 	b = append(b, paper.Fields{Labels: []string{say("blank.owner"), say("blank.fitter"), say("blank.date")}, Columns: 3, Gap: 6})
 	return append(b, deferral())
 }
@@ -57,7 +57,7 @@ func (p *pack) told(f *finding.Finding) []paper.Block {
 		paper.Text{Style: style, Text: say("finding.head", "verdict", say("verdict."+f.Verdict.ID()), "title", title), Gap: 3.5, Keep: true},
 		para(sentence),
 	}
-	for i := range f.Remedies {
+	for i := range f.Remedies[:min(2, len(f.Remedies))] {
 		b = append(b, paper.Text{Text: p.remedy(&f.Remedies[i]), Gap: 1, Indent: 5})
 	}
 	return b
@@ -103,9 +103,9 @@ func (p *pack) storeFigure(id string, dim quantity.Dim, si float64) string {
 	return p.fig(dim, si)
 }
 
-// decisions are the open points, each with a box: what is not fine beyond those shown,
-// and the answers that are still owed.
-func (p *pack) decisions(shown int) []paper.Block {
+// decisions are the open points, each with a box: answers that are still owed, and what
+// somebody must live with or change.
+func (p *pack) decisions() []paper.Block {
 	var rows [][]paper.Cell
 	add := func(text string) { rows = append(rows, []paper.Cell{{Text: text, Mark: paper.Tick}, write}) }
 	switch p.Job.Supply.Bypass {
@@ -117,14 +117,17 @@ func (p *pack) decisions(shown int) []paper.Block {
 	if p.count(finding.MustFix) > 0 {
 		add(say("decide.must"))
 	}
-	skipped := 0
+	looks := 0
 	for i := range p.Findings {
-		if f := &p.Findings[i]; f.Verdict == finding.LookAt {
-			if skipped++; len(rows) < 7 {
+		if f := &p.Findings[i]; f.Verdict == finding.LookAt && f.ID != "by-pass-consent" {
+			if looks++; looks <= most {
 				title, _ := finding.Text(f, p.sys)
 				add(say("decide.look", "title", title))
 			}
 		}
+	}
+	if looks > most {
+		add(say("decide.rest", "n", fmt.Sprint(looks-most)))
 	}
 	if p.Job.Power.Battery == "wanted" {
 		add(say("decide.battery"))

@@ -69,7 +69,7 @@ func (b Fields) strips(s *setter) []strip {
 			lines := c.wrap(b.Labels[i+j], em, w-6)
 			tall = max(tall, len(lines))
 		}
-		h := float64(tall)*line + 9
+		h := float64(tall)*line + 7.5
 		for j := 0; j < cols && i+j < len(b.Labels); j++ {
 			x := float64(j) * w
 			text, _ := s.lines(c.wrap(b.Labels[i+j], em, w-6), Small, x, 0, drawing.Start)
@@ -84,23 +84,26 @@ func (b Fields) strips(s *setter) []strip {
 	return list
 }
 
-// Picture is a drawing, scaled down to the column, never up.
+// Picture is a drawing, or a part of one, scaled to the column.
 type Picture struct {
-	Scene  drawing.Scene
-	Gap    float64
-	Height float64 // most; 0: what a page holds
-	Grow   float64 // how far it may be enlarged; 0: not at all
+	Scene drawing.Scene
+	Part  [4]float64 // x0 y0 x1 y1 shown; all nought: the whole scene
+	Gap   float64
+	Grow  float64 // how far it may be enlarged; 0: not at all
+	Wide  bool    // on a page turned on its side
 }
 
 func (b Picture) strips(s *setter) []strip {
-	tall := s.tall - 40
-	if b.Height > 0 {
-		tall = min(tall, b.Height)
+	s = s.on(b.Wide)
+	part := b.Part
+	if part == [4]float64{} {
+		part = [4]float64{0, 0, b.Scene.Width, b.Scene.Height}
 	}
-	k := max(1, b.Grow)
-	k = min(k, s.width/b.Scene.Width, tall/b.Scene.Height)
-	x := (s.width - k*b.Scene.Width) / 2
-	return []strip{{gap: b.Gap, height: k * b.Scene.Height, put: []placed{{items: b.Scene.Items, x: x, scale: k}}}}
+	w, h := part[2]-part[0], part[3]-part[1]
+	k := min(max(1, b.Grow), s.width/w, (s.tall-34)/h)
+	x := (s.width - k*w) / 2
+	put := []placed{{items: b.Scene.Items, x: x - k*part[0], y: -k * part[1], scale: k, clip: part}}
+	return []strip{{gap: b.Gap, height: k * h, put: put, wide: b.Wide}}
 }
 
 // Rule is a line across the column.

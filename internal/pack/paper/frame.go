@@ -34,12 +34,13 @@ func (s *setter) titleOf(sheet *Sheet, y float64) ([]drawing.Item, float64) {
 // foot draws what stands below every page: job, date and version; page of the sheet and
 // page of the pack.
 func foot(d *Document, p *page, n, all int) {
-	s := &setter{width: d.Size.Width - left - right, scale: 1}
+	size := d.Size.turned(p.wide)
+	s := &setter{width: size.Width - left - right, scale: 1}
 	em, _, c := s.size(Small)
 	marks := d.Mark(p.number, p.of, n, all)
 	room := s.width - c.width(marks, em) - 6
 	items, _ := s.lines([]string{c.trim(d.Left, em, room)}, Small, 0, 2, drawing.Start)
 	page, _ := s.lines([]string{marks}, Small, s.width, 2, drawing.End)
 	items = append(append(items, page...), rule(0, 1, s.width, 1, "page-rule"))
-	p.put = append(p.put, placed{items: items, x: left, y: d.Size.Height - bottom + 4, scale: 1})
+	p.put = append(p.put, placed{items: items, x: left, y: size.Height - bottom + 4, scale: 1})
 }

@@ -61,10 +61,11 @@ type Block interface {
 	strips(s *setter) []strip
 }
 
-// placed is a group of items put somewhere on a page.
+// placed is a group of items put somewhere on a page, cut off outside a box.
 type placed struct {
 	items       []drawing.Item
 	x, y, scale float64
+	clip        [4]float64 // in the items' own millimetres; all nought: nothing is cut off
 }
 
 // page is one side of paper.
@@ -72,6 +73,7 @@ type page struct {
 	sheet  int // index
 	number int // of the sheet's own pages, from 1
 	of     int
+	wide   bool // turned on its side
 	put    []placed
 }
 
@@ -82,6 +84,7 @@ type strip struct {
 	put    []placed
 	keep   bool   // stays on one page with the strip below
 	head   *strip // repeated above it when it opens a page
+	wide   bool   // stands on a page turned on its side
 }
 
 // ErrNoSheets is returned for a document without sheets.
@@ -111,8 +114,7 @@ func setSheet(d *Document, i int) []page {
 		scale = 1.3 // as large as fits
 	}
 	for {
-		s := &setter{width: d.Size.Width - left - right, tall: d.Size.Height - top - bottom, scale: scale}
-		pages := fill(d, i, s)
+		pages := fill(d, i, scale)
 		if !d.Sheets[i].OneSide || len(pages) == 1 || scale < 0.5 {
 			return pages
 		}
@@ -120,49 +122,91 @@ func setSheet(d *Document, i int) []page {
 	}
 }
 
-// fill breaks the sheet's strips into pages.
-func fill(d *Document, i int, s *setter) []page {
-	sheet := &d.Sheets[i]
+// turned returns the paper as a page lies: on its side when wide.
+func (s Size) turned(wide bool) Size {
+	if wide {
+		return Size{s.Height, s.Width}
+	}
+	return s
+}
+
+// setterFor knows the column of a page.
+func setterFor(size Size, scale float64) *setter {
+	on := size.turned(true)
+	return &setter{
+		width: size.Width - left - right, tall: size.Height - top - bottom, scale: scale,
+		side: &setter{width: on.Width - left - right, tall: on.Height - top - bottom, scale: scale},
+	}
+}
+
+// filler breaks one sheet's strips into pages.
+type filler struct {
+	sheet *Sheet
+	index int
+	s     *setter
+	pages []page
+	y     float64 // on the last page, below what stands there
+	fresh bool    // nothing but the head stands there
+}
+
+func fill(d *Document, i int, scale float64) []page {
+	f := &filler{sheet: &d.Sheets[i], index: i, s: setterFor(d.Size, scale)}
 	var all []strip
-	for _, b := range sheet.Blocks {
-		all = append(all, b.strips(s)...)
+	for _, b := range f.sheet.Blocks {
+		all = append(all, b.strips(f.s)...)
 	}
-	var pages []page
-	var y float64
-	open := func() {
-		p := page{sheet: i, number: len(pages) + 1}
-		y = s.headOf(sheet, &p)
-		pages = append(pages, p)
-	}
-	open()
-	fresh := true
+	f.open(len(all) > 0 && all[0].wide)
 	for n := 0; n < len(all); {
-		m, h := group(all[n:], fresh)
-		if !fresh && y+h > s.tall {
-			open()
-			if hd := all[n].head; hd != nil {
-				y = drop(&pages[len(pages)-1], *hd, y, true)
-			}
-			fresh = true
-			m, h = group(all[n:], fresh)
+		m, h := group(all[n:], f.fresh)
+		if all[n].wide != f.last().wide || !f.fresh && f.y+h > f.room() {
+			f.turn(all[n])
 		}
 		for _, st := range all[n : n+m] {
-			if y+st.gap+st.height > s.tall && !fresh { // a group taller than a page breaks where it must
-				open()
-				if st.head != nil {
-					y = drop(&pages[len(pages)-1], *st.head, y, true)
-				}
-				fresh = true
+			if f.y+st.gap+st.height > f.room() && !f.fresh { // a group taller than a page breaks where it must
+				f.turn(st)
 			}
-			y = drop(&pages[len(pages)-1], st, y, fresh)
-			fresh = false
+			f.drop(st)
 		}
 		n += m
 	}
-	for j := range pages {
-		pages[j].of = len(pages)
+	for j := range f.pages {
+		f.pages[j].of = len(f.pages)
 	}
-	return pages
+	return f.pages
+}
+
+func (f *filler) last() *page { return &f.pages[len(f.pages)-1] }
+
+// room is how tall the last page's column is.
+func (f *filler) room() float64 { return f.s.on(f.last().wide).tall }
+
+// open begins a page.
+func (f *filler) open(wide bool) {
+	f.pages = append(f.pages, page{sheet: f.index, number: len(f.pages) + 1, wide: wide})
+	f.y = f.s.on(wide).headOf(f.sheet, f.last())
+	f.fresh = true
+}
+
+// turn begins a page for a strip, its table's head on top.
+func (f *filler) turn(st strip) {
+	f.open(st.wide)
+	if st.head != nil {
+		f.drop(*st.head)
+		f.fresh = true
+	}
+}
+
+// drop puts a strip on the last page.
+func (f *filler) drop(st strip) {
+	if !f.fresh {
+		f.y += st.gap
+	}
+	for _, g := range st.put {
+		g.x, g.y = g.x+left, g.y+f.y+top
+		f.last().put = append(f.last().put, g)
+	}
+	f.y += st.height
+	f.fresh = false
 }
 
 // group returns how many strips must stay together from the first on, and their height.
@@ -178,16 +222,4 @@ func group(list []strip, fresh bool) (n int, height float64) {
 		}
 	}
 	return n, height
-}
-
-// drop puts a strip on the page at y and returns the y below it.
-func drop(p *page, st strip, y float64, fresh bool) float64 {
-	if !fresh {
-		y += st.gap
-	}
-	for _, g := range st.put {
-		g.x, g.y = g.x+left, g.y+y+top
-		p.put = append(p.put, g)
-	}
-	return y + st.height
 }

@@ -16,20 +16,21 @@ func write(d *Document, pages []page, marks []int) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	size := document.PageSize{Width: d.Size.Width / point, Height: d.Size.Height / point}
-	doc := document.NewDocument(size)
+	doc := document.NewDocument(document.PageSize{Width: round(d.Size.Width / point), Height: round(d.Size.Height / point)})
 	doc.Info = document.Info{
 		Title: d.Title, Subject: d.Subject, Creator: d.Maker, Producer: d.Maker,
 		CreationDate: d.Made, ModDate: d.Made, Language: d.Lang,
 	}
 	doc.SetViewerPreferences(document.ViewerPreferences{DisplayDocTitle: true})
 	for i := range pages {
-		sheet := &brush{page: doc.AddPage(), faces: f, tall: d.Size.Height}
+		lies := d.Size.turned(pages[i].wide)
+		size := document.PageSize{Width: round(lies.Width / point), Height: round(lies.Height / point)}
+		sheet := &brush{page: doc.AddPage().SetSize(size), faces: f, tall: lies.Height}
 		sheet.page.AddRectFilled(0, 0, size.Width, size.Height, [3]float64{1, 1, 1}) // opens the stream
 		sheet.page.ContentStream().SetLineCap(1)
 		sheet.page.ContentStream().SetLineJoin(1)
 		for _, p := range pages[i].put {
-			sheet.draw(p.items, p)
+			sheet.put(p)
 		}
 	}
 	for i, first := range marks {
@@ -53,6 +54,38 @@ func (b *brush) xy(x, y float64, p placed) (float64, float64) {
 
 // round keeps a hundredth of a point: the same bytes whatever the machine's last bits.
 func round(v float64) float64 { return math.Round(v*100)/100 + 0 }
+
+// put draws a group, cut off outside its box. An item whose own box lies outside is
+// left out altogether.
+func (b *brush) put(p placed) {
+	if p.clip == [4]float64{} {
+		b.draw(p.items, p)
+		return
+	}
+	s := b.page.ContentStream()
+	s.SaveState()
+	x, y := b.xy(p.clip[0], p.clip[3], p)
+	s.Rectangle(x, y, round((p.clip[2]-p.clip[0])*p.scale/point), round((p.clip[3]-p.clip[1])*p.scale/point))
+	s.ClipNonZero()
+	s.EndPath()
+	b.draw(within(p.items, p.clip), p)
+	s.RestoreState()
+}
+
+// within returns the items that reach into a box; an item without a box always does.
+func within(items []drawing.Item, clip [4]float64) []drawing.Item {
+	var list []drawing.Item
+	for _, it := range items {
+		if it.Box != [4]float64{} && (it.Box[2] < clip[0] || it.Box[0] > clip[2] || it.Box[3] < clip[1] || it.Box[1] > clip[3]) {
+			continue
+		}
+		if it.Kind == drawing.Group {
+			it.Kids = within(it.Kids, clip)
+		}
+		list = append(list, it)
+	}
+	return list
+}
 
 func (b *brush) draw(items []drawing.Item, p placed) {
 	for i := range items {

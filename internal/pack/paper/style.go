@@ -44,6 +44,7 @@ var settings = [...]setting{
 
 // setter knows the column.
 type setter struct {
+	side        *setter // of a page turned on its side
 	width, tall float64
 	scale       float64 // of type sizes
 }
@@ -69,6 +70,14 @@ func (s *setter) lines(list []string, st Style, x, y float64, a drawing.Anchor) 
 		})
 	}
 	return items, float64(len(list)) * line
+}
+
+// on is the setter of an upright page or of one turned on its side.
+func (s *setter) on(wide bool) *setter {
+	if wide {
+		return s.side
+	}
+	return s
 }
 
 func at(items ...drawing.Item) []placed { return []placed{{items: items, scale: 1}} }

@@ -37,9 +37,16 @@ type Table struct {
 	Gap   float64
 	Pad   float64 // white above and below a row; 0: 1.1 mm
 	Plain bool    // no rules between rows
+	Close bool    // columns stand closer
 }
 
-const gutter = 3.0 // between columns
+// gutter is the white between columns.
+func (b Table) gutter() float64 {
+	if b.Close {
+		return 1.6
+	}
+	return 3
+}
 
 // chunk is how many lines of a row stay together: a longer row goes on below.
 const chunk = 24
@@ -67,7 +74,7 @@ func (b Table) strips(s *setter) []strip {
 
 // columns returns the left edge and the width of each column.
 func (b Table) columns(s *setter) (x, w []float64) {
-	fixed, shares := gutter*float64(len(b.Cols)-1), 0.0
+	fixed, shares := b.gutter()*float64(len(b.Cols)-1), 0.0
 	for _, c := range b.Cols {
 		fixed += c.Width
 		if c.Width == 0 {
@@ -81,7 +88,7 @@ func (b Table) columns(s *setter) (x, w []float64) {
 			cw = (s.width - fixed) * max(c.Share, 1e-9) / shares
 		}
 		x, w = append(x, at), append(w, cw)
-		at += cw + gutter
+		at += cw + b.gutter()
 	}
 	return x, w
 }
