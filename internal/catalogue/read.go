@@ -5,8 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"math"
-	"strconv"
 	"strings"
 
 	"tideover/internal/quantity"
@@ -26,51 +24,6 @@ func (f *Fault) Error() string {
 	return fmt.Sprintf("%s:%d:%d: %s", f.File, f.Line, f.Column, words.Say(f.ID, f.Args))
 }
 
-// unit is what a column or a rule may be written in.
-type unit struct {
-	dim    quantity.Dim
-	factor float64 // to SI
-}
-
-// units are the unit names of columns and rules. A pump's starts stay "an hour".
-var units = map[string]unit{
-	"":       {quantity.NoDim, 1},
-	"1/h":    {quantity.NoDim, 1},
-	"%":      {quantity.RatioDim, 0.01},
-	"mm":     {quantity.LengthDim, 1e-3},
-	"m":      {quantity.LengthDim, 1},
-	"in":     {quantity.LengthDim, 0.0254},
-	"ft":     {quantity.LengthDim, 0.3048},
-	"L":      {quantity.VolumeDim, 1e-3},
-	"m3":     {quantity.VolumeDim, 1},
-	"us-gal": {quantity.VolumeDim, 3.785411784e-3},
-	"bar":    {quantity.PressureDim, 1e5},
-	"kPa":    {quantity.PressureDim, 1e3},
-	"psi":    {quantity.PressureDim, 6894.757293168},
-	"L/s":    {quantity.FlowDim, 1e-3},
-	"L/min":  {quantity.FlowDim, 1e-3 / 60},
-	"us-gpm": {quantity.FlowDim, 3.785411784e-3 / 60},
-	"m3/h":   {quantity.FlowFactorDim, 1.0 / 3600},
-	"m/s":    {quantity.VelocityDim, 1},
-	"kW":     {quantity.PowerDim, 1e3},
-	"kg":     {quantity.MassDim, 1},
-	"s":      {quantity.TimeDim, 1},
-	"min":    {quantity.TimeDim, 60},
-	"h":      {quantity.TimeDim, 3600},
-	"d":      {quantity.TimeDim, 86400},
-	"mg/L":   {quantity.DoseDim, 1e-3},
-}
-
-// isDim reports whether u may stand in a column of dimension d. A head is written in
-// metres and a share in % or as a plain number.
-func (u unit) isDim(d quantity.Dim) bool {
-	switch {
-	case u.dim == d, d == quantity.HeadDim && u.dim == quantity.LengthDim:
-		return true
-	}
-	return d == quantity.RatioDim && u.dim == quantity.NoDim && u.factor == 1
-}
-
 // column is one column of a table: a text when Dim is text, else a number.
 type column struct {
 	name string
@@ -84,135 +37,6 @@ type table struct {
 	columns []column
 	add     func(c *Catalogue, r *record)
 }
-
-// record is one row being read. Its getters note the first fault they meet.
-type record struct {
-	file   string
-	line   int
-	cells  map[string]cell
-	table  *table
-	fault  *Fault
-	first  int // column of the row's first cell
-	scales map[string]float64
-	known  map[string]string // source keys
-	seen   map[string]int    // keys of this file, with their lines
-}
-
-type cell struct {
-	text   string
-	column int
-	line   int
-}
-
-func (r *record) fail(col, id string, args words.Args) {
-	if r.fault != nil {
-		return
-	}
-	at := r.cells[col]
-	if at.column == 0 {
-		at = cell{column: r.first, line: r.line}
-	}
-	if args == nil {
-		args = words.Args{}
-	}
-	args["column"], args["value"], args["table"] = col, at.text, r.table.name
-	r.fault = &Fault{File: r.file, Line: at.line, Column: at.column, ID: id, Args: args}
-}
-
-// word returns a text that must not be blank.
-func (r *record) word(col string) string {
-	s := r.cells[col].text
-	if s == "" {
-		r.fail(col, "catalogue.blank", nil)
-	}
-	return s
-}
-
-// maybe returns a text that may be blank.
-func (r *record) maybe(col string) string { return r.cells[col].text }
-
-// num returns a number in SI that must lie in low..high (SI, both allowed).
-func (r *record) num(col string, low, high float64) float64 {
-	s := r.word(col)
-	v, err := strconv.ParseFloat(s, 64)
-	switch {
-	case s == "":
-		return 0
-	case err != nil || math.IsNaN(v) || math.IsInf(v, 0):
-		r.fail(col, "catalogue.number", nil)
-		return 0
-	}
-	scale := r.scales[col]
-	v *= scale
-	if v < low || v > high {
-		r.fail(col, "catalogue.range", words.Args{"low": short(low / scale), "high": short(high / scale)})
-	}
-	return v
-}
-
-// opt is num where a blank cell means 0: there is none.
-func (r *record) opt(col string, low, high float64) float64 {
-	if r.cells[col].text == "" {
-		return 0
-	}
-	return r.num(col, low, high)
-}
-
-func (r *record) yes(col string) bool {
-	switch r.word(col) {
-	case "yes":
-		return true
-	case "no":
-		return false
-	}
-	r.fail(col, "catalogue.yes-no", nil)
-	return false
-}
-
-// thread returns the thread size of the row.
-func (r *record) thread() quantity.Size {
-	return quantity.Size{Family: "thread", Mark: r.word("thread")}
-}
-
-// row returns what every row carries; its source and certainty must be there and known.
-func (r *record) row(key string) Row {
-	out := Row{Key: key, Words: r.word("words"), Source: r.sources()}
-	out.Certainty = r.certainty()
-	r.once(key)
-	return out
-}
-
-// once refuses a key the file has already given.
-func (r *record) once(key string) {
-	if line, twice := r.seen[key]; twice {
-		r.fail(r.table.columns[0].name, "catalogue.twice", words.Args{"key": key, "line": strconv.Itoa(line)})
-		return
-	}
-	r.seen[key] = r.line
-}
-
-func (r *record) sources() string {
-	list := r.word("source")
-	for _, s := range strings.Split(list, ";") {
-		if _, ok := r.known[s]; !ok && list != "" {
-			r.fail("source", "catalogue.source", words.Args{"key": s, "hint": hint(nearest(s, r.known))})
-		}
-	}
-	return list
-}
-
-var certainties = map[string]Certainty{"recalled": Recalled, "worked": Worked, "secondary": Secondary, "checked": Checked}
-
-func (r *record) certainty() Certainty {
-	s := r.word("certainty")
-	c, ok := certainties[s]
-	if !ok {
-		r.fail("certainty", "catalogue.certainty", nil)
-	}
-	return c
-}
-
-func short(v float64) string { return strconv.FormatFloat(v, 'g', 6, 64) }
 
 // read reads one table from data into c, replacing rows of the same key. With named, the
 // first line "table,<name>" says which table it is.
@@ -329,19 +153,4 @@ func (t *table) list() string {
 		names[i] = c.name
 	}
 	return strings.Join(names, ", ")
-}
-
-// fill puts the cells of one record under their column names.
-func (r *record) fill(rd *csv.Reader, rec, names []string) *Fault {
-	r.line, r.first = rd.FieldPos(0)
-	if len(rec) != len(names) {
-		return &Fault{File: r.file, Line: r.line, Column: r.first, ID: "catalogue.cells",
-			Args: words.Args{"got": strconv.Itoa(len(rec)), "want": strconv.Itoa(len(names))}}
-	}
-	r.cells = make(map[string]cell, len(names))
-	for i, n := range names {
-		line, col := rd.FieldPos(i)
-		r.cells[n] = cell{text: strings.TrimSpace(rec[i]), line: line, column: col}
-	}
-	return nil
 }
