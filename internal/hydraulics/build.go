@@ -30,6 +30,7 @@ type law struct {
 	drop    Law
 	closer  Closer // nil: never shut by its opening
 	pump    *Pump  // nil: no pump
+	pipe    *Pipe  // nil: no pipe
 	oneWay  bool
 	opens   float64
 	typical float64 // flow at which a cold solve starts [m³/s]
@@ -101,6 +102,7 @@ func wayOf(e Element) law {
 	w := law{drop: e.Law, oneWay: e.OneWay, opens: e.Opens, typical: start}
 	w.closer, _ = e.Law.(Closer)
 	w.pump, _ = e.Law.(*Pump)
+	w.pipe, _ = e.Law.(*Pipe)
 	if t, ok := e.Law.(interface{ typical() float64 }); ok {
 		w.typical = t.typical()
 	}
@@ -115,6 +117,14 @@ func (w *law) at(q, x float64) (h, dh float64) {
 	}
 	h, dh = w.drop.Drop(q, x)
 	return h + w.opens, dh
+}
+
+// atFrom is at with a pipe's last friction remembered.
+func (w *law) atFrom(q, x float64, last *float64) (h, dh float64) {
+	if w.pipe != nil && !w.oneWay {
+		return w.pipe.dropFrom(q, last)
+	}
+	return w.at(q, x)
 }
 
 // stiff reports whether water cannot come back through the element: it is one-way, or a

@@ -6,6 +6,9 @@ import "math"
 // quick and always filled in; Certify is the independent one.
 func (n *Net) residuals(s *State, a *Answer, w *Work) Certificate {
 	return n.judge(s, a, w.step, func(e int, q, x float64) float64 {
+		if w.live[e] && q == w.flow[e] && q == a.Flow[e] {
+			return w.h[e] - n.ways[e].opens
+		}
 		h, _ := n.ways[e].drop.Drop(q, x)
 		return h
 	})

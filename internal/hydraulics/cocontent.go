@@ -115,13 +115,13 @@ func (n *Net) flows(s *State, head, flow []float64, w *Work) {
 			continue
 		}
 		el := &n.elements[e]
-		flow[e], w.dh[e] = n.ways[e].flow(head[el.From]-head[el.To], s.Opening[e], flow[e])
+		flow[e], w.dh[e] = n.ways[e].flow(head[el.From]-head[el.To], s.Opening[e], flow[e], &w.friction[e])
 	}
 }
 
 // flow is the inverse law: the flow at head difference d and the law's slope there, by
 // Newton kept between brackets, from the flow q first.
-func (l *law) flow(d, x, q float64) (float64, float64) {
+func (l *law) flow(d, x, q float64, last *float64) (float64, float64) {
 	h0, dh0 := l.at(0, x)
 	switch {
 	case d == h0:
@@ -142,7 +142,7 @@ func (l *law) flow(d, x, q float64) (float64, float64) {
 	var dh float64
 	for range 200 {
 		var h float64
-		h, dh = l.at(sign*q, x)
+		h, dh = l.atFrom(sign*q, x, last)
 		r := sign * (h - d)
 		if math.Abs(r) <= tol {
 			break

@@ -25,7 +25,8 @@ type friction struct {
 
 func newFriction(relative float64) friction {
 	f := friction{r: relative / 3.7}
-	v1, m1 := f.turbulent(turbulentStart)
+	var x float64
+	v1, m1 := f.turbulent(turbulentStart, &x)
 	width := turbulentStart - laminarEnd
 	v0, m0 := 64*laminarEnd, 64*width
 	m1 *= width
@@ -34,13 +35,14 @@ func newFriction(relative float64) friction {
 	return f
 }
 
-// at returns φ and dφ/dRe at a Reynolds number ≥ 0.
-func (f *friction) at(re float64) (phi, slope float64) {
+// at returns φ and dφ/dRe at a Reynolds number ≥ 0. x is 1/√f where it was last asked
+// for, or 0: turbulent flow starts from it and leaves the new one.
+func (f *friction) at(re float64, x *float64) (phi, slope float64) {
 	switch {
 	case re <= laminarEnd:
 		return 64 * re, 64
 	case re >= turbulentStart:
-		return f.turbulent(re)
+		return f.turbulent(re, x)
 	}
 	const width = turbulentStart - laminarEnd
 	t := (re - laminarEnd) / width
@@ -50,9 +52,10 @@ func (f *friction) at(re float64) (phi, slope float64) {
 
 // turbulent returns φ and dφ/dRe by Colebrook-White; the slope is exact, by the
 // implicit function theorem.
-func (f *friction) turbulent(re float64) (phi, slope float64) {
+func (f *friction) turbulent(re float64, last *float64) (phi, slope float64) {
 	const c = 2 / ln10
-	x := colebrook(f.r, re)
+	x := colebrook(f.r, re, *last)
+	*last = x
 	b := 2.51 / re
 	g := c / (f.r + b*x)
 	dx := g * x * b / (re * (1 + g*b)) // dx/dRe
@@ -62,13 +65,16 @@ func (f *friction) turbulent(re float64) (phi, slope float64) {
 
 // colebrook returns x = 1/√f, the root of x + 2 log10(r + 2.51 x/Re) = 0.
 //
-// r = ε/(3.7 D) [–] and Re ≥ 1 [–]. It starts from the first step of Serghides (1984)
-// and takes Halley's third-order steps: two reach 1e-14 anywhere from Re 4e3 to 1e9.
+// r = ε/(3.7 D) [–] and Re ≥ 1 [–]. It starts from x, or with x = 0 from the first step of
+// Serghides (1984), and takes Halley's third-order steps: from there two reach 1e-14
+// anywhere from Re 4e3 to 1e9. F is concave and rising, so any start above 0 leads there.
 // Source: Colebrook 1939, J. Inst. Civ. Eng. 11:133; Clamond 2009 for the conditioning.
-func colebrook(r, re float64) float64 {
+func colebrook(r, re, x float64) float64 {
 	const c = 2 / ln10
 	b := 2.51 / re
-	x := -c * math.Log(r+12/re)
+	if x <= 0 {
+		x = -c * math.Log(r+12/re)
+	}
 	for range 12 {
 		u := r + b*x
 		g := c * b / u
@@ -90,6 +96,7 @@ func colebrook(r, re float64) float64 {
 // Laminar to 2000, Colebrook-White from 4000, a monotone bridge of f Re² between.
 func DarcyFactor(re, relative float64) float64 {
 	f := newFriction(relative)
-	phi, _ := f.at(re)
+	var x float64
+	phi, _ := f.at(re, &x)
 	return phi / (re * re)
 }

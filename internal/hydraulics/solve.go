@@ -21,6 +21,7 @@ const (
 	floorFlow  = 1e-13 // m³/s: below it nothing flows
 	leastFlow  = 1e-5  // m³/s: what flows are measured against at least
 	mixedSteps = 40
+	seedAfter  = 8
 )
 
 // Work is one goroutine's buffers for a Net.
@@ -31,11 +32,12 @@ type Work struct {
 
 	gone, live []bool // shut or off; able to carry water
 	h, dh, res []float64
+	friction   []float64 // a pipe's last 1/√f
 	matrix     *matrix
 	pruner     *pruner
 	head       []float64 // trial heads
 	step       []float64 // Newton direction per point
-	flow       []float64 // trial flows
+	flow       []float64 // trial flows; the flows w.h was worked out at
 	lastGone   []bool    // what live was found for
 	lastLive   []bool
 	known      bool
@@ -51,7 +53,7 @@ func (n *Net) NewWork() *Work {
 	return &Work{
 		gone: make([]bool, e), live: make([]bool, e),
 		lastGone: make([]bool, e), lastLive: make([]bool, e),
-		h: make([]float64, e), dh: make([]float64, e), res: make([]float64, e),
+		h: make([]float64, e), dh: make([]float64, e), res: make([]float64, e), friction: make([]float64, e),
 		flow: make([]float64, e), head: make([]float64, p), step: make([]float64, p),
 		matrix: newMatrix(&n.plan), pruner: newPruner(n), stand: newStand(n),
 	}
@@ -177,131 +179,6 @@ func (n *Net) begin(s *State, a *Answer, w *Work, warm bool) {
 				a.Flow[e] = math.Min(d, -0.01) / Reverse
 			}
 		}
-	}
-}
-
-// newton takes mixed Newton steps until every balance is met.
-func (n *Net) newton(s *State, a *Answer, w *Work, limit int) bool {
-	for it := 0; ; it++ {
-		energy, scale, most := n.evaluate(s, a, w)
-		mass := n.assemble(a, w)
-		if math.IsNaN(energy) || math.IsNaN(mass) {
-			return false
-		}
-		if !w.seeded && energy <= energyTol*scale && mass <= massTol*math.Max(leastFlow, most) {
-			return true
-		}
-		if it == limit {
-			return false
-		}
-		w.steps++
-		w.seeded = false
-		w.matrix.factor()
-		w.matrix.solve()
-		n.advance(a, w)
-	}
-}
-
-// evaluate works out every live element's law at its flow: w.h, w.dh and the energy
-// residual w.res = head available − head taken. It returns the largest residual, the
-// largest head (at least 1 m) and the largest flow.
-//
-// In a seeded step an element at rest is put on the chord to its typical flow instead of
-// its tangent: a pipe at rest is so much easier to flow through than one that runs that
-// the tangent would send Newton far past the answer.
-func (n *Net) evaluate(s *State, a *Answer, w *Work) (energy, scale, most float64) {
-	scale = 1
-	for e := range n.ways {
-		if !w.live[e] {
-			continue
-		}
-		l, q, x := &n.ways[e], a.Flow[e], s.Opening[e]
-		h, dh := l.at(q, x)
-		if w.seeded && q >= 0 && q < floorFlow {
-			t := l.typical
-			if x > 0 && x < 1 && l.closer != nil {
-				t *= x
-			}
-			far, _ := l.at(t, x)
-			dh = (far - h) / t
-		}
-		el := &n.elements[e]
-		r := a.Head[el.From] - a.Head[el.To] - h
-		w.h[e], w.dh[e], w.res[e] = h, dh, r
-		energy = nanMax(energy, math.Abs(r))
-		scale = nanMax(scale, math.Abs(h))
-		most = nanMax(most, math.Abs(q))
-	}
-	return energy, scale, most
-}
-
-// nanMax is the larger of two, or NaN once either is.
-func nanMax(a, b float64) float64 {
-	if b > a || b != b {
-		return b
-	}
-	return a
-}
-
-// assemble builds the step's matrix and right-hand side and returns the largest
-// imbalance of flow at a free point.
-func (n *Net) assemble(a *Answer, w *Work) float64 {
-	m := w.matrix
-	m.clear()
-	mass := m.inv // borrowed: factor writes it anew
-	clear(mass)
-	for e := range n.elements {
-		if !w.live[e] {
-			continue
-		}
-		el := &n.elements[e]
-		i, j := n.row[el.From], n.row[el.To]
-		g := 1 / w.dh[e]
-		f := g * w.res[e]
-		q := a.Flow[e]
-		if i >= 0 {
-			mass[i] -= q
-			m.rhs[i] -= f
-		}
-		if j >= 0 {
-			mass[j] += q
-			m.rhs[j] += f
-		}
-		switch {
-		case i >= 0 && j >= 0:
-			m.w[n.plan.slot[e]] += g
-		case i >= 0:
-			m.tie[i] += g
-		case j >= 0:
-			m.tie[j] += g
-		}
-	}
-	worst := 0.0
-	for k, v := range mass {
-		m.rhs[k] += v
-		worst = nanMax(worst, math.Abs(v))
-	}
-	return worst
-}
-
-// advance moves heads and flows by the step solved for.
-func (n *Net) advance(a *Answer, w *Work) {
-	for e := range n.elements {
-		if !w.live[e] {
-			continue
-		}
-		el := &n.elements[e]
-		d := w.res[e]
-		if i := n.row[el.From]; i >= 0 {
-			d += w.matrix.rhs[i]
-		}
-		if j := n.row[el.To]; j >= 0 {
-			d -= w.matrix.rhs[j]
-		}
-		a.Flow[e] += d / w.dh[e]
-	}
-	for k, p := range n.at {
-		a.Head[p] += w.matrix.rhs[k]
 	}
 }
 

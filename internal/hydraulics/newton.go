@@ -1,0 +1,134 @@
+package hydraulics
+
+import "math"
+
+// newton takes mixed Newton steps until every balance is met.
+func (n *Net) newton(s *State, a *Answer, w *Work, limit int) bool {
+	for it := 0; ; it++ {
+		energy, scale, most := n.evaluate(s, a, w)
+		mass := n.assemble(a, w)
+		if math.IsNaN(energy) || math.IsNaN(mass) {
+			return false
+		}
+		if !w.seeded && energy <= energyTol*scale && mass <= massTol*math.Max(leastFlow, most) {
+			return true
+		}
+		if it == limit {
+			return false
+		}
+		w.steps++
+		w.seeded = false
+		w.matrix.factor()
+		w.matrix.solve()
+		n.advance(s, a, w, it >= seedAfter)
+	}
+}
+
+// evaluate works out every live element's law at its flow: w.h, w.dh and the energy
+// residual w.res = head available − head taken. It returns the largest residual, the
+// largest head (at least 1 m) and the largest flow.
+//
+// In a seeded step an element at rest is put on the chord to its typical flow instead of
+// its tangent: a pipe at rest is so much easier to flow through than one that runs that
+// the tangent would send Newton far past the answer.
+func (n *Net) evaluate(s *State, a *Answer, w *Work) (energy, scale, most float64) {
+	scale = 1
+	for e := range n.ways {
+		if !w.live[e] {
+			continue
+		}
+		l, q, x := &n.ways[e], a.Flow[e], s.Opening[e]
+		h, dh := l.atFrom(q, x, &w.friction[e])
+		if w.seeded && q >= 0 && q < floorFlow {
+			t := l.typical
+			if x > 0 && x < 1 && l.closer != nil {
+				t *= x
+			}
+			far, _ := l.at(t, x)
+			dh = (far - h) / t
+		}
+		el := &n.elements[e]
+		r := a.Head[el.From] - a.Head[el.To] - h
+		w.h[e], w.dh[e], w.res[e], w.flow[e] = h, dh, r, q
+		energy = nanMax(energy, math.Abs(r))
+		scale = nanMax(scale, math.Abs(h))
+		most = nanMax(most, math.Abs(q))
+	}
+	return energy, scale, most
+}
+
+// nanMax is the larger of two, or NaN once either is.
+func nanMax(a, b float64) float64 {
+	if b > a || b != b {
+		return b
+	}
+	return a
+}
+
+// assemble builds the step's matrix and right-hand side and returns the largest
+// imbalance of flow at a free point.
+func (n *Net) assemble(a *Answer, w *Work) float64 {
+	m := w.matrix
+	m.clear()
+	mass := m.inv // borrowed: factor writes it anew
+	clear(mass)
+	for e := range n.elements {
+		if !w.live[e] {
+			continue
+		}
+		el := &n.elements[e]
+		i, j := n.row[el.From], n.row[el.To]
+		g := 1 / w.dh[e]
+		f := g * w.res[e]
+		q := a.Flow[e]
+		if i >= 0 {
+			mass[i] -= q
+			m.rhs[i] -= f
+		}
+		if j >= 0 {
+			mass[j] += q
+			m.rhs[j] += f
+		}
+		switch {
+		case i >= 0 && j >= 0:
+			m.w[n.plan.slot[e]] += g
+		case i >= 0:
+			m.tie[i] += g
+		case j >= 0:
+			m.tie[j] += g
+		}
+	}
+	worst := 0.0
+	for k, v := range mass {
+		m.rhs[k] += v
+		worst = nanMax(worst, math.Abs(v))
+	}
+	return worst
+}
+
+// advance moves heads and flows by the step solved for. A one-way part that the step
+// opens is put where its law wants it at the new heads: from its stiff side the tangent
+// opens it by next to nothing, and the tangent there would then throw it far too wide.
+func (n *Net) advance(s *State, a *Answer, w *Work, seed bool) {
+	for k, p := range n.at {
+		a.Head[p] += w.matrix.rhs[k]
+	}
+	for e := range n.elements {
+		if !w.live[e] {
+			continue
+		}
+		el := &n.elements[e]
+		d := w.res[e]
+		if i := n.row[el.From]; i >= 0 {
+			d += w.matrix.rhs[i]
+		}
+		if j := n.row[el.To]; j >= 0 {
+			d -= w.matrix.rhs[j]
+		}
+		q := a.Flow[e]
+		a.Flow[e] += d / w.dh[e]
+		if seed && q < 0 && a.Flow[e] > 0 && w.dh[e] == Reverse {
+			a.Flow[e], _ = n.ways[e].flow(a.Head[el.From]-a.Head[el.To], s.Opening[e], 0, &w.friction[e])
+		}
+	}
+}

@@ -1,0 +1,156 @@
+package hydraulics
+
+import (
+	"errors"
+	"math"
+)
+
+// Reach marks every point that a head at the point from can press on in the state s:
+// along anything that passes, one-way parts and running pumps forward only. mask has a
+// place per point and is overwritten.
+func (n *Net) Reach(s *State, from int32, mask []bool, w *Work) {
+	clear(mask)
+	mask[from] = true
+	queue := append(w.stand.queue[:0], from)
+	for i := 0; i < len(queue); i++ {
+		u := queue[i]
+		for _, e := range n.linkTo[n.link[u]:n.link[u+1]] {
+			el := &n.elements[e]
+			v := el.From + el.To - u
+			if mask[v] || !n.passes(s, e) || u == el.To && n.ways[e].stiff(s.Opening[e]) {
+				continue
+			}
+			mask[v] = true
+			queue = append(queue, v)
+		}
+	}
+	w.stand.queue = queue
+}
+
+// Rest completes Low and High of the answer a that Solve just gave for s with w: how
+// high water cut off from everything can stand, when ever is the most that could have
+// been before: per held point the greatest head it ever had, per element the greatest
+// opening or speed, and Off only where it never passed anything.
+//
+//	a point joined to a held head           Low = Head = High
+//	a trap behind a one-way part            Low what presses on it now (less the opening
+//	                                        head, plus a running pump's shut-off head),
+//	                                        High the greatest that could have pressed
+//	shut off on all sides                   −Inf to the greatest that could have pressed
+//	before a one-way part, else shut off    at most what it would drain to
+//	never pressed by anything               −Inf to +Inf: not determined
+//
+// With every pump counted at most once on a way; with more than four pumps their
+// shut-off heads are simply added up, which can only err upward.
+func (n *Net) Rest(s, ever *State, a *Answer, w *Work) error {
+	if err := n.checkState(ever); err != nil {
+		return err
+	}
+	if a.Status != Converged && a.Status != Still {
+		return errors.New("hydraulics: the heads of standing water need a solved answer first")
+	}
+	b := &w.stand
+	if b.count == 1 {
+		return nil
+	}
+	peak := n.peaks(ever, w)
+	for k := range b.count {
+		b.lo[k] = math.Inf(-1)
+	}
+	for p := range n.points { // the greatest that pressed, as head added to the block
+		if k := b.block[p]; k != 0 {
+			b.lo[k] = math.Max(b.lo[k], peak[p]-a.Head[p])
+		}
+	}
+	for p := range n.points {
+		k := b.block[p]
+		if k == 0 || math.IsInf(b.lo[k], -1) {
+			continue
+		}
+		most := math.Max(a.Low[p], a.Head[p]+b.lo[k])
+		limit := a.Head[p] + (b.hi[k] - b.add[k])
+		a.High[p] = math.Min(limit, most)
+	}
+	return nil
+}
+
+// peaks returns per point the greatest head that could press on it in the state ever.
+func (n *Net) peaks(ever *State, w *Work) []float64 {
+	b := &w.stand
+	b.boosters = b.boosters[:0]
+	sum := 0.0
+	for e := range n.ways {
+		if p := n.ways[e].pump; p != nil && n.passes(ever, int32(e)) && ever.Opening[e] > 0 {
+			b.boosters = append(b.boosters, int32(e))
+			sum += p.ShutOff(ever.Opening[e])
+		}
+	}
+	if len(b.boosters) > 4 {
+		b.boosters = b.boosters[:0]
+	} else {
+		sum = 0
+	}
+	size := len(n.points) << len(b.boosters)
+	if cap(b.reach) < size {
+		b.reach = make([]float64, size)
+	}
+	b.reach = b.reach[:size]
+	for i := range b.reach {
+		b.reach[i] = math.Inf(-1)
+	}
+	for p := range n.points {
+		if n.points[p].Held {
+			b.reach[p] = ever.Held[p]
+		}
+	}
+	for n.spread(ever, b) {
+	}
+	np := len(n.points)
+	for i := np; i < size; i++ {
+		b.reach[i%np] = math.Max(b.reach[i%np], b.reach[i])
+	}
+	peak := b.reach[:np]
+	for p := range peak {
+		peak[p] += sum
+	}
+	return peak
+}
+
+// spread carries peaks one round over every element; it reports whether any rose.
+// The label of a point is kept per set of pumps already passed.
+func (n *Net) spread(ever *State, b *stand) bool {
+	np := len(n.points)
+	rose := false
+	lift := func(to int, v float64) {
+		if v > b.reach[to] {
+			b.reach[to], rose = v, true
+		}
+	}
+	for e := range n.elements {
+		if !n.passes(ever, int32(e)) {
+			continue
+		}
+		el, l, x := &n.elements[e], &n.ways[e], ever.Opening[e]
+		bit, boost := 0, -l.opens
+		if l.pump != nil && x > 0 {
+			for i, f := range b.boosters {
+				if int(f) == e {
+					bit, boost = 1<<i, boost+l.pump.ShutOff(x)
+				}
+			}
+		}
+		back := !l.oneWay && (l.pump == nil || l.pump.passage != nil)
+		for m := 0; m < len(b.reach)/np; m++ {
+			f, t := m*np+int(el.From), m*np+int(el.To)
+			if bit&m == 0 {
+				lift((m|bit)*np+int(el.To), b.reach[f]+boost)
+			} else {
+				lift(t, b.reach[f]-l.opens)
+			}
+			if back {
+				lift(f, b.reach[t])
+			}
+		}
+	}
+	return rose
+}
