@@ -5,6 +5,7 @@ import (
 	"sort"
 
 	"tideover/internal/quantity"
+	"tideover/internal/words"
 )
 
 // Curve returns a, b, c of H = a − b q − c q² [m, s/m², s²/m⁵] through the pump's points.
@@ -30,8 +31,20 @@ func (c *Catalogue) Curve() []Together {
 	for _, t := range c.Together {
 		list = append(list, t)
 	}
-	sort.Slice(list, func(i, j int) bool { return list[i].Units < list[j].Units })
+	sort.Slice(list, func(i, j int) bool { return list[i].Units < list[j].Units || list[i].Units == list[j].Units && list[i].Key < list[j].Key })
 	return list
+}
+
+// curveRises refuses a simultaneity curve on which more units draw no more: it can only be
+// told when a whole file is over the rows there were.
+func (c *Catalogue) curveRises(file string) error {
+	pts := c.Curve()
+	for i := 1; i < len(pts); i++ {
+		if a, b := pts[i-1], pts[i]; !(b.Units > a.Units && b.Flow > a.Flow) {
+			return &Fault{File: file, Line: 1, Column: 1, ID: "catalogue.simultaneity", Args: words.Args{"one": a.Key, "other": b.Key}}
+		}
+	}
+	return nil
 }
 
 // DesignFlow returns the flow that so many loading units are likely to draw at once

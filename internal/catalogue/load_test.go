@@ -238,7 +238,7 @@ func TestBushes(t *testing.T) {
 func TestWordsExist(t *testing.T) {
 	for _, id := range []string{"csv", "empty", "no-table", "which-table", "column", "missing-column", "unit", "cells", "blank", "number", "range",
 		"yes-no", "twice", "key", "source", "certainty", "bore", "one-k", "store-heights", "pump-curve", "limit", "rule", "rule-value", "rule-choice",
-		"missing", "near"} {
+		"missing", "near", "simultaneity"} {
 		if !words.Has("catalogue." + id) {
 			t.Errorf("no message catalogue.%s", id)
 		}

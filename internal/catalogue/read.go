@@ -61,7 +61,7 @@ func read(c *Catalogue, file string, data []byte, t *table) error {
 	for {
 		rec, err := next(rd, file)
 		if errors.Is(err, io.EOF) {
-			return nil
+			return c.curveRises(file)
 		} else if err != nil {
 			return err
 		}

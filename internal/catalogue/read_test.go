@@ -91,6 +91,7 @@ func TestFaults(t *testing.T) {
 			"a,1,w,500,0.8,1.2,1.0,1.0,0.1,10,own,checked\n", "catalogue.store-heights", 3, 23},
 		{"outlet that never serves", "table,outlets\nkey,kind,words,open L/min,limit L/min,need L/s,design L/s,pressure bar,units,source,certainty\n" +
 			"a,shower,w,20,6,0.15,0.2,1,2,own,checked\n", "catalogue.limit", 3, 15},
+		{"curve that does not rise", "table,simultaneity\nkey,units,flow L/s,source,certainty\nmine,10,0.3,own,checked\n", "catalogue.simultaneity", 1, 1},
 		{"unknown rule", "table,profiles\nprofile,key,value,source,edition,certainty\ng,npsh-margins,1 m,own,1,checked\n", "catalogue.rule", 3, 3},
 		{"rule of another dimension", "table,profiles\nprofile,key,value,source,edition,certainty\ng,npsh-margin,1 bar,own,1,checked\n", "catalogue.rule-value", 3, 15},
 		{"rule that is no choice", "table,profiles\nprofile,key,value,source,edition,certainty\ng,by-pass-allowed,perhaps,own,1,checked\n", "catalogue.rule-choice", 3, 19},
