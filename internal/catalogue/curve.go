@@ -31,7 +31,9 @@ func (c *Catalogue) Curve() []Together {
 	for _, t := range c.Together {
 		list = append(list, t)
 	}
-	sort.Slice(list, func(i, j int) bool { return list[i].Units < list[j].Units || list[i].Units == list[j].Units && list[i].Key < list[j].Key })
+	sort.Slice(list, func(i, j int) bool {
+		return list[i].Units < list[j].Units || list[i].Units == list[j].Units && list[i].Key < list[j].Key
+	})
 	return list
 }
 
