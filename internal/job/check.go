@@ -10,7 +10,7 @@ import (
 
 // require faults required fields that are missing, at the nearest map that is there.
 func (r *reader) require(root *entry) {
-	if len(r.job.Outlets) == 0 {
+	if e := r.entries["outlets"]; len(r.job.Outlets) == 0 && (e == nil || len(e.children) == 0) {
 		r.missing("outlets", nil, "no-outlets")
 	}
 	for _, f := range theIndex().fields {
@@ -139,7 +139,7 @@ func (r *reader) together(id string, paths ...string) bool {
 func (r *reader) checkFlowTest() {
 	const p = "supply.flow-test."
 	all := []string{p + "low-flow", p + "low-pressure", p + "high-flow", p + "high-pressure"}
-	if !r.together("flow-test-part", all...) || !r.sound(append(all, "supply.static")...) {
+	if !r.together("flow-test-part", all...) || !r.sound(append(all, "supply.static")...) || !r.given("supply.static") {
 		return
 	}
 	static, low, high := r.si("supply.static"), r.si(all[1]), r.si(all[3])
@@ -161,7 +161,7 @@ func (r *reader) checkPeak() {
 	if r.given(from) && r.given(to) && r.job.Supply.PeakFrom == r.job.Supply.PeakTo && r.sound(from, to) {
 		r.add(r.entries[to].value, to, wrong("peak-empty", words.Args{"at": r.job.Supply.PeakTo}))
 	}
-	if s, p := r.si("supply.static"), r.si(sag); r.given(sag) && r.sound(sag, "supply.static") && p.SI-p.Half > s.SI+s.Half {
+	if s, p := r.si("supply.static"), r.si(sag); r.given(sag) && r.given("supply.static") && r.sound(sag, "supply.static") && p.SI-p.Half > s.SI+s.Half {
 		r.add(r.entries[sag].value, sag, wrong("peak-above", words.Args{"peak": r.show(sag), "static": r.show("supply.static")}))
 	}
 }
@@ -170,7 +170,7 @@ func (r *reader) checkPeak() {
 func (r *reader) checkNight() {
 	const path = "supply.night-maximum"
 	night, static := r.si(path), r.si("supply.static")
-	if r.given(path) && r.sound(path, "supply.static") && night.SI+night.Half < static.SI-static.Half {
+	if r.given(path) && r.given("supply.static") && r.sound(path, "supply.static") && night.SI+night.Half < static.SI-static.Half {
 		r.add(r.entries[path].value, path, wrong("night-below", words.Args{"night": r.show(path), "static": r.show("supply.static")}))
 	}
 }

@@ -94,7 +94,13 @@ func (j *Job) item(path string) int {
 		return -1
 	}
 	tag, _, _ := strings.Cut(rest, ".")
-	return slices.Index(j.items(head), tag)
+	switch head {
+	case "outlets":
+		return slices.IndexFunc(j.Outlets, func(o Outlet) bool { return o.Tag == tag })
+	case "existing":
+		return slices.IndexFunc(j.Existing, func(x Existing) bool { return x.Tag == tag })
+	}
+	return slices.IndexFunc(j.Photos, func(p Photo) bool { return p.Tag == tag })
 }
 
 // cutStar parts "outlets.*.height" into its list and the rest.

@@ -47,6 +47,7 @@ func TestEditText(t *testing.T) {
 		{"unset takes emptied maps out", Edit{Unset, "supply.peak.flow", ""}, supply + "  # sag\n  peak:\n    flow: 0 L/min\n", supply + "  # sag\n"},
 		{"set over a block", Edit{Set, "notes", "short"}, supply + "notes: >\n  long\n\n  # not a comment\n\nprices: p.csv\n", supply + "notes: short\n\nprices: p.csv\n"},
 		{"set over folded words", Edit{Set, "notes", "short"}, supply + "notes: long\n  and longer # why\n", supply + "notes: short # why\n"},
+		{"set over a null", Edit{Set, "notes", "n"}, supply + "notes: ~ # none\n", supply + "notes: n # none\n"},
 		{"set an empty key", Edit{Set, "notes", "n"}, supply + "notes: # none\n", supply + "notes: n # none\n"},
 		{"insert", Edit{Insert, "outlets.bath", "height: 1 m, kind: bath, distance: 3 m"}, supply, supply + "§paced\n  bath:\n    kind: bath\n    height: 1 m\n    distance: 3 m\n"},
 		{"insert a first item", Edit{Insert, "photos.meter", "file: m.jpg, shows: dial, in front"}, supply, supply + "§photos:\n  meter:\n    file: m.jpg\n    shows: dial, in front\n"},
@@ -203,7 +204,7 @@ func drawEdit(r *rapid.T, d *Doc) Edit {
 // undo restores every byte.
 func TestEditsKeepTheRest(t *testing.T) {
 	sources := map[string]string{"kestrel-rise": string(example(t, "kestrel-rise")), "juniper-flat": string(example(t, "juniper-flat"))}
-	made, tried := 0, 0
+	made, tried, schema := 0, 0, compiled(t)
 	rapid.Check(t, func(r *rapid.T) {
 		src := dress(r, sources[rapid.SampledFrom([]string{"kestrel-rise", "juniper-flat"}).Draw(r, "source")])
 		first, faults := Read("x", src)
@@ -224,6 +225,11 @@ func TestEditsKeepTheRest(t *testing.T) {
 				continue
 			}
 			made++
+			if made%16 == 0 && !bytes.HasPrefix(next.Bytes(), []byte(mark)) {
+				if err := schema.Validate(asJSON(t, next.Bytes())); err != nil {
+					r.Fatalf("%+v: read without fault, but refused by the schema: %v", e, err)
+				}
+			}
 			checkKept(r, d, next, e)
 			d, undos = next, append(undos, undo)
 		}

@@ -1,7 +1,6 @@
 package job
 
 import (
-	"errors"
 	"regexp"
 	"strconv"
 	"strings"
@@ -18,6 +17,8 @@ var (
 	oftenForm = regexp.MustCompile(`^(?i)(.*?)\s*:?\s*\b(?:(?:about|around)\s+)?(once|twice|[0-9][0-9.,]*)\s+(?:times\s+)?(?:a|an|per)\s+([a-z]+)\s*,\s*(\S.*)$`)
 	// A clause with a length only: a worst case without a frequency.
 	worstForm = regexp.MustCompile(`^(?i)(.*?)\s*:?\s*((?:(?:up\s+)?to\s+)?[0-9].*)$`)
+	// How often, and nothing more.
+	onlyOften = regexp.MustCompile(`^(?i)(?:.*\s)?(?:once|twice|[0-9][0-9.,]*)\s+(?:times\s+)?(?:a|an|per)\s+[a-z]+$`)
 	rangeForm = regexp.MustCompile(`^(?i)(.*?)\s*\b(?:up\s+)?to\s+(.+)$`)
 	unitTail  = regexp.MustCompile(`\pL+\s*$`)
 )
@@ -59,7 +60,7 @@ func parseSpell(clause string) (Spell, *valueError) {
 			return s, err
 		}
 		s.PerYear = n
-	} else if m := worstForm.FindStringSubmatchIndex(clause); m != nil {
+	} else if m := worstForm.FindStringSubmatchIndex(clause); m != nil && !onlyOften.MatchString(clause) {
 		s.When, long = clause[:m[3]], clause[m[4]:m[5]]
 	} else {
 		return s, wrong("habit-no-length", words.Args{"clause": clause})
@@ -151,9 +152,6 @@ func wrong(id string, args words.Args) *valueError { return &valueError{ID: id, 
 
 // fromQuantity carries a quantity's own message, moved to where its text began.
 func fromQuantity(err error, at int) *valueError {
-	var p *quantity.ParseError
-	if errors.As(err, &p) {
-		return &valueError{ID: p.ID, Args: p.Args, At: at + p.At}
-	}
-	return wrong("unreadable", words.Args{"why": err.Error()})
+	p := err.(*quantity.ParseError) // what Parse promises
+	return &valueError{ID: p.ID, Args: p.Args, At: at + p.At}
 }

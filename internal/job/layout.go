@@ -99,7 +99,7 @@ func (s *source) plainEnd(at int, text string) (int, bool) {
 // extent is the offset after an entry with all that stands below it.
 func (s *source) extent(e *entry) (int, bool) {
 	switch {
-	case e.scalar:
+	case e.scalar || e.text != "":
 		return s.scalarEnd(e)
 	case e.flow:
 		return s.braceEnd(e)

@@ -144,6 +144,10 @@ func (r *reader) checkKey(e, c *entry, star, path string) *valueError {
 // unknownKey names the nearest key allowed in this place, or the place where the key belongs.
 func (r *reader) unknownKey(c *entry, star string) *valueError {
 	keys := theIndex().children[star]
+	if _, ok := FieldFor(c.key); ok && strings.Contains(c.key, ".") {
+		r.meant = append(r.meant, c.key)
+		return wrong("dotted-key", words.Args{"key": c.key})
+	}
 	err := wrong("unknown-key", words.Args{"key": c.key, "place": star})
 	if star == "" {
 		err = wrong("unknown-key-top", words.Args{"key": c.key})

@@ -60,9 +60,9 @@ func (d *Doc) set(path, text string) (splice, *Fault) {
 	switch {
 	case e == nil:
 		return d.add(path, text)
-	case e.empty:
+	case e.empty && e.text == "":
 		return splice{e.value, e.value, " " + scalar(text, e.inFlow())}, nil
-	case !e.scalar:
+	case !e.scalar && !e.empty:
 		return splice{}, d.refuse("edit-layout", path, nil)
 	}
 	end, ok := d.source.scalarEnd(e)

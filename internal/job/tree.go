@@ -28,7 +28,7 @@ type entry struct {
 	value    int // offset of the value; after the colon when there is none
 	text     string // without line ends at its end: they are the file's, not the value's
 	scalar   bool // a text; otherwise a map, or nothing when empty is set
-	empty    bool // the key stands alone
+	empty    bool // the key stands alone, or with a null (which text then holds)
 	flow     bool // a map written in braces
 	children []*entry
 	parent   *entry
@@ -173,8 +173,10 @@ func (s *source) grow(e *entry, n ast.Node, depth int) *Fault {
 	case *ast.MappingValueNode:
 		return s.branch(e, n, depth)
 	case *ast.NullNode:
-		e.empty = n.Token.Value == "" || n.Token.Type == token.ImplicitNullType
-		e.scalar, e.text = !e.empty, n.Token.Value
+		e.empty = true
+		if n.Token.Type != token.ImplicitNullType {
+			e.text = n.Token.Value
+		}
 	case *ast.LiteralNode:
 		e.scalar, e.text = true, strings.TrimRight(n.Value.Value, "\n")
 	case *ast.StringNode:
@@ -182,12 +184,12 @@ func (s *source) grow(e *entry, n ast.Node, depth int) *Fault {
 	case ast.ScalarNode:
 		e.scalar, e.text = true, n.GetToken().Value
 	default:
-		return s.fault("not-plain", s.tokenAt(n.GetToken()), e.path, nil)
+		return s.fault("not-a-map", s.tokenAt(n.GetToken()), e.path, nil)
 	}
 	if e.parent == nil {
 		return s.fault("not-a-map", s.tokenAt(n.GetToken()), "", nil)
 	}
-	if !e.empty {
+	if e.scalar || e.text != "" {
 		e.value = s.skip(e.value)
 	}
 	return nil
