@@ -31,11 +31,11 @@ func (n *Net) descend(s *State, a *Answer, w *Work) bool {
 			return true
 		}
 		w.steps++
-		w.matrix.factor()
-		w.matrix.solve()
+		w.matrix.factor(w.places)
+		w.matrix.solve(w.places)
 		clear(w.step)
-		for k, p := range n.at {
-			w.step[p] = w.matrix.rhs[k]
+		for _, k := range w.places {
+			w.step[n.at[k]] = w.matrix.rhs[k]
 		}
 		slope := n.slope(a.Flow, w)
 		if !(slope < 0) {
@@ -58,11 +58,9 @@ func (n *Net) gradient(a *Answer, w *Work) float64 {
 // slope is dΦ/dα along w.step at the given flows.
 func (n *Net) slope(flow []float64, w *Work) float64 {
 	sum := 0.0
-	for e := range n.elements {
-		if w.live[e] {
-			el := &n.elements[e]
-			sum += flow[e] * (w.step[el.From] - w.step[el.To])
-		}
+	for _, e := range w.list {
+		el := &n.elements[e]
+		sum += flow[e] * (w.step[el.From] - w.step[el.To])
 	}
 	return sum
 }
@@ -109,11 +107,12 @@ func (n *Net) take(a *Answer, w *Work, _ float64) {
 
 // flows inverts every live law at the given heads, starting from the flows given.
 func (n *Net) flows(s *State, head, flow []float64, w *Work) {
-	for e := range n.ways {
+	for e := range flow {
 		if !w.live[e] {
 			flow[e] = 0
-			continue
 		}
+	}
+	for _, e := range w.list {
 		el := &n.elements[e]
 		flow[e], w.dh[e] = n.ways[e].flow(head[el.From]-head[el.To], s.Opening[e], flow[e], &w.friction[e])
 	}

@@ -32,10 +32,10 @@ func (m *matrix) clear() {
 	clear(m.rhs)
 }
 
-// factor eliminates every place in order.
-func (m *matrix) factor() {
+// factor eliminates the places listed, in order; the others have no links.
+func (m *matrix) factor(places []int32) {
 	p := m.plan
-	for k := range p.n {
+	for _, k := range places {
 		lo, hi := p.col[k], p.col[k+1]
 		w, to := m.w[lo:hi], p.to[lo:hi]
 		d := m.tie[k]
@@ -66,16 +66,17 @@ func (m *matrix) factor() {
 
 // solve replaces rhs by the solution. A place with a zero pivot gets zero: its head
 // stays where it was.
-func (m *matrix) solve() {
+func (m *matrix) solve(places []int32) {
 	p := m.plan
-	for k := range p.n {
+	for _, k := range places {
 		y := m.rhs[k]
 		for s := p.col[k]; s < p.col[k+1]; s++ {
 			m.rhs[p.to[s]] += m.l[s] * y
 		}
 		m.rhs[k] = y * m.inv[k]
 	}
-	for k := p.n - 1; k >= 0; k-- {
+	for i := len(places) - 1; i >= 0; i-- {
+		k := places[i]
 		x := m.rhs[k]
 		for s := p.col[k]; s < p.col[k+1]; s++ {
 			x += m.l[s] * m.rhs[p.to[s]]

@@ -18,8 +18,8 @@ func (n *Net) newton(s *State, a *Answer, w *Work, limit int) bool {
 		}
 		w.steps++
 		w.seeded = false
-		w.matrix.factor()
-		w.matrix.solve()
+		w.matrix.factor(w.places)
+		w.matrix.solve(w.places)
 		n.advance(s, a, w, it >= seedAfter)
 	}
 }
@@ -33,10 +33,7 @@ func (n *Net) newton(s *State, a *Answer, w *Work, limit int) bool {
 // the tangent would send Newton far past the answer.
 func (n *Net) evaluate(s *State, a *Answer, w *Work) (energy, scale, most float64) {
 	scale = 1
-	for e := range n.ways {
-		if !w.live[e] {
-			continue
-		}
+	for _, e := range w.list {
 		l, q, x := &n.ways[e], a.Flow[e], s.Opening[e]
 		h, dh := l.atFrom(q, x, &w.friction[e])
 		if w.seeded && q >= 0 && q < floorFlow {
@@ -72,10 +69,7 @@ func (n *Net) assemble(a *Answer, w *Work) float64 {
 	m.clear()
 	mass := m.inv // borrowed: factor writes it anew
 	clear(mass)
-	for e := range n.elements {
-		if !w.live[e] {
-			continue
-		}
+	for _, e := range w.list {
 		el := &n.elements[e]
 		i, j := n.row[el.From], n.row[el.To]
 		g := 1 / w.dh[e]
@@ -99,9 +93,9 @@ func (n *Net) assemble(a *Answer, w *Work) float64 {
 		}
 	}
 	worst := 0.0
-	for k, v := range mass {
-		m.rhs[k] += v
-		worst = nanMax(worst, math.Abs(v))
+	for _, k := range w.places {
+		m.rhs[k] += mass[k]
+		worst = nanMax(worst, math.Abs(mass[k]))
 	}
 	return worst
 }
@@ -110,13 +104,10 @@ func (n *Net) assemble(a *Answer, w *Work) float64 {
 // opens is put where its law wants it at the new heads: from its stiff side the tangent
 // opens it by next to nothing, and the tangent there would then throw it far too wide.
 func (n *Net) advance(s *State, a *Answer, w *Work, seed bool) {
-	for k, p := range n.at {
-		a.Head[p] += w.matrix.rhs[k]
+	for _, k := range w.places {
+		a.Head[n.at[k]] += w.matrix.rhs[k]
 	}
-	for e := range n.elements {
-		if !w.live[e] {
-			continue
-		}
+	for _, e := range w.list {
 		el := &n.elements[e]
 		d := w.res[e]
 		if i := n.row[el.From]; i >= 0 {

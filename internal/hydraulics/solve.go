@@ -30,7 +30,10 @@ type Work struct {
 	// answer of this Net, instead of from nothing.
 	Warm bool
 
-	gone, live []bool // shut or off; able to carry water
+	gone, live []bool  // shut or off; able to carry water
+	list       []int32 // the live elements
+	places     []int32 // the free points they touch, in elimination order
+	touched    []bool
 	h, dh, res []float64
 	friction   []float64 // a pipe's last 1/√f
 	matrix     *matrix
@@ -52,6 +55,7 @@ func (n *Net) NewWork() *Work {
 	e, p := len(n.elements), len(n.points)
 	return &Work{
 		gone: make([]bool, e), live: make([]bool, e),
+		list: make([]int32, 0, e), places: make([]int32, 0, p), touched: make([]bool, len(n.at)),
 		lastGone: make([]bool, e), lastLive: make([]bool, e),
 		h: make([]float64, e), dh: make([]float64, e), res: make([]float64, e), friction: make([]float64, e),
 		flow: make([]float64, e), head: make([]float64, p), step: make([]float64, p),
@@ -137,6 +141,7 @@ func (n *Net) prune(w *Work) {
 		}
 		if same {
 			copy(w.live, w.lastLive)
+			n.list(w)
 			return
 		}
 	}
@@ -144,6 +149,29 @@ func (n *Net) prune(w *Work) {
 	copy(w.lastGone, w.gone)
 	copy(w.lastLive, w.live)
 	w.known = true
+	n.list(w)
+}
+
+// list gathers the live elements, and the places they touch in elimination order.
+func (n *Net) list(w *Work) {
+	w.list, w.places = w.list[:0], w.places[:0]
+	clear(w.touched)
+	for e := range w.live {
+		if !w.live[e] {
+			continue
+		}
+		w.list = append(w.list, int32(e))
+		for _, p := range [2]int32{n.elements[e].From, n.elements[e].To} {
+			if k := n.row[p]; k >= 0 {
+				w.touched[k] = true
+			}
+		}
+	}
+	for k, yes := range w.touched {
+		if yes {
+			w.places = append(w.places, int32(k))
+		}
+	}
 }
 
 // begin sets the heads and flows a solve starts from.
