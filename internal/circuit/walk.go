@@ -40,9 +40,10 @@ func (s *Solver) WalkMouth(i int, sheet *calc.Sheet) bool {
 	part := &s.C.Assembly.Parts[i]
 	z := s.C.Net.Points()[s.C.Net.Elements()[e].To].Z
 	if !runs {
-		if _, high := s.Between(i, 0); !math.IsInf(high, 0) {
-			sheet.Walk(part.Tag, "walk.stands", 0, high)
-			sheet.Walk(part.Tag, "walk.too-high", high, z)
+		// What presses on it now lifts the water no higher than the low end.
+		if low, _ := s.Between(i, 0); !math.IsInf(low, 0) {
+			sheet.Walk(part.Tag, "walk.stands", 0, low)
+			sheet.Walk(part.Tag, "walk.too-high", low, z)
 		}
 		return false
 	}
