@@ -114,6 +114,51 @@ func random(r *rand.Rand, size int, rings bool) *circuit {
 	return c
 }
 
+// extremes replaces pipes and valves by ones from the ends of what is accepted.
+func (c *circuit) extremes(r *rand.Rand) {
+	for e := range c.elements {
+		switch c.elements[e].Law.(type) {
+		case *Pipe:
+			bore := decades(r, 1e-3, 2)
+			c.elements[e].Law = must(NewPipe("pipe", PipeSpec{Bore: bore, Length: decades(r, 1e-3, 1e5),
+				Roughness: bore * uniform(r, 0, 0.05), Viscosity: decades(r, 1e-7, 1e-4),
+				Fittings: []Loss{{K1: decades(r, 1, 3000), Kinf: decades(r, 0.01, 50), Count: 1}}}))
+		case *Valve:
+			c.elements[e].Law = must(NewHandValve("valve", decades(r, 1e-9, 10)))
+		}
+	}
+}
+
+// Of circuits with sizes no home has, most must still be solved, and none may be given a
+// wrong answer: what does not certify says so.
+func TestExtremeSizes(t *testing.T) {
+	solved := 0
+	const seeds = 400
+	for seed := range uint64(seeds) {
+		r := rand.New(rand.NewPCG(seed, 6))
+		c := random(r, 2+r.IntN(199), true)
+		c.extremes(r)
+		n := c.net()
+		a := n.NewAnswer()
+		err := n.Solve(&c.state, a, n.NewWork())
+		ok := a.Status == Converged || a.Status == Still
+		if ok != (err == nil) {
+			t.Errorf("seed %d: status %d with %v", seed, a.Status, err)
+		}
+		if ok {
+			solved++
+			if cert := Certify(n, &c.state, a); !cert.OK() {
+				t.Errorf("seed %d: certificate %+v", seed, cert)
+			}
+			continue
+		}
+		t.Logf("seed %d, %d elements: %v", seed, len(c.elements), err)
+	}
+	if solved < seeds*98/100 {
+		t.Errorf("%d of %d solved", solved, seeds)
+	}
+}
+
 func (c *circuit) net() *Net { return must(NewNet(c.points, c.elements)) }
 
 // chaosSeeds is how many random circuits each property is tried on.

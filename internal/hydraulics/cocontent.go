@@ -13,7 +13,7 @@ import "math"
 // function of one variable, and its slope, the imbalance times the direction, says
 // whether it fell.
 
-const descentSteps = 200
+const descentSteps = 1000
 
 // descend minimises the co-content from the heads in a, leaving heads and flows that
 // balance closely enough for Newton in both to finish.
