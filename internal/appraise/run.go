@@ -15,6 +15,12 @@ import (
 	"tideover/internal/takeoff"
 )
 
+// ReadPrices takes the user's price list, a CSV, into the input.
+func (in *Input) ReadPrices(name string, csv []byte) (err error) {
+	in.Prices, in.Currency, err = takeoff.ReadPrices(name, csv, in.Catalogue)
+	return err
+}
+
 // Run appraises a job: everything is worked out and judged, each figure gets its spread,
 // and remedies are tried. tell, if not nil, hears of progress. The error is a fault of
 // the input (an assembly that cannot be laid out, a circuit that cannot be solved) or
@@ -51,7 +57,7 @@ var analyses = []func(in Input, a *Appraisal, record bool) ([]finding.Finding, e
 
 // evaluate runs every analysis once, without spread or remedies.
 func evaluate(in Input, record bool) (*Appraisal, error) {
-	a := &Appraisal{Job: in.Job, Profile: in.Profile}
+	a := &Appraisal{Job: in.Job, Profile: in.Profile, Sources: in.Catalogue.Sources}
 	for _, run := range analyses {
 		found, err := run(in, a, record)
 		if err != nil {

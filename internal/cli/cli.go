@@ -85,7 +85,6 @@ func newRoot(s streams) *cobra.Command {
 		Version:       version(),
 		SilenceUsage:  true,
 		SilenceErrors: true,
-		Args:          cobra.NoArgs,
 	}
 	root.SetIn(s.in)
 	root.SetOut(s.out)

@@ -60,7 +60,7 @@ func explain(b *strings.Builder, f job.Field) {
 	fmt.Fprintf(b, "%s\n", f.Path)
 	for _, text := range []string{f.Label() + ".", f.Hint(), f.Why(), facts(f)} {
 		if text != "" {
-			b.WriteString(wrapped(text, "  ", width))
+			b.WriteString(wrapped(text, "  ", "  ", width))
 		}
 	}
 	b.WriteString("\n")

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"path/filepath"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 
@@ -13,7 +14,6 @@ import (
 	"tideover/internal/catalogue"
 	"tideover/internal/job"
 	"tideover/internal/shelf"
-	"tideover/internal/takeoff"
 	"tideover/internal/words"
 )
 
@@ -97,8 +97,7 @@ func (l *loader) prices(path string, in *appraise.Input) error {
 	if err != nil {
 		return err
 	}
-	in.Prices, in.Currency, err = takeoff.ReadPrices(name, b, in.Catalogue)
-	return err
+	return in.ReadPrices(name, b)
 }
 
 // placed gives an assembly fault the file, line and column of the job path it names.
@@ -124,19 +123,21 @@ func counted(n int) string {
 	return words.Say("cli.count.many", words.Args{"n": fmt.Sprint(n)})
 }
 
-// wrapped breaks text into lines of at most width runes, each behind indent.
-func wrapped(text, indent string, width int) string {
+// wrapped breaks text into lines of at most width runes: the first behind lead, the
+// others behind indent.
+func wrapped(text, lead, indent string, width int) string {
 	var b strings.Builder
-	col := 0
+	b.WriteString(lead)
+	start := utf8.RuneCountInString(lead)
+	col := start
 	for _, w := range strings.Fields(text) {
-		n := len([]rune(w))
+		n := utf8.RuneCountInString(w)
 		switch {
-		case col == 0:
-			b.WriteString(indent)
-			col = len([]rune(indent))
+		case col == start:
 		case col+1+n > width:
 			b.WriteString("\n" + indent)
-			col = len([]rune(indent))
+			start = utf8.RuneCountInString(indent)
+			col = start
 		default:
 			b.WriteString(" ")
 			col++

@@ -45,7 +45,7 @@ func newPack(s streams) *cobra.Command {
 			if err := shelf.StageFolder(out, staged(files), shelf.Options{Replace: replace}); err != nil {
 				return err
 			}
-			fmt.Fprint(s.err, wrapped(headline(a), "", width))
+			fmt.Fprint(s.err, wrapped(headline(a), "", "", width))
 			fmt.Fprintln(s.err, words.Say("cli.wrote", words.Args{"files": names(files), "folder": out}))
 			return verdict(a, nil)
 		},

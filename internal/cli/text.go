@@ -13,30 +13,39 @@ import (
 	"tideover/internal/words"
 )
 
-// width is the line length of text output.
-const width = 80
+// width is the line length of text output; matter is how many findings are told in full
+// before the rest get a line each: more would bury the ones that count.
+const (
+	width  = 80
+	matter = 3
+)
 
-// writeText prints the verdict, the findings worst first, and what is fine as a count
-// (or in full when all is set). unfold adds each finding's calculation.
+// writeText prints the verdict, the few findings that matter most in full, the others a
+// line each and what is fine as a count. all tells every finding in full; unfold adds
+// the calculation of each finding told in full.
 func writeText(w io.Writer, a *appraise.Appraisal, all, unfold bool) error {
 	var b bytes.Buffer
 	sys := a.Job.System()
-	b.WriteString(wrapped(headline(a), "", width) + "\n")
-	fine := 0
+	b.WriteString(wrapped(headline(a), "", "", width) + "\n")
+	var rest []*finding.Finding
+	fine, told := 0, 0
 	for i := range a.Findings {
 		f := &a.Findings[i]
-		if f.Verdict == finding.Fine {
+		switch {
+		case all, f.Verdict == finding.MustFix, f.Verdict != finding.Fine && told < matter:
+			entry(&b, f, sys, unfold)
+			told++
+		case f.Verdict == finding.Fine:
 			fine++
-			if !all {
-				continue
-			}
+		default:
+			rest = append(rest, f)
 		}
-		entry(&b, f, sys, unfold)
 	}
-	if fine > 0 && !all {
-		b.WriteString(wrapped(words.Say("cli.rest.fine", words.Args{"n": fmt.Sprint(fine)}), "", width))
+	brief(&b, rest, sys)
+	if fine > 0 || len(rest) > 0 {
+		b.WriteString(wrapped(words.Say("cli.rest.fine", words.Args{"n": fmt.Sprint(fine)}), "", "", width))
 	}
-	b.WriteString("\n" + wrapped(words.Say("cli.caution", nil), "", width))
+	b.WriteString("\n" + wrapped(words.Say("cli.caution", nil), "", "", width))
 	_, err := w.Write(b.Bytes())
 	return err
 }
@@ -53,40 +62,66 @@ func headline(a *appraise.Appraisal) string {
 	})
 }
 
-// entry prints one finding.
+// entry tells one finding in full.
 func entry(b *bytes.Buffer, f *finding.Finding, sys quantity.System, unfold bool) {
 	title, sentence := finding.Text(f, sys)
 	fmt.Fprintf(b, "%s · %s\n", strings.ToUpper(words.Say("verdict."+f.Verdict.ID(), nil)), title)
-	b.WriteString(wrapped(sentence, "  ", width))
-	if note := footing(f); note != "" {
-		b.WriteString(wrapped(note, "  ", width))
+	b.WriteString(wrapped(sentence, "  ", "  ", width))
+	if note := standing(f); note != "" {
+		b.WriteString(wrapped(note, "  ", "  ", width))
 	}
 	for _, r := range f.Remedies {
-		b.WriteString(wrapped(remedy(&r, sys), "  → ", width))
+		b.WriteString(wrapped(remedy(&r, sys), "  → ", "    ", width))
 	}
 	if unfold {
+		if f.Source != "" {
+			b.WriteString(wrapped(words.Say("cli.source", words.Args{"source": f.Source}), "  | ", "  |   ", width))
+		}
 		for _, line := range finding.Unfold(f.Calc, sys) {
-			b.WriteString("    | " + line + "\n")
+			b.WriteString("  | " + line + "\n")
 		}
 	}
 	b.WriteString("\n")
 }
 
-// footing says how firmly a finding stands, what moves it and where its limit is from.
-func footing(f *finding.Finding) string {
-	var parts []string
-	if f.Stands >= 0 && len(f.Moves) > 0 && f.Verdict != finding.NotJudged {
-		share := words.Say("cli.stands.all", nil)
-		if f.Stands < 0.95 {
-			share = fmt.Sprintf("%.0f %%", 100*f.Stands)
+// brief gives the findings beyond those that matter most a line each.
+func brief(b *bytes.Buffer, list []*finding.Finding, sys quantity.System) {
+	if len(list) == 0 {
+		return
+	}
+	b.WriteString(words.Say("cli.rest.also", nil) + "\n")
+	for _, f := range list {
+		title, _ := finding.Text(f, sys)
+		line := title
+		if f.Figure.Dim != quantity.NoDim && f.Limit.Dim != quantity.NoDim {
+			line += ": " + words.Say("cli.rest.against."+limitID(f.Sense), words.Args{
+				"figure": quantity.Format(f.Figure, sys), "limit": quantity.Format(f.Limit, sys)})
 		}
-		parts = append(parts, words.Say("cli.margin", words.Args{"share": share}))
-		parts = append(parts, words.Say("cli.moved", words.Args{"paths": strings.Join(f.Moves[:min(3, len(f.Moves))], ", ")}))
+		if f.Verdict == finding.NotJudged {
+			line += " (" + words.Say("verdict."+f.Verdict.ID(), nil) + ")"
+		}
+		b.WriteString(wrapped(line, "  · ", "    ", width))
 	}
-	if f.Source != "" {
-		parts = append(parts, words.Say("cli.source", words.Args{"source": f.Source}))
+	b.WriteString("\n")
+}
+
+func limitID(s finding.Sense) string {
+	if s == finding.AtMost {
+		return "at-most"
 	}
-	return strings.Join(parts, "; ")
+	return "at-least"
+}
+
+// standing says how firmly a finding stands and which inputs move it most.
+func standing(f *finding.Finding) string {
+	if f.Stands < 0 || len(f.Moves) == 0 || f.Verdict == finding.NotJudged {
+		return ""
+	}
+	share := words.Say("cli.stands.all", nil)
+	if f.Stands < 0.95 {
+		share = fmt.Sprintf("%.0f %%", 100*f.Stands)
+	}
+	return words.Say("cli.stands", words.Args{"share": share, "paths": strings.Join(f.Moves[:min(3, len(f.Moves))], ", ")})
 }
 
 // remedy is one tried cure in words.
@@ -101,7 +136,7 @@ func remedy(r *finding.Remedy, sys quantity.System) string {
 	if len(r.Worse) > 0 {
 		text += "; " + words.Say("cli.tried.worse", words.Args{"worse": strings.Join(finding.Titles(r.Worse), ", ")})
 	}
-	return text
+	return text + "."
 }
 
 func edits(list []job.Edit) string {
