@@ -128,9 +128,9 @@ func (g *graph) balance(n int, all [][]carry) bool {
 	if unknown < 0 || !sum.known {
 		return false
 	}
-	out := sum
+	out := sum.settled()
 	if g.strands[unknown].to == n {
-		out = sum.reversed()
+		out = out.reversed()
 	}
 	for i := range all[unknown] {
 		all[unknown][i] = out
@@ -153,10 +153,19 @@ func (c carry) join(d carry) carry {
 	}
 	sum.flow = c.flow + d.flow
 	sum.speed = max(c.speed, d.speed)
-	if math.Abs(sum.flow) <= stillFlow && (sum.water == FromMain || sum.water == FromStore) && !(c.moves() && d.moves()) {
-		sum.water = StandsThere
-	}
 	return sum
+}
+
+// settled is what a piece nobody described carries, given what the others bring: water
+// that does not move stands still.
+func (c carry) settled() carry {
+	if !c.moves() {
+		c.flow, c.speed, c.harm = 0, 0, false
+		if c.water == FromMain || c.water == FromStore {
+			c.water = StandsThere
+		}
+	}
+	return c
 }
 
 // weight orders waters for join.

@@ -52,6 +52,10 @@ func (c *columns) reach() {
 			}
 			b.top, b.bottom = min(b.top, y), max(b.bottom, y)
 		}
+		if g.kind(n) == assembly.Store && !b.gone && len(b.strands) > 0 {
+			top, bottom := c.p.tankReach(n)
+			b.top, b.bottom = min(b.top, top), max(b.bottom, bottom)
+		}
 	}
 }
 

@@ -37,7 +37,7 @@ func (k *sketch) legend(width float64) Item {
 		kids = append(kids, DrawText("label strong", labelSize, Start, 0, y, words.Say(block.id, nil)))
 		items, bottom := columnsOf(block.list, width, y+4.6)
 		kids = append(kids, items...)
-		y = bottom + 4.5
+		y = bottom + 6.5
 	}
 	return Gather("legend", "", words.Say("drawing.legend", nil), kids...)
 }
@@ -123,8 +123,8 @@ func (k *sketch) symbolEntries() []entry {
 		{assembly.NonReturn, "non-return-double", at.nonReturn(true)},
 		{assembly.FloatValve, "float", floatMark()},
 		{assembly.Store, "store", shrunkTank()},
-		{assembly.Pump, "pump", at.pump()},
-		{assembly.Vessel, "vessel", pose{-4.5, 0, rightward}.vessel()},
+		{assembly.Pump, "pump", shrink(0.62, at.pump())},
+		{assembly.Vessel, "vessel", shrink(0.8, pose{-4.5, 0, rightward}.vessel())},
 		{assembly.Meter, "meter", at.meter()},
 		{assembly.Strainer, "strainer", at.strainer()},
 		{assembly.Switch, "switch", pose{-eyeR, 0, rightward}.eye(words.Say("drawing.letters.switch", nil))},
@@ -151,6 +151,25 @@ func (k *sketch) halfOpen() bool {
 	return false
 }
 
+// shrink scales items about the origin; lines keep their weight.
+func shrink(f float64, items []Item) []Item {
+	for i := range items {
+		it := &items[i]
+		n := len(it.Pts)
+		if it.Kind == Arc {
+			n = 3
+		}
+		for j := range n {
+			it.Pts[j] *= f
+		}
+		it.Size *= f
+		for j := range it.Box {
+			it.Box[j] *= f
+		}
+	}
+	return items
+}
+
 func floatMark() []Item {
 	return append(pose{-2.6, 0, rightward}.handValve("open"), DrawLine("symbol line", 0.4, 0, 4.6, 1.4), DrawCircle("symbol", 4.4, 1.4, 1.1))
 }
@@ -174,7 +193,7 @@ func heaterMark() []Item {
 func (k *sketch) tagEntries() []entry {
 	var list []*assembly.Part
 	for i := range k.a.Parts {
-		if p := k.part(i); p.Kind != assembly.Outlet && p.Kind != assembly.Run && p.Kind != assembly.Tee {
+		if p := k.part(i); p.Kind != assembly.Outlet && p.Kind != assembly.Run && p.Kind != assembly.Tee && p.Kind != assembly.Main {
 			list = append(list, p)
 		}
 	}

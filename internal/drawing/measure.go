@@ -154,7 +154,7 @@ func (g *graph) measureRun(c *cell, home bool, sys quantity.System) {
 	}
 	c.left = max(r, widest(lines, labelSize, false)/2) + 0.6
 	c.right = c.left
-	c.below = 1.2 + labelLine*float64(len(lines))
+	c.below = 2.2 + labelLine*float64(len(lines))
 }
 
 // measureStub gives a tee's dead end room.
@@ -173,7 +173,7 @@ func (g *graph) measureStub(c *cell, s stub, reach *float64) {
 	*reach = max(*reach, long+0.4)
 }
 
-const stubLead = 2.2 // bare pipe between a tee and the first part of its dead end [mm]
+const stubLead = 3.8 // bare pipe between a tee and the first part of its dead end [mm]
 
 // stubSize is the length of a part on a dead end and half its width.
 func stubSize(p *assembly.Part) (long, half float64) {
@@ -238,7 +238,7 @@ func (g *graph) symbolBand(n int) (above, below float64, ok bool) {
 	case assembly.ThreeWay:
 		return 2.6 + 2*r + 0.4, wayLong + 0.6, true
 	case assembly.Main:
-		return 7.4, 4.2 + labelLine, true
+		return 10, 4.2 + 2*labelLine, true
 	case assembly.Store:
 		return 3, 4.5, true
 	case assembly.Heater:

@@ -29,7 +29,7 @@ func (k *sketch) node(n int) {
 	switch kind {
 	case assembly.Main:
 		items := append(pose{b.x, y, rightward}.street(), under(wrap(name(p), labelSize, false, 18, 2), b.x-4, y+3.8)...)
-		k.shown(p, append(items, badge(p.Tag, b.x-4, y-5.4-1.9-tagRadius(p.Tag))...)...)
+		k.shown(p, append(items, DrawText("label strong", labelSize, Middle, b.x-4, y-7.6, p.Tag))...)
 	case assembly.Tee:
 		k.teeNode(n, p)
 	case assembly.ThreeWay:
@@ -82,6 +82,10 @@ func (k *sketch) between(n int, list []int, i int) carry {
 		}
 	}
 	switch {
+	case i == 0 && above.known:
+		return above
+	case i == len(list)-2 && below.known:
+		return below.reversed()
 	case !above.known:
 		return below.reversed()
 	case !below.known || above.flow > stillFlow:
@@ -94,7 +98,7 @@ func (k *sketch) between(n int, list []int, i int) carry {
 		out = below
 	}
 	out.flow = 0
-	return out
+	return out.settled()
 }
 
 // teeNode sets a dot at every row that joins the bar, and the tag beside one of them.
@@ -113,7 +117,7 @@ func (k *sketch) teeNode(n int, p *assembly.Part) {
 			items = append(items, DrawCircle("dot", b.x, s.y, 0.8))
 		}
 	}
-	items = append(items, DrawText("label", smallSize, End, b.x-1.1, at-1.3, p.Tag))
+	items = append(items, DrawText("label", smallSize, End, b.x-1.1, at-1.5, p.Tag))
 	k.shown(p, items...)
 }
 
@@ -134,7 +138,7 @@ func (k *sketch) twoAt(n int, y float64) bool {
 func (k *sketch) ways(n int) (y float64, dirs map[int]direction) {
 	list := k.byRow(n)
 	candidates := append([]int(nil), list...)
-	sort.SliceStable(candidates, func(i, j int) bool { return k.portAt(candidates[i], n) > k.portAt(candidates[j], n) })
+	sort.SliceStable(candidates, func(i, j int) bool { return k.g.portAt(candidates[i], n) > k.g.portAt(candidates[j], n) })
 	for _, centre := range candidates {
 		y = k.g.strands[centre].y
 		dirs = map[int]direction{}
@@ -149,13 +153,6 @@ func (k *sketch) ways(n int) (y float64, dirs map[int]direction) {
 		}
 	}
 	return y, dirs
-}
-
-func (k *sketch) portAt(id, n int) int {
-	if s := &k.g.strands[id]; s.from == n {
-		return s.fromPort
-	}
-	return k.g.strands[id].toPort
 }
 
 func (k *sketch) towards(id, n int, y float64) direction {
@@ -195,7 +192,7 @@ func (k *sketch) threeWayNode(n int, p *assembly.Part) {
 	i := 0
 	for _, id := range k.byRow(n) {
 		if i < 3 {
-			ports[i], open[i] = dirs[id], joined[k.portAt(id, n)]
+			ports[i], open[i] = dirs[id], joined[k.g.portAt(id, n)]
 			i++
 		}
 	}
@@ -203,101 +200,40 @@ func (k *sketch) threeWayNode(n int, p *assembly.Part) {
 	k.shown(p, append(threeWay(b.x, y, ports, open, i), badge(p.Tag, b.x-2.6-r, y-2.6-r)...)...)
 }
 
-// tankTop and tankFoot are a store's lid and bottom.
-func (k *sketch) tankTop(n int) float64 {
-	top := math.Inf(-1)
-	for _, id := range k.g.nodes[n].strands {
-		if s := &k.g.strands[id]; k.portAt(id, n) == air {
-			top = max(top, s.y+6)
-		}
-	}
-	if math.IsInf(top, -1) {
-		return k.tankFoot(n) - tankDrop + 6
-	}
-	return top
-}
-
-func (k *sketch) tankFoot(n int) float64 {
-	foot := math.Inf(1)
-	for _, id := range k.g.nodes[n].strands {
-		if s := &k.g.strands[id]; k.portAt(id, n) != air {
-			foot = min(foot, s.y+1.6)
-		}
-	}
-	if math.IsInf(foot, 1) {
-		return k.tankTop(n) + tankDrop - 6
-	}
-	return foot
-}
-
-// tankLeft is the left wall of the i-th tank from the left.
-func (k *sketch) tankLeft(n, i int) float64 {
-	return k.g.nodes[n].x + 5 + float64(i)*(tankWide+tankApart)
-}
-
-// outletTank is the tank a strand leaves: the topmost leaves the rightmost tank.
-func (k *sketch) outletTank(n int, s *strand) (tank int, direct bool) {
-	place := 0
-	for _, id := range k.byRow(n) {
-		if k.portAt(id, n) == air {
-			continue
-		}
-		if &k.g.strands[id] == s {
-			break
-		}
-		place++
-	}
-	return max(0, k.g.tanks(n)-1-place), place == 0
-}
-
-// tankOutlet is where a strand leaves a store: the right wall of the last tank, or the
-// foot of another.
-func (k *sketch) tankOutlet(n int, s *strand) float64 {
-	tank, direct := k.outletTank(n, s)
-	if direct {
-		return k.tankLeft(n, tank) + tankWide
-	}
-	return k.tankLeft(n, tank) + tankWide - 4
-}
-
-// mouth is where a float valve lets its water fall, over the first tank.
-func (k *sketch) mouth(n int, s *strand) float64 {
-	place := 0
-	for _, id := range k.byRow(n) {
-		if k.portAt(id, n) == air && k.g.strands[id].y > s.y {
-			place++
-		}
-	}
-	return k.tankLeft(n, 0) + 3.6 + 2*float64(place)
-}
-
 // store draws tanks side by side with what fills, empties and spills them.
 func (k *sketch) store(n int, p *assembly.Part) {
-	top, foot := k.tankTop(n), k.tankFoot(n)
+	top, foot := k.p.tankTop(n), k.p.tankFoot(n)
 	level := tankLevel(top, foot)
 	var items []Item
 	for i := range k.g.tanks(n) {
-		x := k.tankLeft(n, i)
-		items = append(items, tank(x, top, x+tankWide, foot)...)
+		x := k.g.tankLeft(n, i)
+		mark := x + tankWide - 4.5
+		if k.p.isFolded(n) {
+			mark = x + 4.5
+		}
+		items = append(items, tank(x, top, x+tankWide, foot, mark)...)
 	}
-	items = append(items, overflow(k.tankLeft(n, 0), level+0.8)...)
-	middle := k.tankLeft(n, 0) + tankWide/2
+	if !k.p.metFromLeft(n) {
+		items = append(items, overflow(k.g.tankLeft(n, 0), level+0.8)...)
+	}
+	middle := k.g.tankLeft(n, 0) + tankWide/2
 	r := tagRadius(p.Tag)
 	items = append(items, badge(p.Tag, middle, level+2.2+r)...)
 	items = append(items, under(storeLabel(p, k.v.Units), middle, level+2.8+2*r)...)
 	k.shown(p, items...)
 	for _, id := range k.g.nodes[n].strands {
-		s := &k.g.strands[id]
-		if k.portAt(id, n) == air {
-			k.fill(n, s, k.g.into(id, n, k.carry), top, level)
-		} else if x := k.tankOutlet(n, s); s.y > foot+0.1 {
-			k.straight(-1, k.g.into(id, n, k.carry).reversed(), x, foot, x, s.y)
-		} else if s.y < foot-2 {
-			k.straight(-1, k.g.into(id, n, k.carry).reversed(), x, foot-1.6, x, s.y)
+		s, c := &k.g.strands[id], k.g.into(id, n, k.carry)
+		if k.g.portAt(id, n) == air {
+			k.fill(n, s, c, top, level)
+			continue
+		}
+		_, path := k.p.dock(n, s)
+		for i := 0; i+3 < len(path); i += 2 {
+			k.straight(-1, c, path[i], path[i+1], path[i+2], path[i+3])
 		}
 	}
 	for i, d := range k.p.drains[n] {
-		x := k.tankLeft(n, max(0, k.g.tanks(n)-1-i)) + 4
+		x := k.g.tankLeft(n, max(0, k.g.tanks(n)-1-i)) + 4
 		dp := k.part(d)
 		k.shown(dp, append(pose{x, foot, downward}.drain(k.v.position(dp)), badge(dp.Tag, x+bowHigh+0.7+tagRadius(dp.Tag), foot+4.5)...)...)
 	}
@@ -306,19 +242,21 @@ func (k *sketch) store(n int, p *assembly.Part) {
 // fill draws the pipe from a float valve down through the lid, the air it falls
 // through, the arm and the ball.
 func (k *sketch) fill(n int, s *strand, c carry, top, level float64) {
-	x := k.mouth(n, s)
-	end := top + 2.4
+	x := k.g.mouth(n, s)
+	end, way := top+2.4, 1.0
+	if s.from == n {
+		way = -1
+	}
 	k.straight(-1, c, x, s.y, x, end)
 	arm := []Item{
 		DrawLine("symbol air", x, end+0.9, x, level-0.3),
-		DrawLine("symbol line", x, end-1.2, x+4.4, level-1),
-		DrawCircle("symbol", x+4.4, level-0.4, 1.2),
+		DrawLine("symbol line", x, end-1.2, x+way*4.4, level-1),
+		DrawCircle("symbol", x+way*4.4, level-0.4, 1.2),
 	}
 	class, tag := "float-arm", ""
-	for i := len(s.cells) - 1; i >= 0; i-- {
-		if p := k.part(s.cells[i].part); p.Kind == assembly.FloatValve {
+	for _, cl := range s.cells {
+		if p := k.part(cl.part); p.Kind == assembly.FloatValve {
 			tag = p.Tag
-			break
 		}
 	}
 	k.symbols = append(k.symbols, Gather(class, tag, words.Say("drawing.air-gap", nil), arm...))
@@ -350,7 +288,7 @@ func (k *sketch) scale() {
 	}
 	x0, x1 := edge+2, edge+9
 	var items []Item
-	var taken []float64
+	var levels []leaf
 	first, last := math.Inf(1), math.Inf(-1)
 	for _, l := range k.fan.leaves {
 		n := k.g.strands[l.strand].to
@@ -360,12 +298,11 @@ func (k *sketch) scale() {
 		first, last = min(first, l.want), max(last, l.want)
 		from := k.g.nodes[n].x + k.g.nodes[n].right + 0.8
 		items = append(items, DrawLine("leader", from, l.y, x0, l.y, x1-1.5, l.want, x1, l.want))
-		if len(taken) == 0 || l.want-taken[len(taken)-1] > labelLine+0.2 {
-			taken = append(taken, l.want)
-			items = append(items, DrawArea("symbol", x1+1.2, l.want-1.9, x1+3.2, l.want-1.9, x1+2.2, l.want-0.2),
-				DrawText("label", labelSize, Start, x1+4, l.want+font.CapHeight*labelSize/2-0.9, k.height(quantity.Length(l.z))))
+		if len(levels) == 0 || levels[len(levels)-1].z != l.z {
+			levels = append(levels, l)
 		}
 	}
+	items = append(items, k.levels(levels, x1)...)
 	if len(items) == 0 {
 		return
 	}
@@ -377,6 +314,25 @@ func (k *sketch) scale() {
 	}
 	k.labels = append(k.labels, Gather("scale", "", words.Say("drawing.scale", nil), items...))
 }
+
+// levels marks each height once beside the scale, pushed apart where figures would touch.
+func (k *sketch) levels(list []leaf, x float64) []Item {
+	free := make([]float64, len(list))
+	for i, l := range list {
+		free[i] = l.want - levelPitch*float64(i)
+	}
+	var items []Item
+	for i, v := range isotonic(free) {
+		y := v + levelPitch*float64(i)
+		items = append(items, DrawLine("leader", x, list[i].want, x+1.6, y),
+			DrawArea("symbol", x+2, y-1.6, x+4, y-1.6, x+3, y+0.1),
+			DrawText("label", labelSize, Start, x+4.8, y+font.CapHeight*labelSize/2-0.4, k.height(quantity.Length(list[i].z))))
+	}
+	return items
+}
+
+// levelPitch is the least distance of two figures on the height scale [mm].
+const levelPitch = 3.3
 
 // apart lists parts that no pipe joins to the street in a row below the drawing.
 func (k *sketch) apart() {

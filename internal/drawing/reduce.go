@@ -17,6 +17,7 @@ type plan struct {
 	dead   []tree        // trees without an outlet, hung on the core
 	homes  []tree        // trees with outlets; the first is the main one
 	order  []int         // nodes, each after those its strands come from
+	folded []int         // stores that stand below the incoming line, filled from their right
 	drains map[int][]int // drains of a store, by node: they hang from its tanks
 }
 
@@ -199,7 +200,7 @@ func (p *plan) reduce(source, sink int) {
 	for _, id := range p.core {
 		s := p.g.strands[id]
 		if s.from == s.to {
-			p.back = append(p.back, id)
+			p.back = append(p.back, p.openLoop(id)...)
 			continue
 		}
 		edges = append(edges, &block{from: s.from, to: s.to, strand: id, high: s.rank, low: s.rank, first: s.first})
@@ -228,7 +229,21 @@ func (p *plan) reduce(source, sink int) {
 		p.root.orient(source)
 		p.root.sortLegs()
 		p.root.turn(p.g)
+		p.fold(p.root)
 	}
+}
+
+// openLoop puts a bend into a strand that comes back to its own node, which makes two of it.
+func (p *plan) openLoop(id int) []int {
+	g := p.g
+	s := g.strands[id]
+	n := len(g.nodes)
+	g.nodes = append(g.nodes, node{part: -1})
+	p.into = append(p.into, -1)
+	g.drop(id)
+	out := g.add(strand{from: s.from, fromPort: s.fromPort, to: n, cells: s.cells, row: -1, first: s.first})
+	back := g.add(strand{from: s.to, fromPort: s.toPort, to: n, row: -1, first: s.first})
+	return []int{out, back}
 }
 
 // mergeParallel joins edges between the same two nodes.
@@ -432,8 +447,12 @@ func (p *plan) arrangeOrder() {
 		}
 	}
 	put(g.street)
+	for _, n := range p.folded {
+		put(n)
+	}
 	if p.root != nil {
 		p.root.emit(put)
+		put(p.root.to)
 	}
 	for grown := true; grown; {
 		grown = false
@@ -460,14 +479,17 @@ func (p *plan) arrangeOrder() {
 	}
 }
 
+// emit lists the nodes between the ends of a block.
 func (b *block) emit(put func(int)) {
-	for _, k := range b.series {
+	for i, k := range b.series {
 		k.emit(put)
+		if i+1 < len(b.series) {
+			put(k.to)
+		}
 	}
 	for _, k := range b.legs {
 		k.emit(put)
 	}
-	put(b.to)
 }
 
 func (t tree) emit(put func(int)) {

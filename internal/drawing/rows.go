@@ -35,8 +35,8 @@ func (p *plan) rowsOf(b *block) stack {
 	s := p.rowsOf(b.series[0])
 	for i, k := range b.series[1:] {
 		exit := s.exit
-		if p.g.kind(b.series[i].to) == assembly.Store {
-			exit++
+		if p.g.kind(b.series[i].to) == assembly.Store || p.isFolded(k.to) && k.strand >= 0 {
+			exit = len(s.rows) // a row that nothing beside it shares: a folded pipe runs back
 		}
 		s = s.beside(p.rowsOf(k), exit)
 	}
@@ -169,6 +169,38 @@ func (r *rows) settle() (bottom float64) {
 		y += below + rowGap
 	}
 	return y - rowGap
+}
+
+// avoid finds a strand that would run through a tank and gives it a row above all else;
+// it reports whether it found one.
+func (r *rows) avoid(c *columns) bool {
+	for id := range r.g.strands {
+		s := &r.g.strands[id]
+		if s.gone || !c.live(s) {
+			continue
+		}
+		for _, n := range c.crossings(s) {
+			if r.g.kind(n) == assembly.Store && s.row > 0 {
+				r.lift(id)
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// lift takes a strand out of its row and puts it into a new one on top.
+func (r *rows) lift(id int) {
+	for i, list := range r.list {
+		kept := list[:0]
+		for _, other := range list {
+			if other != id {
+				kept = append(kept, other)
+			}
+		}
+		r.list[i] = kept
+	}
+	r.list = append([][]int{{id}}, r.list...)
 }
 
 // tankFloor is the least y of a row that leaves a store, so that the store fits under

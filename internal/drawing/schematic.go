@@ -57,12 +57,17 @@ func newSketch(a *assembly.Assembly, v View) *sketch {
 	f := p.fanOf()
 	g.measure(v.Units)
 	r := p.coreRows()
-	bottom := r.settle()
-	bottom = max(bottom, p.drainReach())
-	f.settle(0, bottom)
-	f.clearTrunks(p, r)
-	k := &sketch{a: a, g: g, p: p, v: &v, fan: f, bottom: bottom}
-	k.cols = p.columns()
+	k := &sketch{a: a, g: g, p: p, v: &v, fan: f}
+	for range g.strands {
+		bottom := r.settle()
+		k.bottom = max(bottom, p.drainReach())
+		f.settle(0, k.bottom)
+		f.clearTrunks(p, r)
+		k.cols = p.columns()
+		if !r.avoid(k.cols) {
+			break
+		}
+	}
 	k.cols.spread()
 	k.carry = g.carries(&v)
 	k.pipes = map[int][]Item{}
@@ -137,7 +142,11 @@ func (k *sketch) leaves(s *strand) float64 {
 	case assembly.Main:
 		return n.x - 0.6
 	case assembly.Store:
-		return k.tankOutlet(s.from, s)
+		if s.fromPort == air {
+			return k.g.mouth(s.from, s)
+		}
+		x, _ := k.p.dock(s.from, s)
+		return x
 	case assembly.ThreeWay:
 		return n.x + k.wayReach(s.from, s, rightward)
 	}
@@ -150,9 +159,10 @@ func (k *sketch) arrives(s *strand) float64 {
 	switch k.g.kind(s.to) {
 	case assembly.Store:
 		if s.toPort == air {
-			return k.mouth(s.to, s)
+			return k.g.mouth(s.to, s)
 		}
-		return n.x
+		x, _ := k.p.dock(s.to, s)
+		return x
 	case assembly.ThreeWay:
 		return n.x - k.wayReach(s.to, s, leftward)
 	}
@@ -227,6 +237,9 @@ func (k *sketch) small(p *assembly.Part, at pose) []Item {
 	case assembly.Switch:
 		return pose{at.x - eyeR, at.y, rightward}.eye(letters(p))
 	}
+	if p.Kind == assembly.FloatValve {
+		return at.handValve("open")
+	}
 	return at.handValve(k.v.position(p))
 }
 
@@ -242,7 +255,7 @@ func (k *sketch) run(s *strand, c *cell, p *assembly.Part) {
 		y := s.y - 0.9 - r
 		items = append(badge(p.Tag, x+r, y), DrawText("label", labelSize, Start, x+2*r+0.8, y+font.CapHeight*labelSize/2, strings.Join(text, " ")))
 	} else {
-		items = append(badge(p.Tag, c.x, s.y-lane(r)), under(text, c.x, s.y+1)...)
+		items = append(badge(p.Tag, c.x, s.y-lane(r)), under(text, c.x, s.y+2)...)
 	}
 	k.pipes[c.part] = append(k.pipes[c.part], items...)
 }
@@ -256,7 +269,7 @@ func (k *sketch) teeCell(s *strand, c *cell, p *assembly.Part) {
 
 // dot is a tee: a dot with its tag beside it, left above the line.
 func (k *sketch) dot(p *assembly.Part, x, y float64) []Item {
-	return []Item{DrawCircle("dot", x, y, 0.8), DrawText("label", smallSize, End, x-1.1, y-1.3, p.Tag)}
+	return []Item{DrawCircle("dot", x, y, 0.8), DrawText("label", smallSize, End, x-1.1, y-1.5, p.Tag)}
 }
 
 // stub draws a dead end standing on a tee or hanging from it.

@@ -206,17 +206,17 @@ func (p pose) street() []Item {
 func (p pose) end() []Item { return []Item{p.line("symbol line", 0, -1.4, 0, 1.4)} }
 
 // tank is an open tank in section: walls, a lid that sits over them with its vent, the
-// water and its level mark, between two corners.
-func tank(x0, y0, x1, y1 float64) []Item {
+// water and its level mark at mark, between two corners.
+func tank(x0, y0, x1, y1, mark float64) []Item {
 	level := tankLevel(y0, y1)
 	items := []Item{
 		DrawRect("clear", x0, y0, x1, y1),
 		DrawLine("symbol line", x0, y0, x0, y1, x1, y1, x1, y0),
 		DrawLine("symbol line", x0-1, y0+0.9, x0-1, y0-0.5, x1+1, y0-0.5, x1+1, y0+0.9),
 		DrawLine("water", x0+0.3, level, x1-0.3, level),
-		DrawArea("symbol", x1-5.6, level-1.9, x1-3.4, level-1.9, x1-4.5, level-0.1),
+		DrawArea("symbol", mark-1.1, level-1.9, mark+1.1, level-1.9, mark, level-0.1),
 	}
-	vent := x1 - 3
+	vent := (x0 + x1) / 2
 	items = append(items, DrawLine("symbol line", vent, y0-0.5, vent, y0-2), DrawArc("symbol line", vent, y0-2, 1.1, 180, 360))
 	return items
 }
