@@ -13,7 +13,11 @@ import "math"
 // function of one variable, and its slope, the imbalance times the direction, says
 // whether it fell.
 
-const descentSteps = 1000
+// The most steps taken, and the step in heads at which there is nothing left to gain [m].
+const (
+	descentSteps = 200
+	leastStep    = 1e-12
+)
 
 // descend minimises the co-content from the heads in a, leaving heads and flows that
 // balance closely enough for Newton in both to finish.
@@ -34,8 +38,13 @@ func (n *Net) descend(s *State, a *Answer, w *Work) bool {
 		w.matrix.factor(w.places)
 		w.matrix.solve(w.places)
 		clear(w.step)
+		furthest := 0.0
 		for _, k := range w.places {
 			w.step[n.at[k]] = w.matrix.rhs[k]
+			furthest = math.Max(furthest, math.Abs(w.matrix.rhs[k]))
+		}
+		if furthest <= leastStep { // heads can be told apart no finer
+			return true
 		}
 		slope := n.slope(a.Flow, w)
 		if !(slope < 0) {
