@@ -42,5 +42,4 @@ type Appraisal struct {
 	Disinfect *disinfect.Dose   // what to pour before first use; nil when the job gives no store to dose
 	Findings  []finding.Finding // worst first
 	Verdict   finding.Verdict
-	Sources   map[string]string // source key → full citation, of the catalogue this ran with
 }

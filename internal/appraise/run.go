@@ -57,7 +57,7 @@ var analyses = []func(in Input, a *Appraisal, record bool) ([]finding.Finding, e
 
 // evaluate runs every analysis once, without spread or remedies.
 func evaluate(in Input, record bool) (*Appraisal, error) {
-	a := &Appraisal{Job: in.Job, Profile: in.Profile, Sources: in.Catalogue.Sources}
+	a := &Appraisal{Job: in.Job, Profile: in.Profile}
 	for _, run := range analyses {
 		found, err := run(in, a, record)
 		if err != nil {
