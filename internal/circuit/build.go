@@ -314,13 +314,12 @@ func (b *builder) addMouth(i int) error {
 		return err
 	}
 	from := b.c.point[i][0]
-	mouth := b.points[from].Z
 	to := int32(-1)
 	if len(p.Ports) > 1 {
 		to = b.c.point[i][1]
 		b.points[to].Held = true
 	} else {
-		to = b.newPoint(p.Tag+".air", mouth, true)
+		to = b.newPoint(p.Tag+".air", float64(p.Ports[0].Z), true)
 	}
 	if p.Kind == assembly.Outlet {
 		b.c.Outlets = append(b.c.Outlets, i)

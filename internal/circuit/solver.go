@@ -70,7 +70,7 @@ func (s *Solver) Draw(n int) (quantity.Flow, quantity.Pressure) {
 	i := s.C.Outlets[n]
 	p := s.Pressure(i, 0)
 	if s.Answer.Flow[s.C.element[i]] <= 0 {
-		return 0, min(p, 0)
+		return 0, 0 // air stands in the open tap
 	}
 	c, limit := s.C.orifice(i)
 	return quantity.Flow(OutletFlow.Fn([]float64{c, float64(p) / Weight, limit})), p

@@ -169,9 +169,14 @@ func (a *run) draw(m *Mode, k *circuit.Case, n int) Draw {
 		d.Calc = sheet.Steps
 	}
 	if a.lock != nil && !m.Pumped {
+		// While the main serves, the pump is locked out: is that a state that stays? If
+		// not, the pump serves and the main stands at rest: does that stay?
+		lock := circuit.Lock{On: a.lock.On, Off: a.lock.Off}
+		rest := a.atRest(m.Main)
 		d.Sensor = a.felt(a.lock)
-		d.Left = d.Sensor < a.lock.On
-		d.Hunts = d.Left && a.ci.Pump() >= 0 && a.atRest(m.Main) > a.lock.Off
+		d.Left = !lock.Stays(circuit.LockedOut, d.Sensor)
+		d.Hunts = d.Left && a.ci.Pump() >= 0 && !lock.Stays(circuit.Allowed, rest)
+		d.Either = !d.Left && a.ci.Pump() >= 0 && lock.Stays(circuit.Allowed, rest)
 	}
 	return d
 }

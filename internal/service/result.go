@@ -42,6 +42,7 @@ type Draw struct {
 	Sensor quantity.Pressure // what the main-side lock-out feels; only where there is one
 	Left   bool              // that is below its lower pressure: the store takes over by itself
 	Hunts  bool              // and once it has, the main stands above the higher: back again
+	Either bool              // the main or the store may serve, whichever did before: both modes count
 	Calc   []calc.Step       // the walk from the source; recorded in the base run only
 }
 
