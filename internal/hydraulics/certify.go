@@ -2,8 +2,7 @@ package hydraulics
 
 import "math"
 
-// residuals is the solver's own account of an answer, by the laws it solved with. It is
-// quick and always filled in; Certify is the independent one.
+// residuals is the solver's own account of an answer, by the laws it solved with.
 func (n *Net) residuals(s *State, a *Answer, w *Work) Certificate {
 	return n.judge(s, a, w.step, func(e int, q, x float64) float64 {
 		if w.live[e] && q == w.flow[e] && q == a.Flow[e] {
@@ -22,7 +21,11 @@ func Certify(n *Net, s *State, a *Answer) Certificate {
 	if n.checkState(s) != nil || len(a.Flow) != len(n.elements) || len(a.Head) != len(n.points) {
 		return Certificate{Mass: math.Inf(1), Energy: math.Inf(1), Way: math.Inf(1), Worst: "answer of another circuit"}
 	}
-	return n.judge(s, a, make([]float64, len(n.points)), func(e int, q, x float64) float64 {
+	return n.certify(s, a, make([]float64, len(n.points)))
+}
+
+func (n *Net) certify(s *State, a *Answer, sum []float64) Certificate {
+	return n.judge(s, a, sum, func(e int, q, x float64) float64 {
 		return plainDrop(n.elements[e].Law, q, x)
 	})
 }
@@ -171,21 +174,21 @@ func plainPhi(re, rel float64) float64 {
 	return p0*(1+2*t)*(1-t)*(1-t) + m0*t*(1-t)*(1-t) + p1*t*t*(3-2*t) + m1*t*t*(t-1)
 }
 
-// bisectColebrook finds x = 1/√f between 0.5 and 50 by halving.
+// bisectColebrook finds x = 1/√f between 0.5 and 50 by halving to a millionth; in so
+// short a bracket the curve is straight to rounding, and a chord gives the rest.
 func bisectColebrook(re, rel float64) float64 {
+	misfit := func(x float64) float64 { return x + 2*math.Log10(rel/3.7+2.51*x/re) }
 	lo, hi := 0.5, 50.0
-	for range 70 {
+	for hi-lo > 1e-6 {
 		mid := (lo + hi) / 2
-		if mid <= lo || mid >= hi {
-			break
-		}
-		if mid+2*math.Log10(rel/3.7+2.51*mid/re) < 0 {
+		if misfit(mid) < 0 {
 			lo = mid
 		} else {
 			hi = mid
 		}
 	}
-	return (lo + hi) / 2
+	below, above := misfit(lo), misfit(hi)
+	return lo - below*(hi-lo)/(above-below)
 }
 
 // clip is the flow a law is judged at: a one-way part has none below zero.

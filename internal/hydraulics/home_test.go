@@ -166,3 +166,53 @@ func BenchmarkCertify(b *testing.B) {
 		}
 	}
 }
+
+// flats is a block: a riser with floors of branches, about size elements.
+func flats(size int) (*Net, *State) {
+	h := &home{}
+	main := h.point("main", 0, true)
+	at := h.point("riser-0", 0, false)
+	h.pipe("service", main, at, 0.05, 20, 4)
+	for i := 0; len(h.elements) < size; i++ {
+		z := 3 * float64(i/50)
+		next := h.point(fmt.Sprintf("riser-%d", i+1), z, false)
+		h.pipe(fmt.Sprintf("riser-%d", i+1), at, next, 0.04, 0.5, 0)
+		at = next
+		tail := h.point(fmt.Sprintf("tail-%d", i), z, false)
+		h.pipe(fmt.Sprintf("branch-%d", i), at, tail, 0.016, 4, 4)
+		mouth := h.point(fmt.Sprintf("mouth-%d", i), z+0.5, true)
+		h.add(Element{Name: fmt.Sprintf("tap-%d", i), From: tail, To: mouth, OneWay: true, Law: must(NewOutlet("tap", 1e-5, 0))})
+	}
+	n := must(NewNet(h.points, h.elements))
+	s := n.NewState()
+	s.Held[main] = 60
+	return n, s
+}
+
+// BenchmarkFlats shows whether the cost of an element and step grows with the size.
+func BenchmarkFlats(b *testing.B) {
+	for _, size := range []int{60, 2000} {
+		b.Run(fmt.Sprint(size), func(b *testing.B) {
+			n, s := flats(size)
+			w, a := n.NewWork(), n.NewAnswer()
+			steps := 0
+			for range b.N {
+				if err := n.Solve(s, a, w); err != nil {
+					b.Fatal(err)
+				}
+				steps += a.Iterations
+			}
+			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(steps*len(n.elements)), "ns/element/step")
+			b.ReportMetric(float64(steps)/float64(b.N), "steps/op")
+		})
+	}
+}
+
+func BenchmarkNewNet(b *testing.B) {
+	n, _ := newHome()
+	for range b.N {
+		if _, err := NewNet(n.points, n.elements); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
