@@ -76,15 +76,32 @@ func (p *pack) automatic() bool {
 
 // cardPower says what the taps do without power.
 func (p *pack) cardPower() []string {
-	for i := range p.Findings {
-		if f := &p.Findings[i]; f.ID == "power-out" {
-			if f.Verdict == finding.Fine {
-				return []string{say("card.power.fine")}
-			}
-			if dry := f.Names["dry"]; dry != "" {
-				return []string{say("card.power.dry", "dry", dry)}
-			}
+	lines := []string{say("card.power.stops")}
+	for _, m := range p.modes() {
+		f := p.found("power-out", "", m)
+		if f == nil {
+			continue
 		}
+		id := "card.power.some"
+		switch {
+		case f.Verdict == finding.Fine:
+			id = "card.power.all"
+		case f.Figure.SI == 0:
+			id = "card.power.none"
+		}
+		lines = append(lines, say(id, "mode", upperFirst(sayOr("mode."+m, m)), "dry", f.Names["dry"]))
 	}
-	return []string{say("card.power.stops")}
+	return lines
+}
+
+// modes are the ids of the normal cases in their order.
+func (p *pack) modes() []string {
+	if p.Service == nil {
+		return nil
+	}
+	var list []string
+	for i := range p.Service.Modes {
+		list = append(list, p.Service.Modes[i].ID)
+	}
+	return list
 }

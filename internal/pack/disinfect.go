@@ -69,5 +69,5 @@ func (p *pack) disinfectSteps(d *disinfect.Dose) []paper.Block {
 			"thiosulphate", p.mass(d.Thiosulphate), "ascorbic", p.mass(d.Ascorbic), "water", p.volume(d.Water),
 			"drink", p.fig(quantity.DoseDim, 0.5e-3)))})
 	}
-	return []paper.Block{paper.Table{Cols: []paper.Col{{Width: 5}, {Share: 1}}, Rows: rows, Gap: 1}}
+	return []paper.Block{paper.Table{Cols: []paper.Col{{Width: 5}, {Share: 1}}, Rows: rows, Gap: 1, Pad: 0.7}}
 }

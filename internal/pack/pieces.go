@@ -51,16 +51,12 @@ func lines(kids []drawing.Item) []drawing.Item {
 // smallest are 2.2 mm.
 const least = 0.82
 
-// pieces sets a drawing into the column in as many pieces as it takes to be legible,
+// pieces sets a drawing into a column of that width [mm] in as many pieces as it takes to be legible,
 // left to right, cut where the fewest things are in the way.
-func pieces(s *drawing.Scene, grow float64, wide bool) []paper.Block {
+func pieces(s *drawing.Scene, grow, column float64) []paper.Block {
 	box := extent(s.Items)
 	if len(s.Items) == 0 {
 		return nil
-	}
-	column := 175.0
-	if wide {
-		column = 240
 	}
 	n := int(math.Ceil(least * (box[2] - box[0]) / column))
 	from := box[0] - white
@@ -70,7 +66,7 @@ func pieces(s *drawing.Scene, grow float64, wide bool) []paper.Block {
 		if i < n {
 			to = quietest(s.Items, box[0]+(box[2]-box[0])*float64(i)/float64(n), (box[2]-box[0])/float64(n)/4)
 		}
-		b = append(b, paper.Picture{Scene: *s, Part: [4]float64{from, box[1] - white, to, box[3] + white}, Gap: 2, Grow: grow, Wide: wide})
+		b = append(b, paper.Picture{Scene: *s, Part: [4]float64{from, box[1] - white, to, box[3] + white}, Gap: 2, Grow: grow})
 		from = to
 	}
 	return b

@@ -94,7 +94,7 @@ func (p *pack) entries() (single []entry, lists [][]paper.Block) {
 	tags := map[string][]string{}
 	leaves(reflect.ValueOf(*p.Job), "", func(star, tag string, v reflect.Value) {
 		f, ok := job.FieldFor(star)
-		if !ok {
+		if !ok || f.Shape == job.Reserved {
 			return
 		}
 		e := p.entry(f, v)

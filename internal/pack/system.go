@@ -22,57 +22,61 @@ func (p *pack) schematic(setting string) *drawing.Scene {
 	return drawing.Schematic(p.Assembly, v)
 }
 
-// shownMode is the normal case a setting is drawn in, or nil.
+// shownMode is the normal case a setting is drawn in, or nil: the first with water
+// running at the simultaneous draw-off.
 func (p *pack) shownMode(setting string) *service.Mode {
 	if p.Service == nil {
 		return nil
 	}
 	for i := range p.Service.Modes {
-		if m := &p.Service.Modes[i]; m.Setting == setting && len(m.Velocity) > 0 {
-			return m
+		m := &p.Service.Modes[i]
+		for j := range m.Together {
+			if m.Setting == setting && m.Together[j].Flow > 0 && m.Together[j].Certified {
+				return m
+			}
 		}
 	}
 	return nil
 }
 
-// standing says for each part what water it carries: that of its leg, where a run of the
-// leg has flow; a part of a leg without flow stands still.
+// standing says for each part what water it carries at the simultaneous draw-off: the
+// sum of the outlets whose walk from the source passes it. What no walk passes stands
+// still.
 func (p *pack) standing(m *service.Mode) map[string]drawing.Standing {
-	legs := map[assembly.Role]drawing.Standing{}
-	runs := map[string]drawing.Standing{}
-	for _, s := range m.Velocity {
-		i := p.Assembly.Index(s.Run)
-		if i < 0 || s.Flow == 0 {
-			continue
-		}
-		st := drawing.Standing{Water: p.water(m, p.Assembly.Parts[i].Role), Flow: s.Flow, Speed: s.Velocity}
-		runs[s.Run] = st
-		if old := legs[p.Assembly.Parts[i].Role]; st.Flow > old.Flow {
-			legs[p.Assembly.Parts[i].Role] = st
-		}
-	}
 	parts := map[string]drawing.Standing{}
 	for i := range p.Assembly.Parts {
-		part := &p.Assembly.Parts[i]
-		st, moving := runs[part.Tag]
-		if !moving && part.Kind != assembly.Run && part.Role != assembly.HomeRole {
-			st, moving = legs[part.Role]
+		parts[p.Assembly.Parts[i].Tag] = drawing.Standing{Water: drawing.StandsThere}
+	}
+	for i := range m.Together {
+		d := &m.Together[i]
+		if d.Flow > 0 && d.Certified {
+			p.carry(d, parts)
 		}
-		if !moving {
-			st = drawing.Standing{Water: drawing.StandsThere}
+	}
+	for _, s := range m.Velocity {
+		if st, passed := parts[s.Run]; passed && st.Flow > 0 {
+			st.Speed = s.Velocity
+			parts[s.Run] = st
 		}
-		parts[part.Tag] = st
 	}
 	return parts
 }
 
-// water says whose water a moving leg carries.
-func (p *pack) water(m *service.Mode, r assembly.Role) drawing.Water {
-	switch {
-	case r == assembly.Boost || r == assembly.Storage, r == assembly.HomeRole && m.Pumped:
-		return drawing.FromStore
+// carry adds one outlet's water to every part its walk passes, once each.
+func (p *pack) carry(d *service.Draw, parts map[string]drawing.Standing) {
+	water := drawing.FromMain
+	passed := map[string]bool{}
+	for _, step := range d.Calc {
+		i := p.Assembly.Index(step.Part)
+		if step.Key != "" || i < 0 || passed[step.Part] {
+			continue
+		}
+		passed[step.Part] = true
+		if p.Assembly.Parts[i].Kind == assembly.Store {
+			water = drawing.FromStore
+		}
+		parts[step.Part] = drawing.Standing{Water: water, Flow: parts[step.Part].Flow + d.Flow}
 	}
-	return drawing.FromMain
 }
 
 // system shows what is built: the schematic of the normal setting with its legend, and
@@ -85,14 +89,20 @@ func (p *pack) system() []paper.Block {
 		if m := p.shownMode(normal); m != nil {
 			text += " " + say("system.drawn", "mode", sayOr("mode."+m.ID, m.ID), "demand", p.flow(m.Demand))
 		}
-		b = append(b, para(text))
 		drawn, key := apart(p.schematic(normal))
-		b = append(b, pieces(key, 1.15, false)...)
-		b = append(b, p.parts()...)
-		b = append(b, deferral())
-		return append(b, pieces(drawn, 1.6, true)...)
+		sheets := pieces(drawn, 1.6, 250)
+		for i, piece := range sheets {
+			note := small(text)
+			if i > 0 {
+				note = small(say("system.joins"))
+			}
+			b = append(b, paper.Turned{Blocks: []paper.Block{note, piece}})
+		}
+		b = append(b, heading("system.key"))
+		b = append(b, pieces(key, 1.15, 175)...)
 	}
-	return append(p.parts(), deferral())
+	b = append(b, p.parts()...)
+	return append(b, deferral())
 }
 
 // parts lists what carries a tag. Tees come with their pipes; the home's own pipes stand

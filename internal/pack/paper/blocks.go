@@ -84,17 +84,16 @@ func (b Fields) strips(s *setter) []strip {
 	return list
 }
 
-// Picture is a drawing, or a part of one, scaled to the column.
+// Picture is a drawing, or a part of one, scaled to the column; it leaves room for the
+// head of a sheet and a few lines on its page.
 type Picture struct {
 	Scene drawing.Scene
 	Part  [4]float64 // x0 y0 x1 y1 shown; all nought: the whole scene
 	Gap   float64
 	Grow  float64 // how far it may be enlarged; 0: not at all
-	Wide  bool    // on a page turned on its side
 }
 
 func (b Picture) strips(s *setter) []strip {
-	s = s.on(b.Wide)
 	part := b.Part
 	if part == [4]float64{} {
 		part = [4]float64{0, 0, b.Scene.Width, b.Scene.Height}
@@ -103,7 +102,23 @@ func (b Picture) strips(s *setter) []strip {
 	k := min(max(1, b.Grow), s.width/w, (s.tall-34)/h)
 	x := (s.width - k*w) / 2
 	put := []placed{{items: b.Scene.Items, x: x - k*part[0], y: -k * part[1], scale: k, clip: part}}
-	return []strip{{gap: b.Gap, height: k * h, put: put, wide: b.Wide}}
+	return []strip{{gap: b.Gap, height: k * h, put: put}}
+}
+
+// Turned puts blocks on a page turned on its side.
+type Turned struct {
+	Blocks []Block
+}
+
+func (b Turned) strips(s *setter) []strip {
+	var list []strip
+	for _, inner := range b.Blocks {
+		for _, st := range inner.strips(s.on(true)) {
+			st.wide = true
+			list = append(list, st)
+		}
+	}
+	return list
 }
 
 // Rule is a line across the column.

@@ -59,7 +59,8 @@ func clean(text string) string {
 }
 
 // wrap breaks a text into lines no wider than width. A number never parts from its
-// unit, nor a word from a dash or bracket glued to it; a word wider than the column is cut.
+// unit, nor a word from a dash or bracket glued to it; a word wider
+// than the column is cut, after a hyphen where it has one.
 func (c cut) wrap(text string, size, width float64) []string {
 	var lines []string
 	for _, para := range strings.Split(clean(text), "\n") {
@@ -78,6 +79,9 @@ func (c cut) wrap(text string, size, width float64) []string {
 			}
 			for c.width(w, size) > width {
 				n := c.fits(w, size, width)
+				if hyphen := strings.LastIndexByte(w[:n], '-'); hyphen > 0 {
+					n = hyphen + 1
+				}
 				lines = append(lines, w[:n])
 				w = w[n:]
 			}

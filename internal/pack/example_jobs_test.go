@@ -1,0 +1,93 @@
+package pack
+
+import (
+	"bytes"
+	"context"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"tideover/internal/appraise"
+	"tideover/internal/catalogue"
+	"tideover/internal/job"
+)
+
+// examples are the jobs every test of the whole pack runs over.
+var examples = []string{"kestrel-rise", "juniper-flat"}
+
+// source is an example's job file.
+func source(t testing.TB, name string) string {
+	t.Helper()
+	src, err := os.ReadFile("../../examples/" + name + ".job.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(src)
+}
+
+// run appraises a job file as the command does.
+func run(t testing.TB, src string) *appraise.Appraisal {
+	t.Helper()
+	c, err := catalogue.Load()
+	if err != nil {
+		t.Fatal(err)
+	}
+	doc, faults := job.Read("job.yaml", []byte(src))
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	profile, err := c.Profile(doc.Job.Profile)
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, err := appraise.Run(context.Background(), appraise.Input{Doc: doc, Job: doc.Job, Catalogue: c, Profile: profile}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return a
+}
+
+// make makes a pack and returns its files by name.
+func made(t testing.TB, a *appraise.Appraisal, o Options) map[string][]byte {
+	t.Helper()
+	o.Version = "0.1.0"
+	files, err := Make(a, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	byName := map[string][]byte{}
+	for _, f := range files {
+		byName[f.Name] = f.Data
+	}
+	return byName
+}
+
+var blanks = regexp.MustCompile(`[\s\x{a0}\x{202f}]+`)
+
+// squeezed is a text without its line breaks, so that a sentence is found however it
+// was set.
+func squeezed(text string) string { return blanks.ReplaceAllString(text, "") }
+
+// pages reads the text of a PDF, page by page, with poppler.
+func pages(t testing.TB, pdf []byte) []string {
+	t.Helper()
+	tool, err := exec.LookPath("pdftotext")
+	if err != nil {
+		t.Skip("pdftotext (poppler-utils) is not installed: the PDF is not read back")
+	}
+	file := filepath.Join(t.TempDir(), "pack.pdf")
+	if err := os.WriteFile(file, pdf, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	var warn bytes.Buffer
+	cmd := exec.Command(tool, "-layout", file, "-")
+	cmd.Stderr = &warn
+	out, err := cmd.Output()
+	if err != nil || warn.Len() > 0 {
+		t.Fatalf("pdftotext: %v %s", err, warn.String())
+	}
+	return strings.Split(strings.TrimSuffix(string(out), "\f"), "\f")
+}
