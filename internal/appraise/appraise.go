@@ -22,6 +22,8 @@ type Input struct {
 	Prices    map[string]float64 // by catalogue row, in Currency; nil when the user gives none
 	Currency  string
 	Factors   Factors
+
+	atOnce []string // in reruns: the outlets the base run took as open at once
 }
 
 // Factors are the general uncertainties of the tables, moved like any other input. The
@@ -33,6 +35,7 @@ type Factors struct {
 
 // Appraisal is everything derived from one job.
 type Appraisal struct {
+	Doc       *job.Doc // says which fields the file gives; nil when there is only a Job
 	Job       *job.Job
 	Profile   *catalogue.Profile
 	Assembly  *assembly.Assembly

@@ -57,7 +57,7 @@ var analyses = []func(in Input, a *Appraisal, record bool) ([]finding.Finding, e
 
 // evaluate runs every analysis once, without spread or remedies.
 func evaluate(in Input, record bool) (*Appraisal, error) {
-	a := &Appraisal{Job: in.Job, Profile: in.Profile}
+	a := &Appraisal{Doc: in.Doc, Job: in.Job, Profile: in.Profile}
 	for _, run := range analyses {
 		found, err := run(in, a, record)
 		if err != nil {
@@ -84,7 +84,7 @@ func serve(in Input, a *Appraisal, record bool) ([]finding.Finding, error) {
 		return nil, err
 	}
 	given := service.Read(in.Job, a.Assembly, in.Catalogue, in.Profile)
-	given.Record = record
+	given.Record, given.AtOnce = record, in.atOnce
 	if a.Service, err = service.Analyse(ci, given); err != nil {
 		return nil, err
 	}

@@ -47,13 +47,16 @@ func lines(kids []drawing.Item) []drawing.Item {
 	return kept
 }
 
-// least is the smallest scale at which a drawing's letters can be read on paper: the
-// smallest are 2.2 mm.
-const least = 0.82
+// The smallest scales at which letters of 2.2 mm can be read: on a drawing that one wants
+// to see whole, and on its key.
+const (
+	leastDrawn = 0.82
+	leastKey   = 0.95
+)
 
 // pieces sets a drawing into a column of that width [mm] in as many pieces as it takes to be legible,
 // left to right, cut where the fewest things are in the way.
-func pieces(s *drawing.Scene, grow, column float64) []paper.Block {
+func pieces(s *drawing.Scene, least, grow, column float64) []paper.Block {
 	box := extent(s.Items)
 	if len(s.Items) == 0 {
 		return nil

@@ -97,7 +97,7 @@ func (p *pack) entries() (single []entry, lists [][]paper.Block) {
 		if !ok || f.Shape == job.Reserved {
 			return
 		}
-		e := p.entry(f, v)
+		e := p.entry(f, place(star, tag), v)
 		e.label = f.Label()
 		values[star] = append(values[star], e)
 		if head, _, list := strings.Cut(star, ".*."); list && len(values[star]) > len(tags[head]) {
@@ -179,8 +179,12 @@ func leaves(v reflect.Value, tag string, see func(star, tag string, v reflect.Va
 	}
 }
 
-// entry reads one leaf: a value with a basis, or a word.
-func (p *pack) entry(f job.Field, v reflect.Value) entry {
+// place is a path with its item's tag.
+func place(star, tag string) string { return strings.Replace(star, "*", tag, 1) }
+
+// entry reads one leaf: a value with a basis, or a word, which is stated when the file
+// gives it.
+func (p *pack) entry(f job.Field, path string, v reflect.Value) entry {
 	e := entry{field: f, basis: quantity.Stated}
 	if v.Kind() == reflect.Struct && v.FieldByName("Half").IsValid() {
 		q := quantity.Quantity{
@@ -203,7 +207,7 @@ func (p *pack) entry(f job.Field, v reflect.Value) entry {
 	default:
 		e.text = fmt.Sprint(x)
 	}
-	if e.text == "" || e.text == "unknown" {
+	if e.text == "" || e.text == "unknown" || p.Doc != nil && !p.Doc.Given(path) {
 		e.basis, e.from = quantity.Assumed, f.From
 		if e.text == "" {
 			e.text = say("survey.blank")

@@ -32,15 +32,15 @@ func (p *pack) valves() []paper.Block {
 		}
 		rows = append(rows, row)
 	}
-	b = append(b, para(say("valves.how")), paper.Table{Cols: cols, Head: head, Rows: rows, Gap: 3, Close: true})
+	b = append(b, para(say("valves.how")), caution("caution.valves"), paper.Table{Cols: cols, Head: head, Rows: rows, Gap: 3, Close: true})
 	if len(drains) > 0 {
 		b = append(b, para(say("valves.drains", "drains", strings.Join(drains, ", "))))
 	}
 	for _, s := range settings[1:] {
-		b = append(b, paper.Text{Style: paper.Heading, Text: say("valves.to", "from", settingName(settings[0].Name), "to", settingName(s.Name)), Gap: 6, Keep: true})
+		b = append(b, paper.Text{Style: paper.Heading, Text: say("valves.to", "from", settingName(settings[0].Name), "to", settingName(s.Name)), Gap: 4.5, Keep: true})
 		b = append(b, p.moves(&settings[0], &s)...)
 	}
-	b = append(b, caution("caution.valves"), paper.Fields{Labels: []string{say("blank.turned"), say("blank.when")}, Columns: 2, Gap: 6})
+	b = append(b, paper.Fields{Labels: []string{say("blank.turned"), say("blank.when")}, Columns: 2, Gap: 4})
 	return append(b, deferral())
 }
 

@@ -26,9 +26,9 @@ func (p *pack) verdict() []paper.Block {
 			b = append(b, p.told(f)...)
 		}
 	}
-	b = append(b, small(say("verdict.count",
+	b = append(b, paper.Text{Style: paper.Small, Gap: 3, Text: say("verdict.count",
 		"must", fmt.Sprint(p.count(finding.MustFix)), "look", fmt.Sprint(p.count(finding.LookAt)),
-		"unjudged", fmt.Sprint(p.count(finding.NotJudged)), "fine", fmt.Sprint(p.count(finding.Fine)))))
+		"unjudged", fmt.Sprint(p.count(finding.NotJudged)), "fine", fmt.Sprint(p.count(finding.Fine)))})
 	b = append(b, heading("verdict.decide"))
 	b = append(b, p.decisions()...)
 	b = append(b, paper.Fields{Labels: []string{say("blank.owner"), say("blank.fitter"), say("blank.date")}, Columns: 3, Gap: 6})

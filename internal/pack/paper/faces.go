@@ -154,6 +154,6 @@ func (c cut) trim(text string, size, width float64) string {
 
 // searchable puts plain spaces for the unbreakable ones, which a reader's search box
 // would not find.
-func searchable(text string) string {
-	return strings.NewReplacer("\u00a0", " ", "\u202f", " ").Replace(text)
-}
+func searchable(text string) string { return plainSpaces.Replace(text) }
+
+var plainSpaces = strings.NewReplacer("\u00a0", " ", "\u202f", " ")
