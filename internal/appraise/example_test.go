@@ -63,14 +63,3 @@ func BenchmarkRun(b *testing.B) {
 		appraised(b, in)
 	}
 }
-
-func TestTemp(t *testing.T) {
-	for _, n := range []string{"kestrel-rise", "juniper-flat"} {
-		a := appraised(t, input(t, n))
-		j, err := a.JSON()
-		if err != nil {
-			t.Fatal(err)
-		}
-		os.WriteFile("/tmp/"+n+".json", j, 0o644)
-	}
-}

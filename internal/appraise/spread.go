@@ -40,6 +40,7 @@ func spread(ctx context.Context, in Input, base *Appraisal, tell func(done, tota
 	if len(leaves) == 0 {
 		return nil
 	}
+	in.atOnce = atOnce(base)
 	moves := append(oneAtATime(leaves), hypercube(leaves, samples, uint64(in.Job.Seed))...)
 	runs, err := rerun(ctx, in, moves, tell)
 	if err != nil {
@@ -69,6 +70,19 @@ func inexact(in Input, base *Appraisal) []job.Leaf {
 		}
 	}
 	return leaves
+}
+
+// atOnce lists the outlets the base run took as open at once.
+func atOnce(base *Appraisal) []string {
+	var tags []string
+	for _, m := range base.Service.Modes {
+		if len(tags) == 0 {
+			for _, d := range m.Together {
+				tags = append(tags, d.Outlet)
+			}
+		}
+	}
+	return tags
 }
 
 // moved returns the input with each path at its new value.
@@ -171,11 +185,15 @@ func widen(f *finding.Finding, leaves []job.Leaf, runs []map[string]outcome) {
 	f.Stands = float64(same) / float64(n)
 }
 
+// noise is the share of a figure below which a shift is the solver's own rounding (a
+// pump speed is found to about 1e-9), not the input's doing.
+const noise = 1e-6
+
 // shift is how far a rerun moved the figure; 0 where either is not finite (a refill that
-// never ends stays one) or the finding did not arise.
+// never ends stays one), where the finding did not arise, or within the noise.
 func shift(f *finding.Finding, o outcome) float64 {
 	d := math.Abs(o.figure - f.Figure.SI)
-	if math.IsNaN(d) || math.IsInf(d, 0) || o == (outcome{}) {
+	if math.IsNaN(d) || math.IsInf(d, 0) || o == (outcome{}) || d <= noise*math.Abs(f.Figure.SI) {
 		return 0
 	}
 	return d

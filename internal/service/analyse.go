@@ -208,7 +208,12 @@ func (a *run) together(m *Mode, k *circuit.Case) {
 	}
 }
 
+// picks is fixed by AtOnce in a rerun: which outlets count as open must not flip because
+// a height moved by its tolerance.
 func (a *run) picks() []int {
+	if a.in.AtOnce != nil {
+		return a.named(a.in.AtOnce)
+	}
 	order := make([]int, len(a.ci.Outlets))
 	for n := range order {
 		order[n] = n
@@ -232,6 +237,19 @@ func (a *run) picks() []int {
 		sum += need(at(n)).Need
 	}
 	return order
+}
+
+// named returns the outlets with the given tags, in that order.
+func (a *run) named(tags []string) []int {
+	var list []int
+	for _, tag := range tags {
+		for n, part := range a.ci.Outlets {
+			if a.ci.Assembly.Parts[part].Tag == tag {
+				list = append(list, n)
+			}
+		}
+	}
+	return list
 }
 
 // atRest is what the lock-out feels with the main at p and nothing taken from it. That is
