@@ -1,8 +1,6 @@
 package circuit
 
 import (
-	"math"
-
 	"tideover/internal/hydraulics"
 	"tideover/internal/quantity"
 )
@@ -76,14 +74,3 @@ func (c *Circuit) MainDrop(q quantity.Flow) quantity.Pressure {
 
 // GaugeHeight is the height of the gauge the main's pressures were read at.
 func (c *Circuit) GaugeHeight() quantity.Length { return c.in.Gauge }
-
-// OnSurface reports whether the first port of a part stands under the store's open
-// surface in the solver's last answer: at its head, to a millimetre.
-func (c *Circuit) OnSurface(s *Solver, part int) bool {
-	if len(c.surface) == 0 {
-		return false
-	}
-	at := c.point[part][0]
-	level := s.State.Held[c.surface[0]]
-	return math.Abs(s.Answer.High[at]-level) < 1e-3
-}

@@ -1,6 +1,7 @@
 package service
 
 import (
+	"math"
 	"strings"
 
 	"tideover/internal/assembly"
@@ -101,6 +102,9 @@ func (f *reader) alone(m *Mode, d *Draw) {
 	if x.Verdict == finding.LookAt && float64(d.Flow) < least && !f.relieved(d) {
 		x.Verdict = finding.MustFix
 	}
+	if x.Verdict != finding.MustFix {
+		x.Rank = f.thin(d)
+	}
 	x.Arg("short", flow(d.Need-d.Flow))
 	x.Arg("least", stated(quantity.FlowDim, least))
 	if x.Verdict != finding.Fine {
@@ -118,6 +122,14 @@ func (f *reader) alone(m *Mode, d *Draw) {
 		p.Cures = f.flowCures(m, d)
 	}
 	f.add(p)
+}
+
+// thin ranks an outlet that runs thin below one that does not serve; a garden tap last.
+func (f *reader) thin(d *Draw) int {
+	if need(f.part(d.Outlet)).Kind == "garden" {
+		return 8
+	}
+	return 6
 }
 
 // relieved reports whether the changeover gives an outlet to the store by itself when
@@ -251,6 +263,10 @@ func (f *reader) hunting() {
 	x.Verdict = finding.Fine
 	if worst.Hunts {
 		x.Verdict = finding.LookAt
+		least := f.Profile.Rule("lock-out-least")
+		if low := math.Floor(float64(worst.Sensor)/1e4) * 1e4; low > 0 && (!least.Set || low >= least.Value) {
+			x.Cures = [][]job.Edit{{edit("choices.lock-out.low", bars(low))}}
+		}
 	}
 	x.Arg("high", stated(quantity.PressureDim, float64(lock.Off)))
 	x.Name("open", strings.Join(append([]string{worst.Outlet}, worst.Open...), ", "))

@@ -111,14 +111,13 @@ func (a *run) rest(c still, parts []int, list []Rest) {
 	}
 	for n := range list {
 		r := &list[n]
-		i := parts[n]
-		low, high := a.between(i)
+		low, high, onSurface := a.between(parts[n])
 		if math.IsInf(high, 1) {
 			continue // nothing presses on it here: nothing is known from this case
 		}
 		r.Low = min(r.Low, quantity.Pressure(low))
 		p, cause := quantity.Pressure(high), c.cause
-		if a.ci.OnSurface(a.s, i) {
+		if onSurface {
 			cause = "store"
 		}
 		if p > r.High {
@@ -139,9 +138,9 @@ func (a *run) everSpeed(c still) float64 {
 	return a.stopSpeed()
 }
 
-// between returns the widest interval of pressure over a part's ports [Pa]. The air side
-// of a mouth is left out.
-func (a *run) between(part int) (low, high float64) {
+// between returns the widest interval of pressure over a part's ports [Pa], and whether
+// the highest is what the store's open surface makes. The air side of a mouth is left out.
+func (a *run) between(part int) (low, high float64, onSurface bool) {
 	p := &a.ci.Assembly.Parts[part]
 	low, high = math.Inf(1), math.Inf(-1)
 	for k := range p.Ports {
@@ -150,9 +149,12 @@ func (a *run) between(part int) (low, high float64) {
 		}
 		l, h := a.s.Between(part, k)
 		z := float64(p.Ports[k].Z)
-		low, high = math.Min(low, (l-z)*circuit.Weight), math.Max(high, (h-z)*circuit.Weight)
+		low = math.Min(low, (l-z)*circuit.Weight)
+		if v := (h - z) * circuit.Weight; v > high {
+			high, onSurface = v, a.ci.Store && math.Abs(h-float64(a.in.Full)) < 1e-3
+		}
 	}
-	return low, high
+	return low, high, onSurface
 }
 
 // refills works out how the store fills at each hour's pressure, nothing being drawn.
