@@ -1,0 +1,323 @@
+package store
+
+import (
+	"maps"
+	"math"
+	"os"
+	"strings"
+	"testing"
+
+	"tideover/internal/assembly"
+	"tideover/internal/catalogue"
+	"tideover/internal/finding"
+	"tideover/internal/job"
+	"tideover/internal/quantity"
+
+	"pgregory.net/rapid"
+)
+
+// judged reads an example, changes it, and returns its result and findings by id.
+func judged(t testing.TB, name string, change func(*job.Job)) (*Result, map[string]finding.Finding, Context) {
+	t.Helper()
+	src, err := os.ReadFile("../../examples/" + name + ".job.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	doc, faults := job.Read(name, src)
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	if change != nil {
+		change(doc.Job)
+	}
+	cat, err := catalogue.Load()
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := cat.Profile(doc.Job.Profile)
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, err := assembly.Build(doc.Job, cat, p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := Context{Job: doc.Job, Assembly: a, Profile: p, Work: &Work{}}
+	in, ok := Read(doc.Job, a, p)
+	if !ok {
+		t.Fatal("no store in the assembly")
+	}
+	r := Analyse(in, c.Work)
+	found := map[string]finding.Finding{}
+	for _, f := range Findings(r, c) {
+		found[f.ID] = f
+	}
+	return r, found, c
+}
+
+// The store of Kestrel Rise by hand: two upright tanks, shut 25 mm under the lip.
+func TestKestrelByHand(t *testing.T) {
+	r, found, _ := judged(t, "kestrel-rise", nil)
+	floor := 2 * math.Pi / 4 * 1.2 * 1.2
+	usable := floor * (1.33 - 0.025 - 0.06)
+	near(t, "usable", float64(r.Usable), usable, 1e-9)
+	near(t, "dead", float64(r.Dead), floor*0.06, 1e-9)
+	near(t, "mass", float64(r.Mass), 1000*floor/2*1.33+28, 1e-9)
+	near(t, "carry time in days", float64(r.Carry/Day), usable/0.65, 1e-9)
+	near(t, "longest in days", float64(r.Longest/Day), 4, 1e-9)
+	// Two interruptions a week of 15 h on the average, and three hours of every evening.
+	through := 0.65*(2*15./(7*24)) + 0.65*3/24
+	near(t, "through in a day", float64(r.Through), through, 1e-4) // "2 a week" counts 365.25/7 weeks a year
+	near(t, "turnover in days", float64(r.Turnover/Day), usable/through, 0.01)
+	near(t, "air gap", float64(r.AirGap), 0.08, 1e-12)
+	near(t, "gap asked for", float64(r.GapNeeds), 2*0.026, 1e-12)
+	for id, want := range map[string]finding.Verdict{
+		"turnover": finding.LookAt, "by-pass-consent": finding.LookAt, "carry-time": finding.Fine,
+		"one-store-fewer": finding.Fine, "boil-notice": finding.Fine, "hand-delay": finding.Fine,
+		"air-gap": finding.Fine, "backflow-device": finding.Fine,
+	} {
+		if f := found[id]; f.Verdict != want {
+			t.Errorf("%s is %s, want %s", id, f.Verdict.ID(), want.ID())
+		}
+	}
+	if got := found["one-store-fewer"].Names["when"]; got != "dry season" {
+		t.Errorf("the second store is there for %q, want the dry season", got)
+	}
+}
+
+// Juniper Flat's store is drawn about twice a year: a must fix, unless a routine runs it
+// down; the hand changeover waits for somebody; the feed stays shut under a notice.
+func TestJuniperFlat(t *testing.T) {
+	r, found, _ := judged(t, "juniper-flat", nil)
+	if times := float64(Year / r.Turnover); times < 1.5 || times > 3 {
+		t.Errorf("drawn %g times a year, want about two", times)
+	}
+	for id, want := range map[string]finding.Verdict{
+		"turnover": finding.MustFix, "hand-delay": finding.LookAt, "boil-notice": finding.LookAt, "by-pass-consent": finding.Fine,
+	} {
+		if f := found[id]; f.Verdict != want {
+			t.Errorf("%s is %s, want %s", id, f.Verdict.ID(), want.ID())
+		}
+	}
+	near(t, "away", found["hand-delay"].Figure.SI, 10*3600, 0)
+	if at := found["boil-notice"].Where; at == "" {
+		t.Error("the notice names no valve to shut")
+	}
+	_, found, _ = judged(t, "juniper-flat", func(j *job.Job) { j.Choices.Exercise.V = 4 * Day })
+	if f := found["turnover"]; f.Verdict != finding.Fine {
+		t.Errorf("run down every four days the store is %s at %g d", f.Verdict.ID(), f.Figure.SI/86400)
+	}
+}
+
+// With all water through the store it turns over with the home's use.
+func TestThroughStoreTurnsOver(t *testing.T) {
+	r, found, _ := judged(t, "kestrel-rise", func(j *job.Job) { j.Choices.Arrangement = "through-store" })
+	near(t, "through", float64(r.Through), 0.65, 1e-12)
+	near(t, "turnover and carry time", float64(r.Turnover-r.Carry), 0, 1e-6)
+	if f := found["by-pass-consent"]; f.Verdict != finding.Fine {
+		t.Errorf("an unjoined arrangement needs no consent, and is %s", f.Verdict.ID())
+	}
+}
+
+// A store nobody ever draws from is never renewed: a must fix, said without a figure
+// that is not one.
+func TestNeverDrawn(t *testing.T) {
+	r, found, c := judged(t, "juniper-flat", func(j *job.Job) { j.Interruptions.Habit = nil })
+	f := found["turnover"]
+	if !math.IsInf(float64(r.Turnover), 1) || f.Verdict != finding.MustFix {
+		t.Errorf("turnover %g, %s", r.Turnover, f.Verdict.ID())
+	}
+	if _, sentence := finding.Text(&f, c.Job.System()); !strings.Contains(sentence, "never") {
+		t.Errorf("sentence %q", sentence)
+	}
+}
+
+func near(t *testing.T, what string, got, want, tol float64) {
+	t.Helper()
+	if !(math.Abs(got-want) <= tol) {
+		t.Errorf("%s: got %.9g, want %.9g ±%g", what, got, want, tol)
+	}
+}
+
+// Each verdict with a limit flips at it: on either side by a hair.
+func TestBoundaries(t *testing.T) {
+	// People set the use; the store lasts V/(n·130 L) days, the longest spell four.
+	usable := 2 * math.Pi / 4 * 1.2 * 1.2 * (1.33 - 0.025 - 0.06)
+	limit := usable / (4 * 5) // use a person a day at which it lasts just four days
+	use := func(v float64) func(*job.Job) { return func(j *job.Job) { j.Home.Use.V = quantity.Volume(v) } }
+	every := func(d float64) func(*job.Job) {
+		return func(j *job.Job) {
+			j.Interruptions.Habit = []job.Spell{{Least: 3600, Most: 3600}} // never counted: no frequency
+			j.Choices.Exercise.V = quantity.Time(d) * Day
+		}
+	}
+	gap := func(f float64) func(*catalogue.Profile) {
+		return func(p *catalogue.Profile) {
+			r := p.Rules["air-gap-least"]
+			r.Value = f
+			p.Rules["air-gap-least"] = r
+		}
+	}
+	const hair = 1e-9
+	for _, test := range []struct {
+		name  string
+		site  string
+		job   func(*job.Job)
+		rules func(*catalogue.Profile)
+		id    string
+		want  finding.Verdict
+	}{
+		{"lasts just long enough", "kestrel-rise", use(limit * (1 - hair)), nil, "carry-time", finding.Fine},
+		{"lasts just too short", "kestrel-rise", use(limit * (1 + hair)), nil, "carry-time", finding.LookAt},
+		{"one fewer just does not do", "kestrel-rise", use(limit / 2 * (1 + hair)), nil, "one-store-fewer", finding.Fine},
+		{"one fewer just does", "kestrel-rise", use(limit / 2 * (1 - hair)), nil, "one-store-fewer", finding.LookAt},
+		{"drawn just often enough", "juniper-flat", every(5 * (1 - hair)), nil, "turnover", finding.Fine},
+		{"drawn just too seldom", "juniper-flat", every(5 * (1 + hair)), nil, "turnover", finding.LookAt},
+		{"just not stale", "juniper-flat", every(21 * (1 - hair)), nil, "turnover", finding.LookAt},
+		{"just stale", "juniper-flat", every(21 * (1 + hair)), nil, "turnover", finding.MustFix},
+		{"gap just wide enough", "kestrel-rise", nil, gap(0.08 - hair), "air-gap", finding.Fine},
+		{"gap just too narrow", "kestrel-rise", nil, gap(0.08 + hair), "air-gap", finding.MustFix},
+	} {
+		f, c := changed(t, test.site, test.job, test.rules, test.id)
+		if f.Verdict != test.want {
+			t.Errorf("%s: %s is %s (figure %g, limit %g), want %s", test.name, test.id, f.Verdict.ID(), f.Figure.SI, f.Limit.SI, test.want.ID())
+		}
+		said(t, &f, c)
+	}
+}
+
+// changed judges an example under its own copy of the rules and returns one finding.
+func changed(t *testing.T, site string, change func(*job.Job), rules func(*catalogue.Profile), id string) (finding.Finding, Context) {
+	t.Helper()
+	_, _, c := judged(t, site, change)
+	p := *c.Profile
+	p.Rules = maps.Clone(p.Rules)
+	c.Profile = &p
+	if rules != nil {
+		rules(&p)
+	}
+	in, _ := Read(c.Job, c.Assembly, c.Profile)
+	for _, f := range Findings(Analyse(in, nil), c) {
+		if f.ID == id {
+			return f, c
+		}
+	}
+	t.Fatalf("no finding %s", id)
+	return finding.Finding{}, c
+}
+
+func said(t *testing.T, f *finding.Finding, c Context) {
+	t.Helper()
+	if !finding.KindOf(f.ID).May(f.Verdict) {
+		t.Errorf("%s came to %s, which its kind does not list", f.ID, f.Verdict.ID())
+	}
+	title, sentence := finding.Text(f, c.Job.System())
+	if strings.ContainsAny(title+sentence, "‹›{}") {
+		t.Errorf("%s: %s: %s", f.ID, title, sentence)
+	}
+}
+
+// The verdicts that turn on a word rather than a figure: the word that triggers, and the
+// one that just does not; and every verdict this package can come to is come to.
+func TestWordsDecide(t *testing.T) {
+	answer := func(a string) func(*job.Job) { return func(j *job.Job) { j.Supply.Bypass = a } }
+	store := func(category, backflow string) func(*job.Job) {
+		return func(j *job.Job) { j.Choices.Category, j.Choices.Backflow, j.Supply.Check = category, backflow, "none" }
+	}
+	notice := func(a string) func(*job.Job) { return func(j *job.Job) { j.Interruptions.Notice = a } }
+	away := func(a string) func(*job.Job) { return func(j *job.Job) { j.Home.Away = a } }
+	word := func(key, text string) func(*catalogue.Profile) {
+		return func(p *catalogue.Profile) {
+			p.Rules[key] = catalogue.Rule{Key: key, Set: text != "", Text: text}
+		}
+	}
+	noHabit := func(j *job.Job) { j.Interruptions.Habit = nil }
+	seen := map[string]bool{}
+	for _, test := range []struct {
+		name  string
+		site  string
+		job   func(*job.Job)
+		rules func(*catalogue.Profile)
+		id    string
+		want  finding.Verdict
+	}{
+		{"refused", "kestrel-rise", answer("no"), nil, "by-pass-consent", finding.MustFix},
+		{"never asked", "kestrel-rise", answer("unknown"), nil, "by-pass-consent", finding.MustFix},
+		{"not answered", "kestrel-rise", answer("asked"), nil, "by-pass-consent", finding.LookAt},
+		{"with consent", "kestrel-rise", answer("with-consent"), nil, "by-pass-consent", finding.Fine},
+		{"allowed, the rules refuse", "kestrel-rise", answer("yes"), word("by-pass-allowed", "no"), "by-pass-consent", finding.MustFix},
+		{"double keeps 3", "kestrel-rise", store("3", "double-check-25"), nil, "backflow-device", finding.Fine},
+		{"single does not keep 3", "kestrel-rise", store("3", "single-check-25"), nil, "backflow-device", finding.MustFix},
+		{"single keeps 2", "kestrel-rise", store("2", "single-check-25"), nil, "backflow-device", finding.Fine},
+		{"no pipe device keeps 5", "kestrel-rise", store("5", "reduced-pressure-25"), nil, "backflow-device", finding.MustFix},
+		{"nothing keeps nothing", "kestrel-rise", store("3", "none"), nil, "backflow-device", finding.MustFix},
+		{"blank device rule", "kestrel-rise", nil, word("device-category-3", ""), "backflow-device", finding.NotJudged},
+		{"a notice comes", "kestrel-rise", notice("yes"), nil, "boil-notice", finding.LookAt},
+		{"no notice", "kestrel-rise", notice("no"), nil, "boil-notice", finding.Fine},
+		{"nobody knows of a notice", "kestrel-rise", notice("unknown"), nil, "boil-notice", finding.NotJudged},
+		{"nobody says who is out", "juniper-flat", away(""), nil, "hand-delay", finding.NotJudged},
+		{"out over midnight", "juniper-flat", away("22:00-06:00"), nil, "hand-delay", finding.LookAt},
+		{"automatic", "kestrel-rise", away("08:00-18:00"), nil, "hand-delay", finding.Fine},
+		{"blank gap rule", "kestrel-rise", nil, word("air-gap-least", ""), "air-gap", finding.NotJudged},
+		{"blank age rule", "kestrel-rise", nil, word("turnover-look", ""), "turnover", finding.NotJudged},
+		{"blank stale rule", "kestrel-rise", nil, word("turnover-fix", ""), "turnover", finding.NotJudged},
+		{"no habit told", "kestrel-rise", noHabit, nil, "carry-time", finding.NotJudged},
+		{"no habit told, two stores", "kestrel-rise", noHabit, nil, "one-store-fewer", finding.NotJudged},
+		{"air gap wide", "kestrel-rise", nil, nil, "air-gap", finding.Fine},
+	} {
+		f, c := changed(t, test.site, test.job, test.rules, test.id)
+		if f.Verdict != test.want {
+			t.Errorf("%s: %s is %s, want %s", test.name, test.id, f.Verdict.ID(), test.want.ID())
+		}
+		said(t, &f, c)
+		seen[f.ID+"."+f.Verdict.ID()] = true
+	}
+	for _, k := range []string{"by-pass-consent", "backflow-device", "boil-notice", "hand-delay"} {
+		for _, v := range finding.KindOf(k).Verdicts {
+			if !seen[k+"."+v.ID()] {
+				t.Errorf("no case comes to %s.%s", k, v.ID())
+			}
+		}
+	}
+}
+
+// The calculations hold: every step gives its result again.
+func TestCalculationsHold(t *testing.T) {
+	for _, name := range []string{"kestrel-rise", "juniper-flat"} {
+		_, found, _ := judged(t, name, nil)
+		for _, id := range []string{"carry-time", "turnover", "air-gap"} {
+			f := found[id]
+			if len(f.Calc) == 0 {
+				t.Errorf("%s: %s has no calculation", name, id)
+			}
+			for _, st := range f.Calc {
+				if st.Check() != 0 {
+					t.Errorf("%s: %s: %s gives another result", name, id, st.Key)
+				}
+			}
+		}
+	}
+}
+
+// More use never makes the store last longer nor its water older; more exercise never
+// makes it older.
+func TestMonotone(t *testing.T) {
+	_, _, c := judged(t, "kestrel-rise", nil)
+	in, _ := Read(c.Job, c.Assembly, c.Profile)
+	rapid.Check(t, func(r *rapid.T) {
+		a := in
+		a.Daily = quantity.Volume(rapid.Float64Range(0.01, 5).Draw(r, "daily"))
+		a.Exercise = quantity.Time(rapid.Float64Range(0, 100).Draw(r, "days")) * Day
+		b := a
+		b.Daily *= quantity.Volume(rapid.Float64Range(1, 3).Draw(r, "more"))
+		ra, rb := Analyse(a, nil), Analyse(b, nil)
+		if rb.Carry > ra.Carry || rb.Turnover > ra.Turnover*(1+1e-12) {
+			r.Fatalf("more use: carry %g then %g, turnover %g then %g", ra.Carry, rb.Carry, ra.Turnover, rb.Turnover)
+		}
+		b = a
+		b.Exercise = a.Exercise/2 + 1
+		if rb = Analyse(b, nil); a.Exercise > 2 && rb.Turnover > ra.Turnover*(1+1e-12) {
+			r.Fatalf("more exercise: turnover %g then %g", ra.Turnover, rb.Turnover)
+		}
+	})
+}
