@@ -13,6 +13,8 @@ const Reverse = 1e14
 //	q < 0:  h = opens + Reverse q
 //
 // one continuous, strictly increasing law, C1 but for the corner at zero.
+// A valve that leaks or sticks open is this element with a plain two-way one beside it,
+// Off until a case says so; one stuck shut is Off.
 // Source: Deuerlein, Simpson & Dempe 2009, J. Hydraul. Eng. 135(11):970 for why a
 // one-way element belongs in the convex problem and not in a switch around it.
 func NewNonReturn(part string, from, to int32, kv, opens float64) (Element, error) {

@@ -40,8 +40,9 @@ func (n *Net) Reach(s *State, from int32, mask []bool, w *Work) {
 //	before a one-way part, else shut off    at most what it would drain to
 //	never pressed by anything               −Inf to +Inf: not determined
 //
-// With every pump counted at most once on a way; with more than four pumps their
-// shut-off heads are simply added up, which can only err upward.
+// Every pump is counted at most once on a way, and once more on what stands trapped
+// before it when it runs; with more than four pumps their shut-off heads are simply
+// added up, which can only err upward.
 func (n *Net) Rest(s, ever *State, a *Answer, w *Work) error {
 	if err := n.checkState(ever); err != nil {
 		return err
@@ -62,16 +63,50 @@ func (n *Net) Rest(s, ever *State, a *Answer, w *Work) error {
 			b.lo[k] = math.Max(b.lo[k], peak[p]-a.Head[p])
 		}
 	}
+	n.relax(s, a, w, func(p, q int32, c float64) bool { // and what that presses on in turn
+		v := b.lo[p] + c
+		if p == 0 || q == 0 || !(v > b.lo[q]) {
+			return false
+		}
+		b.lo[q] = v
+		return true
+	})
 	for p := range n.points {
 		k := b.block[p]
 		if k == 0 || math.IsInf(b.lo[k], -1) {
 			continue
 		}
 		most := math.Max(a.Low[p], a.Head[p]+b.lo[k])
-		limit := a.Head[p] + (b.hi[k] - b.add[k])
+		limit := a.Head[p] + b.hi[k]
 		a.High[p] = math.Min(limit, most)
 	}
+	n.lower(s, a, w)
 	return nil
+}
+
+// lower brings heads that only stood for "not determined" under what is known by now,
+// and with them what would press on them otherwise.
+func (n *Net) lower(s *State, a *Answer, w *Work) {
+	b := &w.stand
+	clear(b.add[:b.count])
+	for p := range n.points {
+		k := b.block[p]
+		b.add[k] = math.Min(b.add[k], a.High[p]-a.Head[p])
+	}
+	n.relax(s, a, w, func(p, q int32, c float64) bool {
+		v := b.add[q] - c
+		if p == 0 || !(v < b.add[p]) {
+			return false
+		}
+		b.add[p] = v
+		return true
+	})
+	for p := range n.points {
+		a.Head[p] += b.add[b.block[p]]
+	}
+	for k := range b.count {
+		b.hi[k] -= b.add[k]
+	}
 }
 
 // peaks returns per point the greatest head that could press on it in the state ever.

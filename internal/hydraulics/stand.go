@@ -15,7 +15,7 @@ type stand struct {
 	shift    []float64 // per point, while placing
 	queue    []int32
 	count    int
-	lo, hi   []float64 // per block: bounds of what is to be added to its heads
+	lo, hi   []float64 // per block: bounds of what is to be added to its heads; hi of what more
 	add      []float64 // per block: what was added
 	set      []bool
 	reach    []float64 // peaks, per pump subset and point; grown by Rest
@@ -56,6 +56,9 @@ func (n *Net) place(s *State, a *Answer, w *Work) {
 		a.Head[p] += b.add[k]
 		a.Low[p] = a.Head[p] + (b.lo[k] - b.add[k])
 		a.High[p] = a.Head[p] + (b.hi[k] - b.add[k])
+	}
+	for k := range b.count { // from here on relative to the heads given
+		b.hi[k] -= b.add[k]
 	}
 }
 
