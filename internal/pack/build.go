@@ -77,7 +77,9 @@ func (p *pack) build() []paper.Block {
 func (p *pack) phase(b []paper.Block, name string, cautions []string, steps []step) []paper.Block {
 	b = append(b, heading("build."+name))
 	for _, id := range cautions {
-		b = append(b, paper.Banner{Style: paper.Strong, Text: say("caution.word") + " " + say(id), Gap: 1.5, Keep: true})
+		warning := p.caution(id)
+		warning.Keep = true
+		b = append(b, warning)
 	}
 	var rows [][]paper.Cell
 	for _, s := range steps {
@@ -100,7 +102,7 @@ func (p *pack) buildText(id string) string {
 		normal = settingName(p.Assembly.Settings[0].Name)
 	}
 	c := &p.Job.Choices
-	mass := say("build.mass-unknown")
+	mass := say("build.mass-unknown", "tonne", p.guess(quantity.MassDim, 1000), "water", p.guess(quantity.VolumeDim, 1))
 	if p.Store != nil && p.Store.Mass > 0 {
 		mass = p.mass(p.Store.Mass)
 	}

@@ -16,10 +16,10 @@ func (p *pack) disinfect() []paper.Block {
 		paper.Banner{Style: paper.Strong, Text: say("disinfect.nobody"), Gap: 0},
 		paper.Text{Style: paper.Figure, Text: p.measureOut(d), Gap: 4, Keep: true},
 		para(p.product(d)),
-		para(say("disinfect.age."+d.AgeState, "bought", d.Bottle.Bought, "age", p.time(d.Age), "left", p.ratio(d.Left), "label", p.atLabel(d))),
+		para(say("disinfect.age."+d.AgeState, "bought", d.Bottle.Bought, "age", p.time(d.Age), "left", p.ratio(d.Left), "label", p.atLabel(d), "warm", p.fig(quantity.TemperatureDim, 25))),
 		para(say("disinfect.into", "dose", p.dose(d.Regime.Dose), "water", p.volume(d.Water),
 			"store", p.volume(d.Store), "pipes", p.volume(d.Pipes), "chlorine", p.mass(d.Chlorine))),
-		caution("caution.chlorine"),
+		p.caution("caution.chlorine"),
 		heading("disinfect.steps"),
 	}
 	b = append(b, p.disinfectSteps(d)...)

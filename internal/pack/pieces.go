@@ -47,21 +47,77 @@ func lines(kids []drawing.Item) []drawing.Item {
 	return kept
 }
 
-// The smallest scales at which letters of 2.2 mm can be read: on a drawing that one wants
-// to see whole, and on its key.
+// leastDrawn is the smallest scale at which letters of 2.2 mm on a drawing can be read
+// that one wants to see whole.
+const leastDrawn = 0.82
+
+// Measures of the key [mm]: how far left of its text a mark begins at most, how far its
+// middle stands above or below, and the columns it is set in.
 const (
-	leastDrawn = 0.82
-	leastKey   = 0.95
+	markReach = 15.0
+	markRise  = 3.4
+	keyWidth  = 175.0
+	keyCols   = 2
+	keyRow    = 6.4
 )
+
+// reset sets a legend's entries, each a mark with its words, in columns as wide as the
+// sheet: a legend is as wide as its drawing, which a sheet is not.
+func reset(items []drawing.Item) *drawing.Scene {
+	var list [][]drawing.Item
+	for _, it := range items {
+		if it.Class != "label" {
+			continue
+		}
+		marks := beside(items, it)
+		if len(marks) == 0 && len(list) > 0 { // a second line of the entry above
+			list[len(list)-1] = append(list[len(list)-1], it)
+			continue
+		}
+		list = append(list, append(marks, it))
+	}
+	out := &drawing.Scene{Width: keyWidth}
+	per := (len(list) + keyCols - 1) / keyCols
+	for i, entry := range list {
+		text := entry[len(entry)-1]
+		for _, it := range entry {
+			if it.Class == "label" {
+				text = it
+				break
+			}
+		}
+		x, y := float64(i/per)*keyWidth/keyCols, keyRow*(float64(i%per)+0.5)
+		for _, it := range entry {
+			it.Shift(x+markReach-text.Box[0], y-(text.Box[1]+text.Box[3])/2)
+			out.Items = append(out.Items, it)
+			out.Height = max(out.Height, it.Box[3]+white)
+		}
+	}
+	return out
+}
+
+// beside returns the marks left of a text.
+func beside(items []drawing.Item, text drawing.Item) []drawing.Item {
+	var marks []drawing.Item
+	middle := (text.Box[1] + text.Box[3]) / 2
+	for _, it := range items {
+		y := (it.Box[1] + it.Box[3]) / 2
+		inside := it.Box[0] >= text.Box[0]-markReach && it.Box[2] <= text.Box[0]+0.5
+		if inside && y > middle-markRise && y < middle+markRise && it.Class != "label" && it.Class != "label strong" {
+			marks = append(marks, it)
+		}
+	}
+	return marks
+}
 
 // pieces sets a drawing into a column of that width [mm] in as many pieces as it takes to be legible,
 // left to right, cut where the fewest things are in the way.
-func pieces(s *drawing.Scene, least, grow, column float64) []paper.Block {
+func pieces(s *drawing.Scene, column float64) []paper.Block {
 	box := extent(s.Items)
 	if len(s.Items) == 0 {
 		return nil
 	}
-	n := int(math.Ceil(least * (box[2] - box[0]) / column))
+	n := int(math.Ceil(leastDrawn * (box[2] - box[0]) / column))
 	from := box[0] - white
 	var b []paper.Block
 	for i := 1; i <= n; i++ {
@@ -69,7 +125,7 @@ func pieces(s *drawing.Scene, least, grow, column float64) []paper.Block {
 		if i < n {
 			to = quietest(s.Items, box[0]+(box[2]-box[0])*float64(i)/float64(n), (box[2]-box[0])/float64(n)/4)
 		}
-		b = append(b, paper.Picture{Scene: *s, Part: [4]float64{from, box[1] - white, to, box[3] + white}, Gap: 2, Grow: grow})
+		b = append(b, paper.Picture{Scene: *s, Part: [4]float64{from, box[1] - white, to, box[3] + white}, Gap: 2, Grow: 1.6})
 		from = to
 	}
 	return b

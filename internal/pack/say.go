@@ -149,8 +149,11 @@ func para(text string) paper.Text { return paper.Text{Style: paper.Body, Text: t
 func small(text string) paper.Text { return paper.Text{Style: paper.Small, Text: text, Gap: 1} }
 
 // caution is a warning where the hand is.
-func caution(id string, pairs ...string) paper.Block {
-	return paper.Banner{Style: paper.Strong, Text: say("caution.word") + " " + say(id, pairs...), Gap: 2}
+func (p *pack) caution(id string) paper.Banner {
+	text := say(id,
+		"bag", p.guess(quantity.MassDim, 25), "deep", p.guess(quantity.LengthDim, 1.2),
+		"tonne", p.guess(quantity.MassDim, 1000), "water", p.guess(quantity.VolumeDim, 1))
+	return paper.Banner{Style: paper.Strong, Text: say("caution.word") + " " + text, Gap: 2}
 }
 
 // deferral is said once on each sheet that somebody builds or acts from.

@@ -90,7 +90,7 @@ func (p *pack) system() []paper.Block {
 			text += " " + say("system.drawn", "mode", sayOr("mode."+m.ID, m.ID), "demand", p.flow(m.Demand))
 		}
 		drawn, key := apart(p.schematic(normal))
-		sheets := pieces(drawn, leastDrawn, 1.6, 250)
+		sheets := pieces(drawn, 250)
 		for i, piece := range sheets {
 			note := small(text)
 			if i > 0 {
@@ -99,7 +99,7 @@ func (p *pack) system() []paper.Block {
 			b = append(b, paper.Turned{Blocks: []paper.Block{note, piece}})
 		}
 		b = append(b, heading("system.key"))
-		b = append(b, pieces(key, leastKey, 1.15, 175)...)
+		b = append(b, paper.Picture{Scene: *reset(key.Items), Gap: 1})
 	}
 	b = append(b, p.parts()...)
 	return append(b, deferral())

@@ -32,7 +32,7 @@ func (p *pack) valves() []paper.Block {
 		}
 		rows = append(rows, row)
 	}
-	b = append(b, para(say("valves.how")), caution("caution.valves"), paper.Table{Cols: cols, Head: head, Rows: rows, Gap: 3, Close: true})
+	b = append(b, para(say("valves.how")), p.caution("caution.valves"), paper.Table{Cols: cols, Head: head, Rows: rows, Gap: 3, Close: true})
 	if len(drains) > 0 {
 		b = append(b, para(say("valves.drains", "drains", strings.Join(drains, ", "))))
 	}
