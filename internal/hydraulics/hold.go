@@ -56,7 +56,14 @@ func (n *Net) HoldPressure(s *State, a *Answer, w *Work, element, point int32, h
 func (n *Net) bracket(misfit func(float64) (float64, error), u, top float64) error {
 	lo, hi, fhi := 0.0, 1.0, top
 	flo := math.NaN() // not known yet
-	for range 60 {
+	width := 2.0      // of the bracket three guesses ago
+	for i := range 90 {
+		if i%3 == 2 { // a secant that creeps from one side is helped by halving
+			if hi-lo > width/2 {
+				u = math.NaN()
+			}
+			width = hi - lo
+		}
 		if !(u > lo && u < hi) {
 			if math.IsNaN(flo) { // is the pump needed at all?
 				f, err := misfit(creep)

@@ -2,6 +2,7 @@ package hydraulics
 
 import (
 	"math"
+	"math/rand/v2"
 	"testing"
 )
 
@@ -70,5 +71,41 @@ func BenchmarkHoldPressure(b *testing.B) {
 		if err := n.HoldPressure(s, a, w, int32(p.pump), p.delivery, 30); err != nil {
 			b.Fatal(err)
 		}
+	}
+}
+
+func TestHoldPressureOnRandomTrees(t *testing.T) {
+	regulated := 0
+	for seed := range uint64(300) {
+		r := rand.New(rand.NewPCG(seed, 8))
+		c, _ := tree(r, 3+r.IntN(50))
+		n := c.net()
+		a, w := n.NewAnswer(), n.NewWork()
+		point := int32(1)
+		target := uniform(r, 0, 50)
+		if err := n.HoldPressure(&c.state, a, w, 0, point, target); err != nil {
+			t.Errorf("seed %d: %v", seed, err)
+			continue
+		}
+		got, x := a.Head[point], c.state.Opening[0]
+		switch {
+		case x == 1:
+			if got > target+1e-6 {
+				t.Errorf("seed %d: %g at full speed, above %g", seed, got, target)
+			}
+		case x > 0:
+			regulated++
+			if math.Abs(got-target) > 1e-6 {
+				t.Errorf("seed %d: %g at speed %g, want %g", seed, got, x, target)
+			}
+		default:
+			c.state.Opening[0] = 1e-5
+			if err := n.Solve(&c.state, a, w); err != nil || a.Head[point] < target-1e-6 {
+				t.Errorf("seed %d: stopped, though barely turning gives %g of %g", seed, a.Head[point], target)
+			}
+		}
+	}
+	if regulated < 50 {
+		t.Errorf("only %d of 300 were regulated", regulated)
 	}
 }

@@ -170,6 +170,17 @@ func TestDrawdown(t *testing.T) {
 	hold(t, "drawdown-article", map[string]float64{"W8 drawdown": v, "W8 factor": v / args[0]})
 }
 
+// W9: the share of a vessel that comes out between cut-out and cut-in when it is charged
+// to cut-in, the vessel that gives its drawdown of 101.25 L, and the starts that makes.
+func TestWorksheet(t *testing.T) {
+	const bar = 1e5
+	share := DrawdownEq.Fn([]float64{1, 5.4 * bar, 5.4 * bar, 6.4 * bar})
+	hold(t, "vessel-worksheet", map[string]float64{
+		"W9 acceptance": share, "W9 volume": 0.10125 / share,
+		"W9 starts": CyclingEq.Fn([]float64{135e-3 / 60, 0.10125}),
+	})
+}
+
 func TestWater(t *testing.T) {
 	got := map[string]float64{}
 	for _, c := range []float64{5, 10, 15, 20, 25, 30, 40, 60} {
