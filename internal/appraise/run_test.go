@@ -347,3 +347,16 @@ func TestCancelled(t *testing.T) {
 		t.Error("a cancelled run returned no error")
 	}
 }
+
+// TestBroken: what is broken on purpose is found, and said to be so.
+func TestBroken(t *testing.T) {
+	a := appraised(t, inputFrom(t, "testdata/kestrel-broken.job.yaml"))
+	for _, id := range []string{"vented-heater-boosted", "by-pass-consent", "pump-stop", "backflow-device"} {
+		if v, _ := verdictOf(a, id); v != finding.MustFix {
+			t.Errorf("%s is %s, want must-fix", id, v.ID())
+		}
+	}
+	if a.Verdict != finding.MustFix {
+		t.Errorf("the whole is %s", a.Verdict.ID())
+	}
+}

@@ -83,7 +83,11 @@ func (d *Doc) refuse(id, path string, args words.Args) *Fault {
 	if args == nil {
 		args = words.Args{"path": path}
 	}
-	return d.source.fault(id, at, path, args)
+	f := d.source.fault(id, at, path, args)
+	if _, known := FieldFor(path); !known {
+		f.Nearest = NearestPath(path)
+	}
+	return f
 }
 
 // after reads the text with a change made, and compares.

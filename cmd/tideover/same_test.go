@@ -1,0 +1,100 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"tideover/internal/cli"
+)
+
+// command runs one command line and returns what it printed.
+func command(t *testing.T, args ...string) string {
+	t.Helper()
+	var out, err bytes.Buffer
+	if status := cli.Main(args, strings.NewReader(""), &out, &err); status > 1 {
+		t.Fatalf("%v: status %d: %s", args, status, err.String())
+	}
+	return out.String()
+}
+
+// flat folds every kind of white space into single blanks.
+func flat(s string) string {
+	s = strings.NewReplacer("\u00a0", " ", "\u202f", " ", "\u2009", " ").Replace(s)
+	return strings.Join(strings.Fields(s), " ")
+}
+
+// TestSameFigureSameString: a figure reads the same in the text, the JSON, the PDF and
+// the drawing.
+func TestSameFigureSameString(t *testing.T) {
+	if _, err := exec.LookPath("pdftotext"); err != nil {
+		t.Skip("pdftotext is not installed (Debian: poppler-utils); ./check installs it where it can")
+	}
+	for _, name := range []string{"kestrel-rise", "juniper-flat"} {
+		file := filepath.Join("../../examples", name+".job.yaml")
+		out := filepath.Join(t.TempDir(), "out")
+		command(t, "pack", file, "-o", out)
+		raw, err := exec.Command("pdftotext", "-raw", filepath.Join(out, "pack.pdf"), "-").Output()
+		if err != nil {
+			t.Fatal(err)
+		}
+		paper := flat(string(raw))
+		text := flat(command(t, "check", "--all", file))
+		compareFindings(t, name, text, paper, command(t, "check", "--json", file))
+		compareDrawing(t, name, paper, filepath.Join(out, "schematic-on-main.svg"))
+	}
+}
+
+func compareFindings(t *testing.T, name, text, paper, asJSON string) {
+	t.Helper()
+	var doc struct {
+		Findings []struct {
+			Key, Sentence string
+			Figure        *struct{ Text string }
+		}
+	}
+	if err := json.Unmarshal([]byte(asJSON), &doc); err != nil {
+		t.Fatal(err)
+	}
+	figures := 0
+	for _, f := range doc.Findings {
+		if !strings.Contains(text, flat(f.Sentence)) {
+			t.Errorf("%s: %s: the text has not %q", name, f.Key, f.Sentence)
+		}
+		if f.Figure == nil || !strings.Contains(f.Sentence, f.Figure.Text) {
+			continue
+		}
+		figures++
+		if !strings.Contains(paper, flat(f.Figure.Text)) {
+			t.Errorf("%s: %s: the PDF has not %q", name, f.Key, f.Figure.Text)
+		}
+	}
+	if figures < 30 {
+		t.Errorf("%s: only %d figures compared", name, figures)
+	}
+}
+
+// aLength is a length of pipe as the schematic labels it: "· 13 m".
+var aLength = regexp.MustCompile(`>([^<>]*· )?([0-9.]+ (?:m|ft|in|mm))<`)
+
+func compareDrawing(t *testing.T, name, paper, svg string) {
+	t.Helper()
+	b, err := os.ReadFile(svg)
+	if err != nil {
+		t.Fatal(err)
+	}
+	lengths := aLength.FindAllStringSubmatch(string(b), -1)
+	if len(lengths) < 8 {
+		t.Fatalf("%s: only %d lengths on the schematic", name, len(lengths))
+	}
+	for _, m := range lengths {
+		if !strings.Contains(paper, flat(m[2])) {
+			t.Errorf("%s: the schematic says %q, the PDF does not", name, m[2])
+		}
+	}
+}
