@@ -21,6 +21,7 @@ type run struct {
 	open            []bool
 	lock            *assembly.Control
 	control         *assembly.Control
+	pressing        [2][]press // what presses on standing water; with a stuck controller
 }
 
 // Analyse works out what every outlet gets in every normal case, and what the pump, the
@@ -174,6 +175,7 @@ func (a *run) draw(m *Mode, k *circuit.Case, n int) Draw {
 		lock := circuit.Lock{On: a.lock.On, Off: a.lock.Off}
 		rest := a.atRest(m.Main)
 		d.Sensor = a.felt(a.lock)
+		d.Felt = a.feltOn(a.sheet(), a.lock)
 		d.Left = !lock.Stays(circuit.LockedOut, d.Sensor)
 		d.Hunts = d.Left && a.ci.Pump() >= 0 && !lock.Stays(circuit.Allowed, rest)
 		d.Either = !d.Left && a.ci.Pump() >= 0 && lock.Stays(circuit.Allowed, rest)

@@ -67,4 +67,17 @@ var (
 		Source: "mass balance",
 		Fn:     func(a []float64) float64 { return a[0] / a[1] },
 	})
+	leftEq = calc.Register(calc.Equation{
+		Key: "pressure-left", Section: "Pumps",
+		Title:   "Pressure the low end of the swing leaves at the highest outlet",
+		Formula: "p = p_1 − p_s",
+		Result:  sym("p", "pressure left", quantity.PressureDim, "Pa"),
+		Args: []calc.Symbol{
+			sym("p_1", "low end of the swing", quantity.PressureDim, "Pa"),
+			sym("p_s", "water standing up to the outlet", quantity.PressureDim, "Pa"),
+		},
+		Range:  "at rest",
+		Source: "hydrostatics",
+		Fn:     func(a []float64) float64 { return a[0] - a[1] },
+	})
 )

@@ -15,6 +15,7 @@ import (
 	"tideover/internal/circuit"
 	"tideover/internal/finding"
 	"tideover/internal/job"
+	"tideover/internal/quantity"
 	"tideover/internal/words"
 )
 
@@ -221,6 +222,12 @@ func TestCalculationsHold(t *testing.T) {
 		walks := 0
 		for key, f := range findingsOf(t, name) {
 			walks += holds(t, key, f.Calc)
+			if counted := f.ID == "power-out"; f.Figure.Dim != 0 && len(f.Calc) == 0 && !counted {
+				t.Errorf("%q has a figure and no calculation", key)
+			}
+			if n := len(f.Calc); n > 0 && f.Figure.Dim == quantity.PressureDim && f.ID != "pump-stop" && f.Calc[n-1].Key == "pressure-of-head" {
+				near(t, key, f.Calc[n-1].Result, f.Figure.SI, 1e-6*math.Abs(f.Figure.SI)+1e-3)
+			}
 		}
 		if walks < 20 {
 			t.Errorf("%s: %d walks, want one for every outlet and mode", name, walks)

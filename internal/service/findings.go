@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"tideover/internal/assembly"
+	"tideover/internal/calc"
 	"tideover/internal/catalogue"
 	"tideover/internal/finding"
 	"tideover/internal/job"
@@ -259,6 +260,7 @@ func (f *reader) hunting() {
 		return
 	}
 	x := finding.New("hunting", lock.Tag, m.ID)
+	x.Calc = append(append([]calc.Step(nil), worst.Calc...), worst.Felt...)
 	x.Figure, x.Limit, x.Sense = pressure(worst.Sensor), stated(quantity.PressureDim, float64(lock.On)), finding.AtLeast
 	x.Verdict = finding.Fine
 	if worst.Hunts {

@@ -50,7 +50,7 @@ func (f *reader) duty(m *Mode, d *Duty) {
 		return // no controller asks anything of it
 	}
 	x := finding.New("pump-duty", d.Pump, m.ID)
-	x.Source, x.Calc = f.source(d.Pump), d.Calc
+	x.Source, x.Calc = f.source(d.Pump), d.Works
 	x.Against(pressure(d.Felt), stated(quantity.PressureDim, float64(d.Asked)), finding.AtLeast, finding.LookAt)
 	if d.Felt >= d.Asked-reached {
 		x.Verdict = finding.Fine
@@ -90,7 +90,7 @@ func (f *reader) suction(m *Mode, d *Duty) {
 // stands in the pipe must press less on the controller than its cut-in.
 func (f *reader) starting(w *Swing) {
 	x := finding.New("pump-start", f.pumpTag(), "")
-	x.Source, x.Calc = "hydrostatics", w.Calc
+	x.Source, x.Calc = "hydrostatics", w.StartCalc
 	x.Figure, x.Limit, x.Sense = pressure(w.Standing), stated(quantity.PressureDim, float64(w.Low)), finding.AtMost
 	x.Verdict = finding.Fine
 	if w.Standing >= w.Low {
@@ -117,7 +117,7 @@ func (f *reader) stopping(w *Swing) {
 		return
 	}
 	x := finding.New("pump-stop", f.pumpTag(), "")
-	x.Source, x.Calc = "trade", w.Calc
+	x.Source, x.Calc = "trade", w.StopCalc
 	limit := finding.Of(quantity.PressureDim, spareStop*float64(w.Full))
 	x.Against(stated(quantity.PressureDim, float64(w.High)), limit, finding.AtMost, finding.LookAt)
 	if w.High >= w.Full {
@@ -138,8 +138,8 @@ func (f *reader) stopping(w *Swing) {
 // swinging judges what the low end of the swing leaves at the highest outlet.
 func (f *reader) swinging(w *Swing) {
 	x := finding.New("swing", w.Control, "")
-	x.Calc = w.Calc
-	x.Figure = pressure(w.Low - w.Standing)
+	x.Calc = w.StartCalc
+	x.Figure = pressure(w.Left)
 	x.Arg("low", stated(quantity.PressureDim, float64(w.Low)))
 	x.Arg("high", pressure(w.High))
 	x.Name("top", w.Top)

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"tideover/internal/assembly"
+	"tideover/internal/calc"
 	"tideover/internal/catalogue"
 	"tideover/internal/finding"
 	"tideover/internal/job"
@@ -43,7 +44,7 @@ func (f *reader) restPart(r *Rest) {
 
 func (f *reader) restOutlet(p *assembly.Part, r *Rest) {
 	x := finding.New("rest-outlet", r.Part, "")
-	x.Calc = r.Calc
+	x.Calc = r.WorkingCalc
 	key := "max-static-outlet"
 	if need(p).Kind == "garden" {
 		key = "max-static-garden"
@@ -90,7 +91,7 @@ func (f *reader) heater() {
 	x.Source, x.Verdict = row.Source, finding.Fine
 	if vented && f.r.Swing != nil && r != nil && r.Determined {
 		x.Verdict = finding.MustFix
-		x.Figure = pressure(r.High)
+		x.Figure, x.Calc = pressure(r.High), r.Calc
 		x.Name("heater", row.Words)
 		if row.Kind != "storage-vented" {
 			x.Name("heater", "@heater.vent")
@@ -116,7 +117,7 @@ func (f *reader) heaterRating(p *assembly.Part, row catalogue.Heater, r *Rest) {
 		return
 	}
 	x := finding.New("heater-rating", p.Tag, "")
-	x.Source = row.Source
+	x.Source, x.Calc = row.Source, r.Calc
 	x.Name("cause", "@rest."+r.Cause)
 	x.Figure = pressure(r.High)
 	limit := stated(quantity.PressureDim, float64(row.Rating))
@@ -211,7 +212,7 @@ func (f *reader) refillTakes(r *Refill) {
 			continue
 		}
 		x := finding.New("refill-takes-main", c.Tag, "")
-		x.Calc = r.Calc
+		x.Calc = append(append([]calc.Step(nil), r.Calc...), r.Felt...)
 		x.Figure, x.Limit, x.Sense = pressure(r.Sensor), stated(quantity.PressureDim, float64(c.On)), finding.AtLeast
 		x.Verdict = finding.Fine
 		if r.Left {

@@ -70,7 +70,24 @@ func (a *run) duty(k *circuit.Case) *Duty {
 		d.Power = quantity.Power(hydraulics.HydraulicPowerEq.Fn([]float64{quantity.StandardDensity, q, head}) / row.Wire)
 	}
 	d.Calc = steps(sheet)
+	if works := a.sheet(); works != nil {
+		works.Eval(hydraulics.PumpHeadEq, q, d.Speed, law.A, law.B, law.C)
+		if a.control != nil {
+			a.feltOn(works, a.control)
+		}
+		d.Works = works.Steps
+	}
 	return d
+}
+
+// feltOn records how what a control feels follows from the head there.
+func (a *run) feltOn(sheet *calc.Sheet, c *assembly.Control) []calc.Step {
+	if sheet == nil {
+		return nil
+	}
+	z := a.ci.Assembly.Parts[c.Senses.Part].Ports[c.Senses.Port].Z
+	sheet.Eval(circuit.PressureEq, a.s.Head(c.Senses.Part, c.Senses.Port), float64(z))
+	return sheet.Steps
 }
 
 // flowAt returns the flow at which a pump at full speed adds the head h [m³/s]; 0 at or
@@ -83,22 +100,32 @@ func flowAt(p *hydraulics.Pump, h float64) float64 {
 	return 2 * d / (p.B + math.Sqrt(p.B*p.B+4*p.C*d))
 }
 
+// highest returns the outlet that stands highest, the first of several.
+func (a *run) highest() *assembly.Part {
+	top := &a.ci.Assembly.Parts[a.ci.Outlets[0]]
+	for _, n := range a.ci.Outlets {
+		if p := &a.ci.Assembly.Parts[n]; p.Ports[0].Z > top.Ports[0].Z {
+			top = p
+		}
+	}
+	return top
+}
+
 // swing works out what the controller makes of a steady draw.
 func (a *run) swing() {
-	i := a.ci.Pump()
-	if i < 0 || a.control == nil {
+	if a.ci.Pump() < 0 || a.control == nil {
 		return
 	}
 	c, law := a.control, a.ci.PumpLaw()
 	sensor := float64(a.ci.Assembly.Parts[c.Senses.Part].Ports[c.Senses.Port].Z)
 	w := &Swing{Control: c.Tag, Low: c.On, High: c.Off, Allowed: a.in.Starts}
-	w.Full = circuit.PressureOf(float64(a.in.Low)+law.ShutOff(1), quantity.Length(sensor))
-	for _, n := range a.ci.Outlets {
-		part := &a.ci.Assembly.Parts[n]
-		if p := quantity.Pressure((float64(part.Ports[0].Z) - sensor) * circuit.Weight); w.Top == "" || p > w.Standing {
-			w.Standing, w.Top = p, part.Tag
-		}
-	}
+	stop, start := a.sheet(), a.sheet()
+	w.Full = quantity.Pressure(stop.Eval(circuit.PressureEq, float64(a.in.Low)+law.ShutOff(1), sensor))
+	top := a.highest()
+	w.Top = top.Tag
+	w.Standing = quantity.Pressure(start.Eval(circuit.PressureEq, float64(top.Ports[0].Z), sensor))
+	w.Left = quantity.Pressure(start.Eval(leftEq, float64(w.Low), float64(w.Standing)))
+	w.StopCalc, w.StartCalc = steps(stop), steps(start)
 	if c.Kind == "flow-control" {
 		// It stops for want of flow, at the shut-off head.
 		w.High = max(circuit.PressureOf(float64(a.in.Full)+law.ShutOff(1), quantity.Length(sensor)), w.Low)

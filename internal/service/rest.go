@@ -4,8 +4,10 @@ import (
 	"math"
 
 	"tideover/internal/assembly"
+	"tideover/internal/calc"
 	"tideover/internal/catalogue"
 	"tideover/internal/circuit"
+	"tideover/internal/finding"
 	"tideover/internal/quantity"
 )
 
@@ -111,20 +113,22 @@ func (a *run) rest(c still, parts []int, list []Rest) {
 	}
 	for n := range list {
 		r := &list[n]
-		low, high, onSurface := a.between(parts[n])
+		low, high, port := a.between(parts[n])
 		if math.IsInf(high, 1) {
 			continue // nothing presses on it here: nothing is known from this case
 		}
 		r.Low = min(r.Low, quantity.Pressure(low))
-		p, cause := quantity.Pressure(high), c.cause
-		if onSurface {
-			cause = "store"
+		if port < 0 {
+			continue
 		}
+		p := quantity.Pressure(high)
 		if p > r.High {
-			r.High, r.Cause, r.Determined = p, cause, true
+			r.High, r.Determined = p, true
+			r.Cause, r.Calc = a.restCalc(c.stuck, parts[n], port)
 		}
 		if !c.stuck && p > r.Working {
-			r.Working, r.WorkingCause = p, cause
+			r.Working = p
+			r.WorkingCause, r.WorkingCalc = a.restCalc(false, parts[n], port)
 		}
 	}
 }
@@ -138,11 +142,11 @@ func (a *run) everSpeed(c still) float64 {
 	return a.stopSpeed()
 }
 
-// between returns the widest interval of pressure over a part's ports [Pa], and whether
-// the highest is what the store's open surface makes. The air side of a mouth is left out.
-func (a *run) between(part int) (low, high float64, onSurface bool) {
+// between returns the widest interval of pressure over a part's ports [Pa], and the port
+// of the highest (−1 none). The air side of a mouth is left out.
+func (a *run) between(part int) (low, high float64, port int) {
 	p := &a.ci.Assembly.Parts[part]
-	low, high = math.Inf(1), math.Inf(-1)
+	low, high, port = math.Inf(1), math.Inf(-1), -1
 	for k := range p.Ports {
 		if p.Ports[k].Name == "mouth" {
 			continue
@@ -151,10 +155,84 @@ func (a *run) between(part int) (low, high float64, onSurface bool) {
 		z := float64(p.Ports[k].Z)
 		low = math.Min(low, (l-z)*circuit.Weight)
 		if v := (h - z) * circuit.Weight; v > high {
-			high, onSurface = v, a.ci.Store && math.Abs(h-float64(a.in.Full)) < 1e-3
+			high, port = v, k
 		}
 	}
-	return low, high, onSurface
+	return low, high, port
+}
+
+// press is one thing that can press on standing water, and the head it can make.
+type press struct {
+	cause string // message id "rest.<cause>"
+	head  float64
+	lift  float64 // of it, what the pump adds
+}
+
+// pressesOnce keeps the two lists of presses: they do not change within a run.
+func (a *run) pressesOnce(stuck bool) []press {
+	k := 0
+	if stuck {
+		k = 1
+	}
+	if a.pressing[k] == nil {
+		a.pressing[k] = a.presses(stuck)
+	}
+	return a.pressing[k]
+}
+
+// presses lists what can press: the store's surface, the main, and the pump at the speed
+// its controller stops at or, when it sticks, at full speed.
+func (a *run) presses(stuck bool) []press {
+	full := float64(a.in.Full)
+	list := []press{
+		{"main", circuit.HeadOf(a.in.Usual, a.ci.GaugeHeight()), 0},
+		{"main-night", circuit.HeadOf(a.in.Night, a.ci.GaugeHeight()), 0},
+	}
+	if a.ci.Store {
+		list = append(list, press{"store", full, 0})
+	}
+	if law := a.ci.PumpLaw(); law != nil {
+		stop := law.ShutOff(a.stopSpeed())
+		list = append(list, press{"pump-stop", full + stop, stop})
+		if stuck {
+			list = append(list, press{"pump-shut-off", full + law.ShutOff(1), law.ShutOff(1)})
+		}
+	}
+	return list
+}
+
+// restCalc finds what makes the highest head at a port, and records how it follows from
+// its source: what the pump adds with every tap shut, and what the non-return valves on
+// the way hold back. Of the things that press high enough the lowest is what it was.
+func (a *run) restCalc(stuck bool, part, port int) (string, []calc.Step) {
+	_, high := a.s.Between(part, port)
+	var by *press
+	list := a.pressesOnce(stuck)
+	for i := range list {
+		if c := &list[i]; c.head >= high-1e-6 && (by == nil || c.head < by.head) {
+			by = c
+		}
+	}
+	if by == nil { // several pumps' heads added up: more than any one makes
+		by = &list[len(list)-1]
+	}
+	sheet := a.sheet()
+	if sheet == nil {
+		return by.cause, nil
+	}
+	note := "walk.source-main"
+	if by.lift > 0 || by.cause == "store" {
+		note = "walk.source-store"
+	}
+	sheet.Walk("", note, 0, by.head-by.lift)
+	if by.lift > 0 {
+		sheet.Walk(a.ci.Assembly.Parts[a.ci.Pump()].Tag, "walk.lifted", by.head-by.lift, by.head)
+	}
+	if finding.Millimetres(high) != finding.Millimetres(by.head) {
+		sheet.Walk("", "walk.opens", by.head, high)
+	}
+	sheet.Eval(circuit.PressureEq, high, float64(a.ci.Assembly.Parts[part].Ports[port].Z))
+	return by.cause, sheet.Steps
 }
 
 // refills works out how the store fills at each hour's pressure, nothing being drawn.
@@ -193,6 +271,7 @@ func (a *run) refill(id string, p quantity.Pressure, setting int) Refill {
 	}
 	if a.lock != nil {
 		r.Sensor = a.felt(a.lock)
+		r.Felt = a.feltOn(a.sheet(), a.lock)
 		r.Left = r.Flow > 0 && r.Sensor < a.lock.On && a.atRest(p) >= a.lock.On
 	}
 	sheet := a.sheet()

@@ -42,6 +42,7 @@ type Draw struct {
 	Sensor quantity.Pressure // what the main-side lock-out feels; only where there is one
 	Left   bool              // that is below its lower pressure: the store takes over by itself
 	Hunts  bool              // and once it has, the main stands above the higher: back again
+	Felt   []calc.Step       // how Sensor follows from the head there; base run only
 	Either bool              // the main or the store may serve, whichever did before: both modes count
 	Calc   []calc.Step       // the walk from the source; recorded in the base run only
 }
@@ -61,6 +62,7 @@ type Duty struct {
 	Felt  quantity.Pressure // where its controller feels it
 	Asked quantity.Pressure // what the controller asks of it there
 	Calc  []calc.Step       // of the suction
+	Works []calc.Step       // of the head and of Felt
 }
 
 // Swing is what the controller makes of a steady draw: pressure runs between Low and High.
@@ -79,7 +81,11 @@ type Swing struct {
 	Full     quantity.Pressure // at the controller at full speed, every tap shut, store nearly empty
 	Standing quantity.Pressure // at the controller: the water standing up to the highest outlet
 	Top      string            // that outlet
-	Calc     []calc.Step
+	Left     quantity.Pressure // at it, at rest, at the low end of the swing
+
+	Calc      []calc.Step // of the period
+	StopCalc  []calc.Step // of Full
+	StartCalc []calc.Step // of Standing and Left
 }
 
 // Speed is the velocity in one run of pipe at the simultaneous draw-off.
@@ -104,7 +110,9 @@ type Rest struct {
 
 	Working      quantity.Pressure // the highest while the controller does its work
 	WorkingCause string
-	Calc         []calc.Step
+
+	Calc        []calc.Step // of High
+	WorkingCalc []calc.Step
 }
 
 // Refill is how the store fills at one hour's pressure.
@@ -119,6 +127,7 @@ type Refill struct {
 
 	Certified bool
 	Calc      []calc.Step
+	Felt      []calc.Step // how Sensor follows from the head there
 }
 
 // Result is the whole analysis.

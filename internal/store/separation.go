@@ -3,6 +3,7 @@ package store
 import (
 	"math"
 	"strconv"
+	"strings"
 
 	"tideover/internal/assembly"
 	"tideover/internal/catalogue"
@@ -121,12 +122,9 @@ func deviceCures(c Context, kind string) [][]job.Edit {
 func notice(c Context) finding.Finding {
 	f := finding.New("boil-notice", "", "")
 	f.Name("valve", "@valve.feed")
-	for i := range c.Assembly.Parts {
-		if p := &c.Assembly.Parts[i]; p.Kind == assembly.HandValve && p.Role == assembly.Feed {
-			f.Where = p.Tag
-			f.Name("valve", p.Tag)
-			break
-		}
+	if shut := noticeValves(c.Assembly); len(shut) > 0 {
+		f.Where = shut[0]
+		f.Name("valve", strings.Join(shut, ", "))
 	}
 	switch c.Job.Interruptions.Notice {
 	case "yes":
@@ -137,6 +135,23 @@ func notice(c Context) finding.Finding {
 		f.Blank("interruptions.boil-notice")
 	}
 	return f
+}
+
+// noticeValves lists the valves that the setting for a boil-water notice shuts and the
+// normal one leaves open, street to home.
+func noticeValves(a *assembly.Assembly) []string {
+	notice := a.Setting("boil-notice")
+	if notice == nil || len(a.Settings) == 0 {
+		return nil
+	}
+	var tags []string
+	for i := range a.Parts {
+		tag := a.Parts[i].Tag
+		if notice.Positions[tag] == "shut" && a.Settings[0].Positions[tag] == "open" {
+			tags = append(tags, tag)
+		}
+	}
+	return tags
 }
 
 // handDelay judges how long the taps stay dry until somebody turns a hand changeover:
