@@ -31,8 +31,9 @@ func (n *Net) HoldPressure(s *State, a *Answer, w *Work, element, point int32, h
 	if point < 0 || int(point) >= len(n.points) || math.IsNaN(head) || math.IsInf(head, 0) {
 		return fmt.Errorf("hydraulics: %s: cannot hold a head of %g m at point %d of %d", n.elements[element].Name, head, point, len(n.points))
 	}
-	warm := w.Warm
-	defer func() { w.Warm = warm }()
+	warm, quick := w.Warm, w.Quick
+	defer func() { w.Warm, w.Quick = warm, quick }()
+	w.Quick = true // on the way; the speed found is certified below
 	misfit := func(u float64) (float64, error) {
 		s.Opening[element] = math.Sqrt(u)
 		err := n.Solve(s, a, w)
@@ -40,16 +41,17 @@ func (n *Net) HoldPressure(s *State, a *Answer, w *Work, element, point int32, h
 		return a.Head[point] - head, err
 	}
 	top, err := misfit(1)
-	if err != nil || top <= holdTol {
-		return err
+	if err == nil && top > holdTol {
+		// Affinity: if the flow fell with the speed, the pump's head would fall as u.
+		p := n.ways[element].pump
+		guess := 1 - top/math.Max(p.Head(math.Max(a.Flow[element], 0), 1), 1e-3*p.A)
+		err = n.bracket(misfit, guess, top)
 	}
-	// Affinity: if the flow fell with the speed, the pump's head would fall as u.
-	p := n.ways[element].pump
-	guess := 1 - top/math.Max(p.Head(math.Max(a.Flow[element], 0), 1), 1e-3*p.A)
-	if err := n.bracket(misfit, guess, top); err != nil {
+	if err != nil {
 		return fmt.Errorf("hydraulics: %s: holding %g m: %w", n.elements[element].Name, head, err)
 	}
-	return nil
+	w.Quick = quick
+	return n.verdict(s, a, w, true)
 }
 
 // bracket finds the zero of misfit between 0 and 1, knowing misfit(1) = top > 0.

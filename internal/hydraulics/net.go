@@ -72,12 +72,14 @@ func (c Certificate) OK() bool { return c.Mass < 1e-9 && c.Energy < 1e-9 && c.Wa
 // Where water stands cut off from everything that moves, its head is not one number:
 // Low..High is the interval it can stand in (a trap keeps the highest head that ever
 // pressed on it; nothing pressing leaves −Inf..+Inf: not determined). Where it is
-// determined Low = Head = High.
+// determined Low = Head = High. Solve knows only its own state, so it leaves High of a
+// trap at +Inf; Rest brings it down to what could ever have pressed. Head is then one of
+// the heads the point can stand at, consistent with those of its neighbours.
 type Answer struct {
 	Flow       []float64 // m³/s per element, positive From → To
 	Head       []float64 // m per point
 	Low, High  []float64 // m per point
 	Status     Status
 	Iterations int
-	Cert       Certificate
+	Cert       Certificate // by the independent laws of Certify, unless Work.Quick
 }

@@ -24,7 +24,9 @@ const (
 	seedAfter  = 8
 )
 
-// Work is one goroutine's buffers for a Net.
+// Work is one goroutine's buffers for a Net. It remembers friction factors from solve to
+// solve (and with Warm the answer), so the last bits of an answer may depend on what was
+// solved before; its digits inside the certificate do not.
 type Work struct {
 	// Warm starts the next solves from the answer passed in, when it holds a converged
 	// answer of this Net, instead of from nothing.
