@@ -22,7 +22,7 @@ var WaterOff = calc.Register(calc.Equation{
 		{Name: "t_f", Meaning: "filling slowly and looking for leaks", Dim: quantity.TimeDim, Unit: "s"},
 	},
 	Range:  "everything dry-fitted before, two people, no surprise in the old pipe: double it for the promise to the family",
-	Source: "trade knowledge, recalled: 3 min a cut, 5 min a joint, 15 min to drain, 20 min to fill and look",
+	Source: "trade knowledge, recalled: 2.5 min a cut, 5 min a joint, 15 min to drain, 20 min to fill and look",
 	Fn:     func(a []float64) float64 { return a[1] + a[0]*(a[2]+2*a[3]) + a[4] },
 })
 
@@ -40,8 +40,8 @@ type step struct {
 // build is the order of work, the tie-in last, with cautions where the hand is.
 func (p *pack) build() []paper.Block {
 	sheet := &calc.Sheet{}
-	off := quantity.Time(sheet.Eval(WaterOff, tieIns, 15*60, 3*60, 5*60, 20*60))
-	b := []paper.Block{paper.Text{Style: paper.Lead, Text: say("build.off", "time", p.guess(quantity.TimeDim, float64(off)), "double", p.guess(quantity.TimeDim, 2*float64(off))), Gap: 0},
+	off := quantity.Time(sheet.Eval(WaterOff, tieIns, 15*60, 2.5*60, 5*60, 20*60))
+	b := []paper.Block{paper.Text{Style: paper.Lead, Text: say("build.off", "time", p.time(off), "double", p.time(2*off)), Gap: 0},
 		para(say("build.how"))}
 	joined, letter := p.Assembly.Joined, p.Job.Supply.Bypass != "yes"
 	pump := len(p.Assembly.Of(assembly.Pump)) > 0

@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"strings"
+	"sync"
 	"testing"
 
 	"tideover/internal/appraise"
@@ -28,8 +29,23 @@ func source(t testing.TB, name string) string {
 	return string(src)
 }
 
-// run appraises a job file as the command does.
+// ran keeps the appraisals: each job is run once for all tests.
+var ran sync.Map
+
+// run appraises a job file as the command does. Tests share the result and change only
+// copies of it.
 func run(t testing.TB, src string) *appraise.Appraisal {
+	t.Helper()
+	if a, done := ran.Load(src); done {
+		return a.(*appraise.Appraisal)
+	}
+	a := fresh(t, src)
+	ran.Store(src, a)
+	return a
+}
+
+// fresh appraises a job file anew.
+func fresh(t testing.TB, src string) *appraise.Appraisal {
 	t.Helper()
 	c, err := catalogue.Load()
 	if err != nil {

@@ -17,7 +17,7 @@ import (
 // TestSameBytes: same job, same bytes, in every file.
 func TestSameBytes(t *testing.T) {
 	for _, name := range examples {
-		a, b := made(t, run(t, source(t, name)), Options{}), made(t, run(t, source(t, name)), Options{})
+		a, b := made(t, fresh(t, source(t, name)), Options{}), made(t, fresh(t, source(t, name)), Options{})
 		for file, data := range a {
 			if !bytes.Equal(data, b[file]) {
 				t.Errorf("%s: %s differs between two runs", name, file)
@@ -133,7 +133,7 @@ func thousandths(t *testing.T, text string) int64 {
 // TestBuyingCSV: the list parses back with one row a line, a count a merchant can read,
 // and no cell a spreadsheet would run.
 func TestBuyingCSV(t *testing.T) {
-	a := run(t, source(t, "kestrel-rise"))
+	a := fresh(t, source(t, "kestrel-rise"))
 	a.Buying.Lines = append(a.Buying.Lines, takeoff.Line{Row: "@x", Words: `=HYPERLINK("x"), "quoted"` + "\nsecond line", Size: "+1", Count: 2, Tags: []string{"-V1"}})
 	data := made(t, a, Options{})["buying-list.csv"]
 	if !bytes.Contains(data, []byte("\r\n")) {
@@ -212,6 +212,39 @@ func TestTurnsShutFirst(t *testing.T) {
 					opened = opened || turn.to == "open"
 				}
 			}
+		}
+	}
+}
+
+// TestKeyIsWhole: every line and symbol the drawing's legend explains stands on the sheet,
+// each with a mark beside it.
+func TestKeyIsWhole(t *testing.T) {
+	for _, name := range examples {
+		a := run(t, source(t, name))
+		p, err := newPack(a, Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, key := apart(p.schematic(a.Assembly.Settings[0].Name))
+		set := reset(key.Items)
+		var before, after, marks int
+		for _, it := range key.Items {
+			if isWords(it) {
+				before++
+			}
+		}
+		for _, it := range set.Items {
+			if isWords(it) {
+				after++
+			} else {
+				marks++
+			}
+			if it.Box[0] < 0 || it.Box[2] > set.Width || it.Box[1] < -1 || it.Box[3] > set.Height {
+				t.Errorf("%s: %q reaches %v outside the key", name, it.Text, it.Box)
+			}
+		}
+		if before < 10 || after != before || marks < before/2 {
+			t.Errorf("%s: the key has %d lines of words and %d marks, want %d lines", name, after, marks, before)
 		}
 	}
 }

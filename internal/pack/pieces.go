@@ -66,7 +66,7 @@ const (
 func reset(items []drawing.Item) *drawing.Scene {
 	var list [][]drawing.Item
 	for _, it := range items {
-		if it.Class != "label" {
+		if !isWords(it) {
 			continue
 		}
 		marks := beside(items, it)
@@ -81,7 +81,7 @@ func reset(items []drawing.Item) *drawing.Scene {
 	for i, entry := range list {
 		text := entry[len(entry)-1]
 		for _, it := range entry {
-			if it.Class == "label" {
+			if isWords(it) {
 				text = it
 				break
 			}
@@ -96,6 +96,9 @@ func reset(items []drawing.Item) *drawing.Scene {
 	return out
 }
 
+// isWords reports whether an item is the words of an entry of the legend.
+func isWords(it drawing.Item) bool { return it.Kind == drawing.Text && it.Class == "note" }
+
 // beside returns the marks left of a text.
 func beside(items []drawing.Item, text drawing.Item) []drawing.Item {
 	var marks []drawing.Item
@@ -103,7 +106,7 @@ func beside(items []drawing.Item, text drawing.Item) []drawing.Item {
 	for _, it := range items {
 		y := (it.Box[1] + it.Box[3]) / 2
 		inside := it.Box[0] >= text.Box[0]-markReach && it.Box[2] <= text.Box[0]+0.5
-		if inside && y > middle-markRise && y < middle+markRise && it.Class != "label" && it.Class != "label strong" {
+		if inside && y > middle-markRise && y < middle+markRise && !isWords(it) && it.Class != "label strong" {
 			marks = append(marks, it)
 		}
 	}
