@@ -79,20 +79,19 @@ func (n *Net) slope(flow []float64, w *Work) float64 {
 // its half (Φ' rises along the step, so the two bound the change of Φ from above).
 func (n *Net) search(s *State, a *Answer, w *Work, slope0 float64) bool {
 	alpha := 1.0
-	w.stand.half = n.try(s, a, w, alpha)
+	slope := n.try(s, a, w, alpha)
 	for range 60 {
-		slope := w.stand.half
 		if slope <= 1e-6*-slope0 {
-			n.take(a, w, alpha)
+			n.take(a, w)
 			return true
 		}
 		half := n.try(s, a, w, alpha/2)
 		if half+slope <= 1e-4*slope0 {
 			n.try(s, a, w, alpha)
-			n.take(a, w, alpha)
+			n.take(a, w)
 			return true
 		}
-		alpha, w.stand.half = alpha/2, half
+		alpha, slope = alpha/2, half
 	}
 	return false
 }
@@ -109,7 +108,7 @@ func (n *Net) try(s *State, a *Answer, w *Work, alpha float64) float64 {
 }
 
 // take makes the trial the answer.
-func (n *Net) take(a *Answer, w *Work, _ float64) {
+func (n *Net) take(a *Answer, w *Work) {
 	copy(a.Head, w.head)
 	copy(a.Flow, w.flow)
 }

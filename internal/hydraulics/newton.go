@@ -10,7 +10,7 @@ func (n *Net) newton(s *State, a *Answer, w *Work, limit int) bool {
 		if math.IsNaN(energy) || math.IsNaN(mass) {
 			return false
 		}
-		if !w.seeded && energy <= energyTol*scale && mass <= massTol*math.Max(leastFlow, most) {
+		if !w.seeded && energy <= energyTol*scale+w.rounding && mass <= massTol*math.Max(leastFlow, most) {
 			return true
 		}
 		if it == limit {

@@ -126,3 +126,61 @@ func TestSquareLawScales(t *testing.T) {
 		}
 	}
 }
+
+// Where the datum lies must not matter: everything 2000 m higher gives the same flows.
+func TestDatumDoesNotMatter(t *testing.T) {
+	for seed := range uint64(200) {
+		r := rand.New(rand.NewPCG(seed, 9))
+		c := random(r, 2+r.IntN(60), true)
+		n := c.net()
+		a, b := n.NewAnswer(), n.NewAnswer()
+		if err := n.Solve(&c.state, a, n.NewWork()); err != nil {
+			t.Fatalf("seed %d: %v", seed, err)
+		}
+		const up = 2000
+		for p := range c.points {
+			c.points[p].Z += up
+			c.state.Held[p] += up
+		}
+		n = c.net()
+		if err := n.Solve(&c.state, b, n.NewWork()); err != nil {
+			t.Errorf("seed %d: %v", seed, err)
+			continue
+		}
+		for p := range b.Head {
+			b.Head[p] -= up
+		}
+		compare(t, seed, "higher datum", a, b)
+	}
+}
+
+// A part turned round, with its law odd, carries the same flow the other way.
+func TestDirectionDoesNotMatter(t *testing.T) {
+	for seed := range uint64(200) {
+		r := rand.New(rand.NewPCG(seed, 10))
+		c := random(r, 2+r.IntN(60), true)
+		n := c.net()
+		a, b := n.NewAnswer(), n.NewAnswer()
+		if err := n.Solve(&c.state, a, n.NewWork()); err != nil {
+			t.Fatalf("seed %d: %v", seed, err)
+		}
+		turned := make([]bool, len(c.elements))
+		for e := range c.elements {
+			el := &c.elements[e]
+			if _, pump := el.Law.(*Pump); !el.OneWay && !pump && r.IntN(2) == 0 {
+				el.From, el.To, turned[e] = el.To, el.From, true
+			}
+		}
+		n = c.net()
+		if err := n.Solve(&c.state, b, n.NewWork()); err != nil {
+			t.Errorf("seed %d: %v", seed, err)
+			continue
+		}
+		for e := range b.Flow {
+			if turned[e] {
+				b.Flow[e] = -b.Flow[e]
+			}
+		}
+		compare(t, seed, "turned round", a, b)
+	}
+}

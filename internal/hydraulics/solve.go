@@ -53,8 +53,9 @@ type Work struct {
 	known      bool
 	stand      stand
 
-	seeded bool // the next step starts elements at rest from their typical flow
-	steps  int
+	rounding float64 // what heads of the size held cannot tell apart [m]
+	seeded   bool    // the next step starts elements at rest from their typical flow
+	steps    int
 }
 
 // NewWork returns buffers for solving n.
@@ -184,14 +185,16 @@ func (n *Net) list(w *Work) {
 // begin sets the heads and flows a solve starts from.
 func (n *Net) begin(s *State, a *Answer, w *Work, warm bool) {
 	w.seeded = true
-	var sum, count float64
+	var sum, count, most float64
 	for i, p := range n.points {
 		if p.Held {
 			a.Head[i] = s.Held[i]
 			sum += s.Held[i]
+			most = math.Max(most, math.Abs(s.Held[i]))
 			count++
 		}
 	}
+	w.rounding = 1e-14 * most
 	if !warm {
 		clear(a.Flow)
 		for i, p := range n.points {

@@ -19,7 +19,6 @@ type stand struct {
 	add      []float64 // per block: what was added
 	set      []bool
 	reach    []float64 // peaks, per pump subset and point; grown by Rest
-	half     float64   // the line search's trial slope
 	boosters []int32
 }
 
