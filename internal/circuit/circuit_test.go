@@ -8,6 +8,7 @@ import (
 	"tideover/internal/assembly"
 	"tideover/internal/calc"
 	"tideover/internal/catalogue"
+	"tideover/internal/job"
 	"tideover/internal/quantity"
 
 	"pgregory.net/rapid"
@@ -318,4 +319,20 @@ func BenchmarkSolve(b *testing.B) {
 			b.Fatal(err)
 		}
 	}
+}
+
+// The gaps of a timetable are interruptions: here 66 h and 90 h without water a week.
+func TestTimetableGaps(t *testing.T) {
+	slots, err := job.ParseTimetable("Mon 06:00-12:00; Thu 06:00-12:00")
+	if err != nil {
+		t.Fatal(err)
+	}
+	j := &job.Job{}
+	j.Interruptions.Timetable = slots
+	j.Interruptions.Habit = []job.Spell{{PerYear: 3, Least: 60, Most: 120}}
+	got := Spells(j)
+	if len(got) != 3 || got[1].Most != 66*3600 || got[2].Most != 90*3600 || got[0].PerYear != 3 {
+		t.Errorf("spells are %+v", got)
+	}
+	near(t, "times a year", got[1].PerYear, 52.17857, 1e-5)
 }

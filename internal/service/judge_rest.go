@@ -6,6 +6,7 @@ import (
 	"tideover/internal/assembly"
 	"tideover/internal/calc"
 	"tideover/internal/catalogue"
+	"tideover/internal/circuit"
 	"tideover/internal/finding"
 	"tideover/internal/job"
 	"tideover/internal/quantity"
@@ -185,7 +186,7 @@ func (f *reader) refillTime(r *Refill) {
 	x.Source, x.Calc = "told", r.Calc
 	x.Figure = finding.Of(quantity.TimeDim, float64(r.Time))
 	n, off := 0.0, 0.0
-	for _, s := range f.Job.Interruptions.Habit {
+	for _, s := range circuit.Spells(f.Job) {
 		n += s.PerYear
 		off += s.PerYear * float64(s.Least+s.Most) / 2
 	}

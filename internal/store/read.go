@@ -5,6 +5,7 @@ import (
 
 	"tideover/internal/assembly"
 	"tideover/internal/catalogue"
+	"tideover/internal/circuit"
 	"tideover/internal/job"
 	"tideover/internal/quantity"
 )
@@ -40,7 +41,7 @@ func Read(j *job.Job, a *assembly.Assembly, p *catalogue.Profile) (in Inputs, ok
 		in.Margin = quantity.Length(r.Value)
 	}
 	in.Daily = quantity.Volume(float64(j.Home.People.V) * float64(j.Home.Use.V))
-	for _, s := range j.Interruptions.Habit {
+	for _, s := range circuit.Spells(j) {
 		in.Spells = append(in.Spells, Spell{s.PerYear, s.Least, s.Most, s.When})
 	}
 	in.Through = !mainServes(a)
