@@ -190,9 +190,11 @@ func TestColebrookResidual(t *testing.T) {
 	for i := range 200 {
 		re := 4000 * math.Pow(10, 6*float64(i)/199)
 		for _, rel := range []float64{0, 1e-6, 1e-4, 5e-3, 0.05} {
-			x := colebrook(rel/3.7, re, 3)
-			if d := math.Abs(x+2*math.Log10(rel/3.7+2.51*x/re)) / x; d > 1e-13 {
-				t.Errorf("Re %g, ε/D %g: residual %g", re, rel, d)
+			for _, from := range []float64{0, 1, 4, 8, 20} { // nowhere, and any remembered one
+				x := colebrook(rel/3.7, re, from)
+				if d := math.Abs(x+2*math.Log10(rel/3.7+2.51*x/re)) / x; !(d <= 1e-13) {
+					t.Errorf("Re %g, ε/D %g from %g: residual %g", re, rel, from, d)
+				}
 			}
 		}
 	}
