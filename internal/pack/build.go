@@ -52,7 +52,11 @@ func (p *pack) build() []paper.Block {
 	b = p.phase(b, "base", []string{"caution.lifting", "caution.structure"}, []step{
 		{"base", "", true}, {"store", "two", true}, {"lid", "", true}, {"overflow", "", true},
 	})
-	b = p.phase(b, "pipes", []string{"caution.digging", "caution.dust"}, []step{
+	hazards := []string{"caution.digging", "caution.dust"}
+	if p.soldered() {
+		hazards = append(hazards, "caution.flame")
+	}
+	b = p.phase(b, "pipes", hazards, []step{
 		{"float", "", true}, {"feed", "", true}, {"pump", "two", pump}, {"vessel", "", vessel}, {"boost", "", true},
 		{"main-leg", "", joined}, {"cap", "", true}, {"tags", "", true},
 	})
@@ -71,6 +75,18 @@ func (p *pack) build() []paper.Block {
 	b = append(b, heading("build.working"))
 	b = append(b, p.steps(sheet.Steps)...)
 	return append(b, deferral())
+}
+
+// soldered reports whether any new joint is made with a flame.
+func (p *pack) soldered() bool {
+	for i := range p.Assembly.Parts {
+		for _, port := range p.Assembly.Parts[i].Ports {
+			if port.End == "solder" && !p.Assembly.Parts[i].Kept {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // phase adds one stage of the work: its cautions first, then its boxes.
