@@ -180,7 +180,7 @@ var (
 			symFlow, sym("s", "speed over full speed", quantity.RatioDim, "–"),
 			sym("A", "head at no flow, full speed", quantity.HeadDim, "m"), pure("B", "first coefficient", "s/m²"), pure("C", "second coefficient", "s²/m⁵"),
 		},
-		Range: "strictly falling curves; q ≥ 0", Source: "quadratic through three points with the affinity laws (Karassik et al., Pump Handbook, 4th ed. 2008, sec. 2.3)",
+		Range: "strictly falling curves; q ≥ 0", Source: "quadratic through three points with the affinity laws (Karassik et al., Pump Handbook, 4th ed. 2008)",
 		Fn: func(a []float64) float64 { return a[1]*a[1]*a[2] - a[1]*a[3]*a[0] - a[4]*a[0]*a[0] },
 	})
 	AffinityEq = calc.Register(calc.Equation{
@@ -201,7 +201,7 @@ var (
 			sym("H_s", "head at the suction flange above the datum (water level less losses)", quantity.HeadDim, "m"),
 			sym("z_p", "height of the pump above the datum", quantity.LengthDim, "m"),
 		},
-		Range: "heads of water at rest or steady", Source: "ISO 9906:2012, 3.2; keep 0.5 to 1 m over what the pump needs",
+		Range: "heads of water at rest or steady", Source: "ISO 9906:2012, definition of NPSH; keep 0.5 to 1 m over what the pump needs",
 		Fn: func(a []float64) float64 { return (a[0]-a[1])/(a[2]*Gravity) + a[3] - a[4] },
 	})
 	HydraulicPowerEq = calc.Register(calc.Equation{

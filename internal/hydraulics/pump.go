@@ -11,7 +11,7 @@ import "math"
 // Running backward it is as stiff as a shut non-return valve: a running pump is treated
 // as one-way by the solver, and a real one has its own non-return valve beside it.
 // At speed 0 it blocks, unless it was given a passage to free-wheel through.
-// Source: affinity laws as in Karassik et al., Pump Handbook, 4th ed. 2008, sec. 2.3.
+// Source: affinity laws as in Karassik et al., Pump Handbook, 4th ed. 2008.
 type Pump struct {
 	A, B, C float64
 	passage *Fixed // nil: blocks when it stands

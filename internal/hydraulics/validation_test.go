@@ -194,7 +194,7 @@ func TestWater(t *testing.T) {
 	hold(t, "water-properties", got)
 }
 
-// Two independent viscosity formulas agree: Kestin, Sokolov & Wakeham 1978, eq. 15.
+// Two independent viscosity formulas agree: Kestin, Sokolov & Wakeham 1978.
 func TestViscosityAgainstKestin(t *testing.T) {
 	for c := 0.0; c <= 60; c++ {
 		want := 1002e-6 * math.Pow(10, (20-c)/(c+96)*(1.2364-1.37e-3*(20-c)+5.7e-6*(20-c)*(20-c)))
