@@ -30,10 +30,17 @@ type columns struct {
 	p     *plan
 	order []int // nodes, left to right
 	place []int // of each node in order
+	fan   map[int]bool
+	roots map[int]bool
+	edge  float64 // right of the roots of all homes: parts in the fan stand beyond
 }
 
 func (p *plan) columns() *columns {
-	c := &columns{p: p, place: make([]int, len(p.g.nodes))}
+	c := &columns{p: p, place: make([]int, len(p.g.nodes)), fan: map[int]bool{}, roots: map[int]bool{}}
+	for _, t := range p.homes {
+		c.roots[t.node] = true
+		t.emit(func(n int) { c.fan[n] = true })
+	}
 	c.reach()
 	c.first()
 	c.final()
@@ -75,16 +82,15 @@ func (c *columns) least(n int) float64 {
 // and orders them from left to right.
 func (c *columns) first() {
 	g := c.p.g
-	fan := c.p.fanNodes()
 	edge := 0.0
 	for _, n := range c.p.order {
-		if !fan[n] {
+		if !c.fan[n] {
 			g.nodes[n].x = c.least(n)
 			edge = max(edge, g.nodes[n].x)
 		}
 	}
 	for _, n := range c.p.order {
-		if fan[n] {
+		if c.fan[n] {
 			g.nodes[n].x = max(c.least(n), edge+divideGap)
 		}
 	}
@@ -95,12 +101,14 @@ func (c *columns) first() {
 	}
 	class := func(n int) int {
 		switch {
-		case !fan[n]:
+		case !c.fan[n]:
 			return 0
+		case c.roots[n]:
+			return 1
 		case g.kind(n) == assembly.Outlet:
-			return 2
+			return 3
 		}
-		return 1
+		return 2
 	}
 	sort.SliceStable(c.order, func(i, j int) bool {
 		a, b := c.order[i], c.order[j]
@@ -117,32 +125,27 @@ func (c *columns) first() {
 	}
 }
 
-// fanNodes tells the nodes right of the divide: the roots of the homes and beyond.
-func (p *plan) fanNodes() map[int]bool {
-	fan := map[int]bool{}
-	for _, t := range p.homes {
-		t.emit(func(n int) { fan[n] = true })
-	}
-	return fan
-}
-
 // final moves the nodes right, one after another, until nothing touches.
 func (c *columns) final() {
 	g := c.p.g
-	fan := c.p.fanNodes()
 	edge, outlets := 0.0, 0.0
 	for i, n := range c.order {
 		b := &g.nodes[n]
-		if g.kind(n) == assembly.Outlet && fan[n] {
+		if g.kind(n) == assembly.Outlet && c.fan[n] {
 			outlets = max(outlets, c.least(n))
 			continue
 		}
 		b.x = max(c.least(n), c.clear(i))
-		if fan[n] {
+		if c.fan[n] {
 			b.x = max(b.x, edge+divideGap+b.left)
+			if c.roots[n] {
+				c.edge = max(c.edge, b.x+b.right)
+			} else {
+				b.x = max(b.x, c.beyond(n))
+			}
 			outlets = max(outlets, b.x+b.right)
 		} else {
-			edge = max(edge, b.x+b.right, c.trunkEnd(n, fan))
+			edge = max(edge, b.x+b.right, c.trunkEnd(n))
 		}
 	}
 	for _, t := range c.p.homes {
@@ -154,19 +157,30 @@ func (c *columns) final() {
 			}
 		})
 	}
-	for n := range fan {
+	for n := range c.fan {
 		if g.kind(n) == assembly.Outlet {
 			g.nodes[n].x = outlets
 		}
 	}
 }
 
+// beyond is the x a node of the fan needs for its parts to stand right of all roots.
+func (c *columns) beyond(n int) float64 {
+	x := 0.0
+	for _, id := range c.p.g.nodes[n].strands {
+		if s := &c.p.g.strands[id]; s.to == n {
+			x = max(x, c.edge+s.width()+c.p.g.nodes[n].left)
+		}
+	}
+	return x
+}
+
 // trunkEnd is how far the pipe from core node n to a home needs for its parts: they
 // stand before the divide.
-func (c *columns) trunkEnd(n int, fan map[int]bool) float64 {
+func (c *columns) trunkEnd(n int) float64 {
 	g, end := c.p.g, 0.0
 	for _, id := range g.nodes[n].strands {
-		if s := &g.strands[id]; s.from == n && fan[s.to] {
+		if s := &g.strands[id]; s.from == n && c.fan[s.to] {
 			end = max(end, g.nodes[n].x+g.nodes[n].right+s.width())
 		}
 	}
@@ -176,7 +190,7 @@ func (c *columns) trunkEnd(n int, fan map[int]bool) float64 {
 // lastBar is the right edge of the last bar of the fan that an outlet's line must pass.
 func (c *columns) lastBar(n int) float64 {
 	g := c.p.g
-	x := 0.0
+	x := c.edge
 	for _, id := range g.nodes[n].strands {
 		s := &g.strands[id]
 		x = max(x, g.nodes[s.from].x+g.nodes[s.from].right)
@@ -212,7 +226,11 @@ func (c *columns) clear(i int) float64 {
 			continue
 		}
 		if c.place[s.to] > i && b.crosses(s.y) && g.kind(s.to) != assembly.Outlet {
-			x = max(x, g.nodes[s.from].x+g.nodes[s.from].right+s.width()+b.left)
+			from := g.nodes[s.from].x + g.nodes[s.from].right
+			if s.home {
+				from = max(from, c.edge)
+			}
+			x = max(x, from+s.width()+b.left)
 		}
 	}
 	return x
@@ -246,6 +264,12 @@ func (c *columns) spread() {
 		from := g.nodes[s.from].x + g.nodes[s.from].right
 		to := g.nodes[s.to].x - g.nodes[s.to].left
 		cross := c.crossings(s)
+		if s.home {
+			from = max(from, c.edge)
+			for len(cross) > 0 && g.nodes[cross[0]].x <= from {
+				cross = cross[1:]
+			}
+		}
 		if len(cross) > 0 && g.kind(s.to) == assembly.Outlet {
 			last := &g.nodes[cross[len(cross)-1]]
 			from = last.x + last.right

@@ -334,7 +334,8 @@ func (g *graph) stubAt(id, n int) (stub, bool) {
 		return nil, false
 	}
 	for _, c := range cells {
-		if c.up != nil || c.down != nil || g.a.Parts[c.part].Kind == assembly.Heater {
+		switch g.a.Parts[c.part].Kind {
+		case assembly.Heater, assembly.Tee, assembly.Vessel:
 			return nil, false
 		}
 	}
@@ -345,7 +346,7 @@ func (g *graph) stubAt(id, n int) (stub, bool) {
 // deadEnd reports whether a node is where a pipe ends without an outlet.
 func (g *graph) deadEnd(n int) bool {
 	switch g.kind(n) {
-	case assembly.Outlet, assembly.Main, assembly.Store, assembly.Heater:
+	case assembly.Outlet, assembly.Main, assembly.Store, assembly.Heater, assembly.ThreeWay:
 		return false
 	}
 	return true

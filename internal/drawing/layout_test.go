@@ -295,13 +295,15 @@ func anyPipework(r *rapid.T) *assembly.Assembly {
 	for range rapid.IntRange(0, 6).Draw(r, "tees") {
 		m.tee()
 	}
-	for range rapid.IntRange(0, 2).Draw(r, "stores") {
+	if rapid.Bool().Draw(r, "store") {
 		if at, ok := m.take(); ok {
 			at = m.chain(at)
 			f := m.add(assembly.FloatValve, "F", "in", "mouth")
 			m.join(at, assembly.End{Part: f})
 			s := m.add(assembly.Store, "S", "outlet", "drain")
-			m.loose = append(m.loose, assembly.End{Part: s, Port: 0}, assembly.End{Part: s, Port: 1})
+			d := m.add(assembly.Drain, "D", "in")
+			m.join(assembly.End{Part: s, Port: 1}, assembly.End{Part: d})
+			m.loose = append(m.loose, assembly.End{Part: s, Port: 0})
 		}
 	}
 	for range rapid.IntRange(0, 3).Draw(r, "loops") {

@@ -179,20 +179,22 @@ const stubLead = 3.8 // bare pipe between a tee and the first part of its dead e
 func stubSize(p *assembly.Part) (long, half float64) {
 	switch p.Kind {
 	case assembly.Run:
-		return 2*tagRadius(p.Tag) + 0.4, 0.3
+		return 2*tagRadius(p.Tag) + 1.2, 0.3
 	case assembly.Vessel:
 		return vesselH, vesselR
 	case assembly.Switch, assembly.Meter:
 		return 2*eyeR + 0.2, eyeR
+	case assembly.Pump:
+		return 2*pumpR + 1.6, pumpR
 	case assembly.Drain:
 		return drainLen, bowHigh
 	case assembly.Tee:
-		return 1.5, 1.4
+		return 2*tagRadius(p.Tag) + 1.2, 1.4
 	case assembly.NonReturn:
 		l, _ := halfSize(p)
-		return 2*l + 1, bowHigh
+		return 2*l + 1.6, bowHigh
 	}
-	return 2*bowLong + 1, bowHigh
+	return 2*bowLong + 1.6, bowHigh
 }
 
 // reachOf is how far a node's symbol reaches left and right of its bar.
@@ -206,7 +208,7 @@ func (g *graph) reachOf(n int) (left, right float64) {
 	case assembly.Tee:
 		return font.Advance(p.Tag, smallSize, true) + 1.7, 1
 	case assembly.ThreeWay:
-		return 2.6 + 2*r + 0.4, wayLong + 0.6
+		return wayLong + 0.4 + 2*r + 0.4, wayLong + 0.6
 	case assembly.Main:
 		return 9.6, 0
 	case assembly.Store:
@@ -236,7 +238,7 @@ func (g *graph) symbolBand(n int) (above, below float64, ok bool) {
 	case assembly.Tee:
 		return 3.2, 1, true
 	case assembly.ThreeWay:
-		return 2.6 + 2*r + 0.4, wayLong + 0.6, true
+		return max(1+2*r, wayLong) + 0.4, wayLong + 0.6, true
 	case assembly.Main:
 		return 10, 4.2 + 2*labelLine, true
 	case assembly.Store:
@@ -246,5 +248,5 @@ func (g *graph) symbolBand(n int) (above, below float64, ok bool) {
 	case assembly.Outlet:
 		return 2.4, 3.2, true
 	}
-	return 2*eyeR/2 + 0.5 + 2*r, eyeR + 0.6, true
+	return eyeR + laneGap + 0.2 + 2*r, eyeR + 0.6, true
 }

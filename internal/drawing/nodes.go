@@ -45,7 +45,7 @@ func (k *sketch) node(n int) {
 	default:
 		r := tagRadius(p.Tag)
 		long, _ := stubSize(p)
-		k.shown(p, append(k.terminal(p, pose{b.x, y, rightward}), badge(p.Tag, b.x+max(long/2, r), y-eyeR-0.3-r)...)...)
+		k.shown(p, append(k.terminal(p, pose{b.x, y, rightward}), badge(p.Tag, b.x+max(long/2, r), y-eyeR-laneGap-r)...)...)
 	}
 }
 
@@ -197,7 +197,7 @@ func (k *sketch) threeWayNode(n int, p *assembly.Part) {
 		}
 	}
 	r := tagRadius(p.Tag)
-	k.shown(p, append(threeWay(b.x, y, ports, open, i), badge(p.Tag, b.x-2.6-r, y-2.6-r)...)...)
+	k.shown(p, append(threeWay(b.x, y, ports, open, i), badge(p.Tag, b.x-wayLong-0.4-r, y-1-r)...)...)
 }
 
 // store draws tanks side by side with what fills, empties and spills them.

@@ -147,12 +147,34 @@ func (p *plan) findHome() (sink int) {
 	return p.follow(all[best])
 }
 
+// hang sorts a tree: a dead end, a home, or, where something bulky stands in it, a piece
+// of the core with homes beyond.
 func (p *plan) hang(t tree) {
-	if p.outlets(t) > 0 {
-		p.homes = append(p.homes, t)
-	} else {
+	switch {
+	case p.outlets(t) == 0:
 		p.dead = append(p.dead, t)
+	case !p.bulky(t):
+		p.homes = append(p.homes, t)
+	default:
+		p.back = append(p.back, t.strand)
+		for _, k := range t.kids {
+			p.hang(k)
+		}
 	}
+}
+
+// bulky reports whether a store or a three-way valve stands in a tree: the fan of
+// outlets has no room for them.
+func (p *plan) bulky(t tree) bool {
+	if k := p.g.kind(t.node); k == assembly.Store || k == assembly.ThreeWay {
+		return true
+	}
+	for _, k := range t.kids {
+		if p.bulky(k) {
+			return true
+		}
+	}
+	return false
 }
 
 // somewhere is the end of a core without a home: the node farthest down the list.
@@ -166,30 +188,34 @@ func (p *plan) somewhere() int {
 	return sink
 }
 
-// follow walks down the home's trunk while a single branch carries all its outlets;
-// what it walks along belongs to the core.
+// follow walks down the home's trunk while a single branch carries all its outlets or
+// a store is still to come; what it walks along belongs to the core.
 func (p *plan) follow(t tree) (sink int) {
-	var homes []tree
+	others := p.homes
+	p.homes = nil
 	for {
-		var with []tree
-		for _, k := range t.kids {
-			if p.outlets(k) > 0 {
-				with = append(with, k)
+		next := -1
+		with := 0
+		for i, k := range t.kids {
+			if c := p.outlets(k); c > 0 {
+				with++
+				if next < 0 || c > p.outlets(t.kids[next]) {
+					next = i
+				}
 			}
 		}
-		if len(with) != 1 || p.g.kind(t.node) == assembly.Outlet {
-			homes = append(homes, t)
+		if next < 0 || with > 1 && !p.bulky(t) {
 			break
 		}
 		p.core = append(p.core, t.strand)
-		for _, k := range t.kids {
-			if p.outlets(k) == 0 {
-				p.dead = append(p.dead, k)
+		for i, k := range t.kids {
+			if i != next {
+				p.hang(k)
 			}
 		}
-		t = with[0]
+		t = t.kids[next]
 	}
-	p.homes = append(homes, p.homes...)
+	p.homes = append(append([]tree{t}, others...), p.homes...)
 	return p.g.strands[t.strand].from
 }
 

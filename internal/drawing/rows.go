@@ -22,6 +22,8 @@ const (
 type stack struct {
 	rows        [][]int // strands of each row
 	entry, exit int     // rows of the left and the right end
+	floor       int     // what comes later in the series keeps to this row and below
+	folds       bool    // a folded pipe in it runs back to the left, under what came before
 }
 
 // rowsOf lays a block out in rows.
@@ -33,32 +35,53 @@ func (p *plan) rowsOf(b *block) stack {
 		return p.stacked(b)
 	}
 	s := p.rowsOf(b.series[0])
+	if p.foldedStrand(b.series[0]) {
+		s.floor, s.folds = 1, true
+	}
 	for i, k := range b.series[1:] {
-		exit := s.exit
-		if p.g.kind(b.series[i].to) == assembly.Store || p.isFolded(k.to) && k.strand >= 0 {
-			exit = len(s.rows) // a row that nothing beside it shares: a folded pipe runs back
+		t, at := p.rowsOf(k), s.exit
+		folded := p.foldedStrand(k)
+		if folded || p.g.kind(b.series[i].to) == assembly.Store {
+			at = len(s.rows) + t.entry
 		}
-		s = s.beside(p.rowsOf(k), exit)
+		s.beside(t, at)
+		if folded {
+			s.floor, s.folds = len(s.rows), true
+		}
 	}
 	return s
 }
 
+func (p *plan) foldedStrand(b *block) bool { return b.strand >= 0 && p.isFolded(b.to) }
+
 // beside puts t to the right of s, its entry in row at of s.
-func (s stack) beside(t stack, at int) stack {
-	offset := at - t.entry
-	if offset < 0 {
-		s.rows = append(make([][]int, -offset), s.rows...)
-		s.entry -= offset
-		offset = 0
+func (s *stack) beside(t stack, at int) {
+	for s.floor > 0 && at-t.entry < s.floor && at >= s.floor {
+		s.insert(s.floor, 1)
+		at++
 	}
-	for len(s.rows) < offset+len(t.rows) {
+	if over := t.entry - at; over > 0 {
+		s.insert(0, over)
+		s.entry, at = s.entry+over, at+over
+	}
+	if below := len(t.rows) - t.entry - 1; t.folds && len(s.rows) > at+1 {
+		s.insert(at+1, below)
+	}
+	for len(s.rows) < at-t.entry+len(t.rows) {
 		s.rows = append(s.rows, nil)
 	}
 	for i, list := range t.rows {
-		s.rows[offset+i] = append(s.rows[offset+i], list...)
+		s.rows[at-t.entry+i] = append(s.rows[at-t.entry+i], list...)
 	}
-	s.exit = offset + t.exit
-	return s
+	s.exit = at - t.entry + t.exit
+	s.folds = s.folds || t.folds
+}
+
+// insert puts n empty rows before row at.
+func (s *stack) insert(at, n int) {
+	rows := append([][]int(nil), s.rows[:at]...)
+	rows = append(rows, make([][]int, n)...)
+	s.rows = append(rows, s.rows[at:]...)
 }
 
 // stacked lays the legs of a parallel group one below the other; its axis is that of
@@ -73,6 +96,11 @@ func (p *plan) stacked(b *block) stack {
 	}
 	for _, l := range b.legs {
 		t := p.rowsOf(l)
+		if l == axis && l.series != nil && p.foldedStrand(l.series[0]) {
+			// What runs back must not share the row of what comes before.
+			t = stack{rows: append([][]int{nil}, t.rows...), exit: t.exit + 1, folds: true}
+		}
+		s.folds = s.folds || t.folds
 		if l == axis {
 			s.entry, s.exit = len(s.rows)+t.entry, len(s.rows)+t.exit
 		}
@@ -159,7 +187,7 @@ func (r *rows) settle() (bottom float64) {
 		above, below := bareAbove, bareBelow
 		for _, id := range list {
 			a, b := r.g.band(id)
-			above, below = max(above, a), max(below, b)
+			above, below = max(above, a), max(below, b, r.hanging(id, i))
 		}
 		y = max(y+above, r.tankFloor(list))
 		for _, id := range list {
@@ -191,16 +219,37 @@ func (r *rows) avoid(c *columns) bool {
 
 // lift takes a strand out of its row and puts it into a new one on top.
 func (r *rows) lift(id int) {
-	for i, list := range r.list {
-		kept := list[:0]
+	lifted := [][]int{{id}}
+	for _, list := range r.list {
+		var kept []int
 		for _, other := range list {
 			if other != id {
 				kept = append(kept, other)
 			}
 		}
-		r.list[i] = kept
+		if kept != nil {
+			lifted = append(lifted, kept)
+		}
 	}
-	r.list = append([][]int{{id}}, r.list...)
+	r.list = lifted
+}
+
+// hanging is the room under row i for a store that its strand fills or leaves and whose
+// tank no lower row holds.
+func (r *rows) hanging(id, i int) float64 {
+	s := &r.g.strands[id]
+	for _, n := range []int{s.from, s.to} {
+		if r.g.kind(n) != assembly.Store {
+			continue
+		}
+		if r.lowest(n) == i && r.g.portAt(id, n) == air {
+			return tankLid + tankHigh + drainLen + 2
+		}
+		if r.g.portAt(id, n) != air {
+			return tankHeel + drainLen + 1
+		}
+	}
+	return 0
 }
 
 // tankFloor is the least y of a row that leaves a store, so that the store fits under

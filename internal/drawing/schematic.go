@@ -58,7 +58,7 @@ func newSketch(a *assembly.Assembly, v View) *sketch {
 	g.measure(v.Units)
 	r := p.coreRows()
 	k := &sketch{a: a, g: g, p: p, v: &v, fan: f}
-	for range g.strands {
+	for range len(g.strands) + 1 {
 		bottom := r.settle()
 		k.bottom = max(bottom, p.drainReach())
 		f.settle(0, k.bottom)
@@ -69,6 +69,7 @@ func newSketch(a *assembly.Assembly, v View) *sketch {
 		}
 	}
 	k.cols.spread()
+	k.findUpright()
 	k.carry = g.carries(&v)
 	k.pipes = map[int][]Item{}
 	k.tag = func(part int) string { return a.Parts[part].Tag }
@@ -78,29 +79,47 @@ func newSketch(a *assembly.Assembly, v View) *sketch {
 	return k
 }
 
+// findUpright lists the upright pieces: bars, and the ways up and down to tanks.
+func (k *sketch) findUpright() {
+	for n := range k.g.nodes {
+		b := &k.g.nodes[n]
+		if b.gone || len(b.strands) == 0 {
+			continue
+		}
+		if k.g.kind(n) != assembly.Store {
+			k.upright = append(k.upright, vertical{b.x, b.top, b.bottom})
+			continue
+		}
+		for _, id := range b.strands {
+			s := &k.g.strands[id]
+			if k.g.portAt(id, n) == air {
+				k.upright = append(k.upright, vertical{k.g.mouth(n, s), s.y, k.p.tankTop(n)})
+			} else if x, path := k.p.dock(n, s); path != nil {
+				k.upright = append(k.upright, vertical{x, min(s.y, path[3]), max(s.y, path[3])})
+			}
+		}
+	}
+}
+
 func (k *sketch) live(s *strand) bool { return !k.g.nodes[s.from].gone && !k.g.nodes[s.to].gone }
 
 func (k *sketch) part(i int) *assembly.Part { return &k.a.Parts[i] }
 
 // strand draws a strand's line and the symbols on it.
 func (k *sketch) strand(s *strand, c []carry) {
-	var cross []float64
-	for _, n := range k.cols.crossings(s) {
-		cross = append(cross, k.g.nodes[n].x)
-	}
 	x := k.leaves(s)
 	for i := range s.cells {
 		cl := &s.cells[i]
 		left, right := k.cut(cl)
-		k.piece(s, i, c[i], x, left, cross)
+		k.piece(s, i, c[i], x, left)
 		x = right
 		k.cell(s, cl, c[i], c[i+1])
 	}
-	k.piece(s, len(s.cells), c[len(s.cells)], x, k.arrives(s), cross)
+	k.piece(s, len(s.cells), c[len(s.cells)], x, k.arrives(s))
 }
 
 // piece draws the i-th bare piece of a strand, which belongs to the run beside it.
-func (k *sketch) piece(s *strand, i int, c carry, x0, x1 float64, cross []float64) {
+func (k *sketch) piece(s *strand, i int, c carry, x0, x1 float64) {
 	owner := -1
 	for _, j := range []int{i - 1, i} {
 		if j >= 0 && j < len(s.cells) && k.part(s.cells[j].part).Kind == assembly.Run {
@@ -108,13 +127,7 @@ func (k *sketch) piece(s *strand, i int, c carry, x0, x1 float64, cross []float6
 			break
 		}
 	}
-	var here []float64
-	for _, x := range cross {
-		if x > x0 && x < x1 {
-			here = append(here, x)
-		}
-	}
-	k.level(owner, c, x0, x1, s.y, here)
+	k.level(owner, c, x0, x1, s.y)
 }
 
 // cut is where the line meets a symbol: at its ends, or short of them where a shut
@@ -232,6 +245,8 @@ func (k *sketch) small(p *assembly.Part, at pose) []Item {
 		return at.nonReturn(double(p))
 	case assembly.Meter:
 		return at.meter()
+	case assembly.Pump:
+		return at.pump()
 	case assembly.Strainer:
 		return at.strainer()
 	case assembly.Switch:
@@ -309,7 +324,9 @@ func (k *sketch) stub(s stub, x, y float64, dir direction) {
 			continue
 		}
 		if e.part != last.part {
-			k.straight(-1, c, x, y+sign*start, x, y+sign*at)
+			reach, _ := halfSize(p)
+			k.straight(-1, c, x, y+sign*start, x, middle-sign*reach)
+			k.straight(-1, c, x, middle+sign*reach, x, y+sign*at)
 			k.shown(p, append(k.small(p, pose{x, middle, dir}), tag...)...)
 			continue
 		}

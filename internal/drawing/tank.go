@@ -10,6 +10,7 @@ const (
 	tankLid   = 6.0  // from the pipe that fills a store to its lid
 	tankHigh  = 21.0 // of a tank whose height no row settles
 	tankLeast = 14.0 // least height of a tank
+	tankMost  = 40.0 // and its greatest: a lower pipe hangs from its foot
 	tankHeel  = 1.6  // from the pipe that leaves a tank to its bottom
 	riserAt   = 4.0  // above the bottom, where a pipe that climbs leaves a tank
 )
@@ -67,7 +68,7 @@ func (p *plan) tankFoot(n int) float64 {
 		foot := math.Inf(1)
 		for _, id := range p.g.nodes[n].strands {
 			s := &p.g.strands[id]
-			if p.g.portAt(id, n) != air && (s.from == n) == side && s.y >= top+tankLeast {
+			if p.g.portAt(id, n) != air && (s.from == n) == side && s.y >= top+tankLeast && s.y < top+tankMost {
 				foot = min(foot, s.y+tankHeel)
 			}
 		}
@@ -110,21 +111,27 @@ func (p *plan) dock(n int, s *strand) (x float64, path []float64) {
 	if right {
 		wall, side = g.lastWall(n), 1
 	}
-	high, low := 0, 0
+	high, low, risers := 0, 0, 0
+	before := true
 	for _, id := range p.docked(n, right) {
-		if &g.strands[id] == s {
-			break
-		}
-		if g.strands[id].y < foot-tankHeel-0.01 {
-			high++
-		} else {
+		before = before && &g.strands[id] != s
+		switch climbs := g.strands[id].y < foot-tankHeel-0.01; {
+		case climbs && before:
+			high, risers = high+1, risers+1
+		case climbs:
+			risers++
+		case before:
 			low++
 		}
 	}
 	switch {
 	case s.y < foot-tankHeel-0.01:
 		x = wall + side*(1.2+1.2*float64(high))
-		return x, []float64{x, s.y, x, foot - riserAt - float64(high), wall, foot - riserAt - float64(high)}
+		if !right {
+			x -= 0.8 // clear of the lid
+		}
+		link := foot - riserAt - 1.2*float64(risers-1-high)
+		return x, []float64{x, s.y, x, link, wall, link}
 	case s.y < foot:
 		return wall, nil
 	case right:

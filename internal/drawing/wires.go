@@ -22,6 +22,7 @@ type lines struct {
 	over    []Item // hatching and chevrons
 	symbols []Item
 	labels  []Item
+	upright []vertical
 	tag     func(part int) string
 }
 
@@ -87,17 +88,31 @@ func (l *lines) marks(part int, c carry, x0, y0, x1, y1 float64) {
 	}
 }
 
-// level draws a horizontal piece that hops over the bars at the given places.
-func (l *lines) level(part int, c carry, x0, x1, y float64, cross []float64) {
+// vertical is an upright piece of pipe that level ones may have to pass.
+type vertical struct{ x, top, bottom float64 }
+
+// level draws a horizontal piece that hops over every upright one it crosses.
+func (l *lines) level(part int, c carry, x0, x1, y float64) {
+	var cross []float64
+	for _, v := range l.upright {
+		if v.x > x0+0.05 && v.x < x1-0.05 && v.top < y-0.05 && y+0.05 < v.bottom {
+			cross = append(cross, v.x)
+		}
+	}
 	sort.Float64s(cross)
 	at := x0
-	for _, x := range cross {
-		if x-hopR < at || x+hopR > x1 {
+	for i, x := range cross {
+		next := x1
+		if i+1 < len(cross) {
+			next = (x + cross[i+1]) / 2
+		}
+		r := min(hopR, x-at, next-x)
+		if r < 0.2 {
 			continue
 		}
-		l.straight(part, c, at, y, x-hopR, y)
-		l.stroke(part, c, func(class string) Item { return DrawArc(class, x, y, hopR, 180, 360) })
-		at = x + hopR
+		l.straight(part, c, at, y, x-r, y)
+		l.stroke(part, c, func(class string) Item { return DrawArc(class, x, y, r, 180, 360) })
+		at = x + r
 	}
 	l.straight(part, c, at, y, x1, y)
 }
