@@ -40,6 +40,7 @@ var kinds = []Kind{
 	{"refill", "store", 5, []Verdict{Fine, LookAt, MustFix}},
 	{"refill-time", "store", 6, mayLook},
 	{"hand-delay", "valves", 5, mayLook},
+	{"peak-by-hand", "valves", 5, []Verdict{Fine, LookAt}},
 	{"power-out", "power", 5, []Verdict{Fine, LookAt}},
 	{"outlet-together", "pump-and-pipe", 6, mayLook},
 	{"outlet-pressure", "pump-and-pipe", 6, []Verdict{Fine, LookAt}},

@@ -175,43 +175,70 @@ func (f *reader) together(m *Mode) {
 	}
 }
 
-// peak judges what becomes of every outlet at the main's worst hours: the store is there
-// for them, by itself or when somebody turns it.
+// peak judges what becomes of every outlet at the main's worst hours, when the store is
+// there for them, by itself or when somebody turns it; and, once for the home, whether
+// somebody has to.
 func (f *reader) peak() {
 	m := f.r.Mode("on-main-peak")
 	if m == nil {
 		return
 	}
+	var waiting []string
 	for k := range m.Alone {
-		if d := &m.Alone[k]; d.Certified {
-			f.peakOf(d)
+		if d := &m.Alone[k]; d.Certified && f.peakOf(d) {
+			waiting = append(waiting, d.Outlet)
 		}
 	}
-}
-
-func (f *reader) peakOf(d *Draw) {
-	x := finding.New("outlet-peak", d.Outlet, "on-main-peak")
-	x.Source, x.Calc = f.source(d.Outlet), d.Calc
-	x.Against(flow(d.Flow), stated(quantity.FlowDim, float64(d.Need)), finding.AtLeast, finding.LookAt)
-	store := quantity.Flow(0)
-	if s := f.onStore(d.Outlet); s != nil && s.Certified {
-		store = s.Flow
+	if f.r.Mode("on-store") == nil {
+		return
 	}
-	x.Arg("store", flow(store))
-	x.Name("cover", "@cover.main")
-	serves := float64(store) >= Usable*float64(d.Need)
-	switch {
-	case x.Verdict == finding.Fine:
-	case d.Left && serves:
-		x.Verdict = finding.Fine
-		x.Name("cover", "@cover.store-by-itself")
-	case !serves && float64(d.Flow) < Usable*float64(d.Need):
-		x.Verdict = finding.MustFix
-		x.Cures = f.flowCures(f.r.Mode("on-store"), d)
-	default:
+	n := len(m.Alone)
+	x := finding.New("peak-by-hand", "", m.ID)
+	x.Against(finding.Of(quantity.RatioDim, float64(n-len(waiting))), stated(quantity.RatioDim, float64(n)), finding.AtLeast, finding.LookAt)
+	x.Name("short", strings.Join(waiting, ", "))
+	if x.Verdict == finding.LookAt {
 		x.Cures = [][]job.Edit{{edit("choices.arrangement", "main-first")}}
 	}
 	f.add(x)
+}
+
+// peakOf judges one outlet, and reports whether it waits for somebody to turn the home
+// to the store, which then serves it better.
+func (f *reader) peakOf(d *Draw) (waits bool) {
+	x := finding.New("outlet-peak", d.Outlet, "on-main-peak")
+	x.Source, x.Calc = f.source(d.Outlet), d.Calc
+	store := quantity.Flow(0)
+	if s := f.onStore(d.Outlet); s != nil && s.Certified {
+		if store = s.Flow; store > d.Flow {
+			x.Calc = s.Calc
+		}
+	}
+	best := max(d.Flow, store)
+	x.Figure, x.Limit, x.Sense = flow(best), stated(quantity.FlowDim, float64(d.Need)), finding.AtLeast
+	x.Arg("main", flow(d.Flow))
+	x.Arg("store", flow(store))
+	switch {
+	case best >= d.Need:
+		x.Verdict = finding.Fine
+	case float64(best) >= Usable*float64(d.Need):
+		x.Verdict = finding.LookAt
+	default:
+		x.Verdict = finding.MustFix
+	}
+	waits = d.Flow < d.Need && store > d.Flow && !d.Left
+	switch {
+	case d.Flow >= d.Need:
+		x.Name("cover", "@cover.main")
+	case waits:
+		x.Name("cover", "@cover.store-by-hand")
+	default:
+		x.Name("cover", "@cover.store-by-itself")
+	}
+	if x.Verdict != finding.Fine {
+		x.Cures = f.flowCures(f.r.Mode("on-store"), d)
+	}
+	f.add(x)
+	return waits
 }
 
 // powerOut counts the outlets that still serve with the power out.

@@ -9,6 +9,7 @@ import (
 	"tideover/internal/finding"
 	"tideover/internal/job"
 	"tideover/internal/quantity"
+	"tideover/internal/words"
 )
 
 // spareStop is the share of what the pump reaches that its stop should keep under, so
@@ -90,7 +91,7 @@ func (f *reader) suction(m *Mode, d *Duty) {
 // stands in the pipe must press less on the controller than its cut-in.
 func (f *reader) starting(w *Swing) {
 	x := finding.New("pump-start", f.pumpTag(), "")
-	x.Source, x.Calc = "hydrostatics", w.StartCalc
+	x.Source, x.Calc = words.Say("limit.hydrostatics", nil), w.StartCalc
 	x.Figure, x.Limit, x.Sense = pressure(w.Standing), stated(quantity.PressureDim, float64(w.Low)), finding.AtMost
 	x.Verdict = finding.Fine
 	if w.Standing >= w.Low {

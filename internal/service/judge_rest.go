@@ -10,6 +10,7 @@ import (
 	"tideover/internal/finding"
 	"tideover/internal/job"
 	"tideover/internal/quantity"
+	"tideover/internal/words"
 )
 
 // rests judges what can stand on every part against its rating, and on every outlet
@@ -152,7 +153,7 @@ func (f *reader) refills() {
 			continue
 		}
 		x := finding.New("refill", f.floatTag(), "refill-"+r.Hours)
-		x.Source, x.Calc = "hydrostatics", r.Calc
+		x.Source, x.Calc = words.Say("limit.hydrostatics", nil), r.Calc
 		x.Figure = flow(r.Flow)
 		x.Arg("pressure", pressure(r.Pressure))
 		x.Verdict = finding.Fine
@@ -183,7 +184,7 @@ const year = 365.25 * 86400
 // between two interruptions of the kinds told with a frequency.
 func (f *reader) refillTime(r *Refill) {
 	x := finding.New("refill-time", f.floatTag(), "refill-usual")
-	x.Source, x.Calc = "told", r.Calc
+	x.Source, x.Calc = words.Say("limit.told", nil), r.Calc
 	x.Figure = finding.Of(quantity.TimeDim, float64(r.Time))
 	n, off := 0.0, 0.0
 	for _, s := range circuit.Spells(f.Job) {

@@ -8,6 +8,7 @@ import (
 	"tideover/internal/finding"
 	"tideover/internal/job"
 	"tideover/internal/quantity"
+	"tideover/internal/words"
 )
 
 // Findings reads the judgements off a result.
@@ -39,7 +40,7 @@ func carryTime(r *Result, c Context) finding.Finding {
 	if c.Work != nil {
 		f.Calc = c.Work.Carry.Steps
 	}
-	f.Source = "told"
+	f.Source = words.Say("limit.told", nil)
 	f.Figure = finding.Of(quantity.TimeDim, float64(r.Carry))
 	if r.Longest <= 0 {
 		f.Blank("interruptions.habit")
@@ -60,7 +61,7 @@ func carryTime(r *Result, c Context) finding.Finding {
 // oneFewer says which interruptions the last of several stores is there for.
 func oneFewer(r *Result, c Context) finding.Finding {
 	f := finding.New("one-store-fewer", storeTag(c.Assembly), "")
-	f.Source = "told"
+	f.Source = words.Say("limit.told", nil)
 	f.Figure = finding.Of(quantity.TimeDim, float64(r.Fewer))
 	if r.Longest <= 0 {
 		f.Blank("interruptions.habit")
