@@ -41,7 +41,7 @@ var kinds = []Kind{
 	{"refill-time", "store", 6, mayLook},
 	{"hand-delay", "valves", 5, mayLook},
 	{"peak-by-hand", "valves", 5, []Verdict{Fine, LookAt}},
-	{"power-out", "power", 5, []Verdict{Fine, LookAt}},
+	{"power-out", "power", 5, mayLook},
 	{"outlet-together", "pump-and-pipe", 6, mayLook},
 	{"outlet-pressure", "pump-and-pipe", 6, []Verdict{Fine, LookAt}},
 	{"pump-duty", "pump-and-pipe", 7, []Verdict{Fine, LookAt}},

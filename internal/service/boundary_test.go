@@ -218,7 +218,8 @@ func oddSites(t testing.TB) []site {
 	through := readSite(t, "juniper-flat", func(j *job.Job) {
 		j.Choices.Arrangement, j.Choices.Control = "through-store", "flow-control"
 	})
-	return []site{blank, vented, unrated, uncurved, through}
+	battery := readSite(t, "kestrel-rise", func(j *job.Job) { j.Power.Battery = "yes" })
+	return []site{blank, vented, unrated, uncurved, through, battery}
 }
 
 // A profile without its margin for suction leaves it unjudged by name.

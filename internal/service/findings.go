@@ -258,6 +258,9 @@ func (f *reader) powerOut() {
 		n := len(m.Alone)
 		x.Against(finding.Of(quantity.RatioDim, float64(n-len(dry))), stated(quantity.RatioDim, float64(n)), finding.AtLeast, finding.LookAt)
 		x.Name("dry", strings.Join(dry, ", "))
+		if x.Verdict == finding.LookAt && f.Job.Power.Battery == "yes" && f.r.Swing != nil {
+			x.Verdict = finding.NotJudged // the pump may run on; nobody has worked out how long
+		}
 		f.add(x)
 	}
 }
