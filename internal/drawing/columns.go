@@ -253,9 +253,16 @@ func (c *columns) crossings(s *strand) []int {
 }
 
 // spread places the cells of every strand evenly between its ends, or, where bars cross
-// it, before the first of them; an outlet's cells stand after the last.
+// it, before the first of them; an outlet's cells stand after the last, in line with
+// those of the other outlets.
 func (c *columns) spread() {
 	g := c.p.g
+	wide := 0.0
+	for id := range g.strands {
+		if s := &g.strands[id]; s.home && g.kind(s.to) == assembly.Outlet {
+			wide = max(wide, s.width())
+		}
+	}
 	for id := range g.strands {
 		s := &g.strands[id]
 		if s.gone || !c.live(s) || len(s.cells) == 0 {
@@ -277,6 +284,9 @@ func (c *columns) spread() {
 			to = g.nodes[cross[0]].x - g.nodes[cross[0]].left
 		}
 		slack := (to - from - s.width()) / float64(len(s.cells)+1)
+		if s.home && g.kind(s.to) == assembly.Outlet {
+			from, slack = max(from, to-wide), 0
+		}
 		x := from + lead
 		for i := range s.cells {
 			cl := &s.cells[i]

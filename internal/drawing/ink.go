@@ -49,14 +49,15 @@ var styles = map[string]Stroke{
 	"pipe dry":          {Width: 0.5, Line: Ink, Dash: []float64{0.02, 1.3}},
 	"pipe unknown":      {Width: stillWidth, Line: Ink},
 	"pipe main harm":    {Width: 2 * pipeWidth, Line: Rust},
-	"pipe stored harm":  {Width: 2 * storedWidth, Line: Rust},
-	"core stored harm":  {Width: 2 * storedCore, Line: Paper},
+	"pipe stored harm":  {Width: 2*storedWidth - storedCore, Line: Rust}, // each of the two lines twice as heavy
+	"core stored harm":  {Width: storedCore, Line: Paper},
 	"pipe still harm":   {Width: 2 * stillWidth, Line: Rust},
 	"pipe dry harm":     {Width: 1, Line: Rust, Dash: []float64{0.02, 2.6}},
 	"pipe unknown harm": {Width: 2 * stillWidth, Line: Rust},
 	"hatch":             {Width: 0.3, Line: Rust},
-	"clear":             {Fill: Paper},                                // paper under a symbol or a hop
-	"chevron":           {Width: 0.45, Line: Accent},                  // water moves this way
+	"clear":             {Fill: Paper},               // paper under a symbol or a hop
+	"chevron":           {Width: 0.45, Line: Accent}, // water moves this way
+	"chevron harm":      {Width: 0.6, Line: Ink},
 	"symbol":            {Width: symbolWidth, Line: Ink, Fill: Paper}, // hollow
 	"symbol solid":      {Width: symbolWidth, Line: Ink, Fill: Ink},   // filled: shut, or a direction
 	"symbol line":       {Width: symbolWidth, Line: Ink},              // open lines of a symbol

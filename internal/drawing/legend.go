@@ -26,20 +26,40 @@ type entry struct {
 func (k *sketch) legend(width float64) Item {
 	var kids []Item
 	kids = append(kids, DrawLine("hair", 0, 0, width, 0))
-	y := 4.5
-	for _, block := range []struct {
-		id   string
-		list []entry
-	}{{"drawing.legend.lines", k.lineEntries()}, {"drawing.legend.symbols", k.symbolEntries()}, {"drawing.legend.tags", k.tagEntries()}} {
-		if len(block.list) == 0 {
+	blocks := append(k.keyBlocks(), section{"drawing.legend.tags", k.tagEntries()})
+	items, _ := setBlocks(blocks, width, 4.5)
+	return Gather("legend", "", words.Say("drawing.legend", nil), append(kids, items...)...)
+}
+
+// section is one part of the legend under its heading.
+type section struct {
+	id   string
+	list []entry
+}
+
+func (k *sketch) keyBlocks() []section {
+	return []section{{"drawing.legend.lines", k.lineEntries()}, {"drawing.legend.symbols", k.symbolEntries()}}
+}
+
+// Key explains the lines and symbols of a schematic in columns of a sheet that wide
+// [mm]. What each tag is stands in Table.
+func Key(a *assembly.Assembly, v View, width float64) *Scene {
+	items, bottom := setBlocks(newSketch(a, v).keyBlocks(), width, 4.5)
+	return &Scene{Title: words.Say("drawing.legend", nil), Desc: words.Say("drawing.legend", nil), Width: width, Height: bottom, Items: items}
+}
+
+// setBlocks sets blocks one below the other from y down.
+func setBlocks(blocks []section, width, y float64) (kids []Item, bottom float64) {
+	for _, part := range blocks {
+		if len(part.list) == 0 {
 			continue
 		}
-		kids = append(kids, DrawText("label strong", labelSize, Start, 0, y, words.Say(block.id, nil)))
-		items, bottom := columnsOf(block.list, width, y+4.6)
+		kids = append(kids, DrawText("label strong", labelSize, Start, 0, y, words.Say(part.id, nil)))
+		items, bottom := columnsOf(part.list, width, y+4.6)
 		kids = append(kids, items...)
 		y = bottom + 6.5
 	}
-	return Gather("legend", "", words.Say("drawing.legend", nil), kids...)
+	return kids, y - 4.5
 }
 
 // columnsOf sets entries in as many columns as fit, reading down.

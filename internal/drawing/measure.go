@@ -112,7 +112,7 @@ func (g *graph) measureCell(c *cell, home bool, sys quantity.System) {
 		c.above, c.below = vesselH+0.6, 1
 	case assembly.Tee:
 		c.left, c.right = font.Advance(p.Tag, smallSize, true)+1.6, 1.2
-		c.above, c.below = 3.2, 1
+		c.above, c.below = 3.9, 1
 		g.measureStub(c, c.up, &c.above)
 		g.measureStub(c, c.down, &c.below)
 	}
@@ -173,7 +173,7 @@ func (g *graph) measureStub(c *cell, s stub, reach *float64) {
 	*reach = max(*reach, long+0.4)
 }
 
-const stubLead = 3.8 // bare pipe between a tee and the first part of its dead end [mm]
+const stubLead = 4.4 // bare pipe between a tee and the first part of its dead end [mm]
 
 // stubSize is the length of a part on a dead end and half its width.
 func stubSize(p *assembly.Part) (long, half float64) {
@@ -236,7 +236,7 @@ func (g *graph) symbolBand(n int) (above, below float64, ok bool) {
 	r := tagRadius(p.Tag)
 	switch p.Kind {
 	case assembly.Tee:
-		return 3.2, 1, true
+		return 3.9, 1, true
 	case assembly.ThreeWay:
 		return max(1+2*r, wayLong) + 0.4, wayLong + 0.6, true
 	case assembly.Main:

@@ -117,7 +117,7 @@ func (k *sketch) teeNode(n int, p *assembly.Part) {
 			items = append(items, DrawCircle("dot", b.x, s.y, 0.8))
 		}
 	}
-	items = append(items, DrawText("label", smallSize, End, b.x-1.1, at-1.5, p.Tag))
+	items = append(items, DrawText("label", smallSize, End, b.x-1.1, at-2.1, p.Tag))
 	k.shown(p, items...)
 }
 

@@ -463,6 +463,7 @@ func isotonic(v []float64) []float64 {
 // further homes, which run over everything, and no leaf on the line of the first.
 func (f *fan) clearTrunks(p *plan, r *rows) {
 	if len(p.homes) < 2 || len(f.leaves) == 0 {
+		f.snap(p)
 		return
 	}
 	floor := math.Inf(-1)
@@ -474,6 +475,23 @@ func (f *fan) clearTrunks(p *plan, r *rows) {
 	trunk := f.g.strands[p.homes[0].strand].y
 	for step := 0; step < 40 && f.near(trunk); step++ {
 		f.shift(0.5)
+	}
+}
+
+// snap moves the fan so that a leaf that lies almost on the line of the only trunk
+// goes straight on from it.
+func (f *fan) snap(p *plan) {
+	if len(p.homes) == 0 || len(f.leaves) == 0 {
+		return
+	}
+	best, trunk := math.Inf(1), f.g.strands[p.homes[0].strand].y
+	for _, l := range f.leaves {
+		if math.Abs(trunk-l.y) < math.Abs(best) {
+			best = trunk - l.y
+		}
+	}
+	if math.Abs(best) < leafPitch {
+		f.shift(best)
 	}
 }
 

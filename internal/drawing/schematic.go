@@ -284,7 +284,7 @@ func (k *sketch) teeCell(s *strand, c *cell, p *assembly.Part) {
 
 // dot is a tee: a dot with its tag beside it, left above the line.
 func (k *sketch) dot(p *assembly.Part, x, y float64) []Item {
-	return []Item{DrawCircle("dot", x, y, 0.8), DrawText("label", smallSize, End, x-1.1, y-1.5, p.Tag)}
+	return []Item{DrawCircle("dot", x, y, 0.8), DrawText("label", smallSize, End, x-1.1, y-2.1, p.Tag)}
 }
 
 // stub draws a dead end standing on a tee or hanging from it.
@@ -367,6 +367,10 @@ func (k *sketch) scene() *Scene {
 	}
 	s.Items = append(s.Items, DrawText("title", 4.6, Start, margin, margin+3.8, title))
 	s.Items = append(s.Items, layers.Kids...)
+	if k.v.Bare {
+		s.Height = layers.Box[3] + margin
+		return s
+	}
 	legend := k.legend(s.Width - 2*margin)
 	legend.Shift(margin, layers.Box[3]+9)
 	s.Items = append(s.Items, legend)

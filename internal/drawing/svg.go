@@ -199,6 +199,9 @@ func (p *svg) item(it *Item) {
 
 func (p *svg) start(element string, it *Item) {
 	p.str("<", element, ` class="`, escape(it.Class), `"`)
+	if it.Tag != "" {
+		p.str(` data-tag="`, escape(it.Tag), `"`)
+	}
 }
 
 // group writes a group; one that shows a part carries the part's tag and an id made of

@@ -40,6 +40,7 @@ type View struct {
 	Positions map[string]string
 	Parts     map[string]Standing // by tag
 	Units     quantity.System
+	Bare      bool // leave the legend out: Key gives it for a sheet of another width
 }
 
 // position returns where a hand-turned part stands: as the view says; a drain nobody

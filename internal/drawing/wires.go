@@ -60,7 +60,7 @@ func (l *lines) marks(part int, c carry, x0, y0, x1, y1 float64) {
 	long := math.Hypot(x1-x0, y1-y0)
 	ux, uy := (x1-x0)/long, (y1-y0)/long
 	if c.harm {
-		w := pen(c.class()).Width/2 + 0.8
+		w := pen(c.class()).Width/2 + 0.5
 		for t := hatchGap / 2; t < long; t += hatchGap {
 			x, y := x0+ux*t, y0+uy*t
 			l.over = append(l.over, DrawLine("hatch", x-ux*w*0.6-uy*w, y-uy*w*0.6-ux*w, x+ux*w*0.6+uy*w, y+uy*w*0.6+ux*w))
@@ -80,7 +80,11 @@ func (l *lines) marks(part int, c carry, x0, y0, x1, y1 float64) {
 		if c.water == FromStore {
 			h += 0.35
 		}
-		it := DrawLine("chevron", x-ux*chevronL-uy*h, y-uy*chevronL+ux*h, x, y, x-ux*chevronL+uy*h, y-uy*chevronL-ux*h)
+		class := "chevron"
+		if c.harm {
+			class = "chevron harm"
+		}
+		it := DrawLine(class, x-ux*chevronL-uy*h, y-uy*chevronL+ux*h, x, y, x-ux*chevronL+uy*h, y-uy*chevronL-ux*h)
 		if part >= 0 {
 			it.Tag = l.tag(part)
 		}
