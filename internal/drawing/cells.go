@@ -93,7 +93,7 @@ func (k *sketch) run(s *strand, c *cell, p *assembly.Part) {
 	var items []Item
 	if s.home {
 		x := c.x - c.left + 0.4
-		y := s.y - 0.9 - r
+		y := s.y - 1.6 - r
 		items = append(badge(p.Tag, x+r, y), DrawText("label", labelSize, Start, x+2*r+0.8, y+font.CapHeight*labelSize/2, strings.Join(text, " ")))
 	} else {
 		items = append(badge(p.Tag, c.x, s.y-lane(r)), under(text, c.x, s.y+2)...)

@@ -21,7 +21,7 @@ type thing struct {
 func (x thing) String() string { return fmt.Sprintf("%s of %s at %.1f", x.what, x.owner, x.box) }
 
 // piece is one straight piece of pipe.
-type piece struct{ x0, y0, x1, y1 float64 }
+type piece struct{ x0, y0, x1, y1, half float64 }
 
 func (p piece) level() bool { return math.Abs(p.y0-p.y1) < 1e-9 }
 
@@ -61,7 +61,7 @@ func read(it *Item, owner string, things *[]thing, pieces *[]piece) {
 			symbol = union(symbol, k.Box)
 		case k.Class == "pipe main" || strings.HasPrefix(k.Class, "pipe"):
 			if k.Kind == Line {
-				*pieces = append(*pieces, piece{k.Pts[0], k.Pts[1], k.Pts[2], k.Pts[3]})
+				*pieces = append(*pieces, piece{k.Pts[0], k.Pts[1], k.Pts[2], k.Pts[3], pen(k.Class).Width / 2})
 			}
 		}
 	}
@@ -117,7 +117,7 @@ func pipeHits(p piece, a thing) bool {
 		return overlap(p.box(), a.box, 0.45)
 	}
 	b := p.box()
-	return overlap([4]float64{b[0] - 0.17, b[1] - 0.17, b[2] + 0.17, b[3] + 0.17}, a.box, 0)
+	return overlap([4]float64{b[0] - p.half, b[1] - p.half, b[2] + p.half, b[3] + p.half}, a.box, 0)
 }
 
 func crossed(p, q piece) bool {

@@ -10,7 +10,7 @@ import (
 // Measures of the legend [mm].
 const (
 	legendCol  = 62.0
-	legendMark = 13.0
+	legendMark = 13.6
 	legendStep = 6.4
 	legendLine = 2.9
 )
@@ -73,7 +73,7 @@ func columnsOf(list []entry, width, top float64) (items []Item, bottom float64) 
 		for _, e := range list[c*per : min((c+1)*per, len(list))] {
 			x := float64(c) * col
 			for _, m := range e.mark {
-				m.Shift(x+legendMark/2-1, y-0.9)
+				m.Shift(x+legendMark/2-0.4, y-0.9)
 				items = append(items, m)
 			}
 			lines := wrap(e.text, labelSize, false, col-legendMark-2, 3)

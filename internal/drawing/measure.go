@@ -149,7 +149,7 @@ func (g *graph) measureRun(c *cell, home bool, sys quantity.System) {
 	if home {
 		w := 2*r + 0.8 + font.Advance(strings.Join(lines, " "), labelSize, false)
 		c.left, c.right = w/2+0.4, w/2+0.4
-		c.above, c.below = 2*r+1.1, 1
+		c.above, c.below = 2*r+1.8, 1
 		return
 	}
 	c.left = max(r, widest(lines, labelSize, false)/2) + 0.6

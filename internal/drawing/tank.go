@@ -135,9 +135,9 @@ func (p *plan) dock(n int, s *strand) (x float64, path []float64) {
 	case s.y < foot:
 		return wall, nil
 	case right:
-		x = g.tankLeft(n, max(0, g.tanks(n)-1-low)) + tankWide - 4 - 2.4*float64(max(0, low-g.tanks(n)+1))
+		x = g.tankLeft(n, max(0, g.tanks(n)-1-low)) + tankWide - 2.6 - 2.4*float64(max(0, low-g.tanks(n)+1))
 	default:
-		x = wall + 1.4 + 1.2*float64(low)
+		x = wall + 0.9 + 1.2*float64(low)
 	}
 	return x, []float64{x, s.y, x, foot}
 }
