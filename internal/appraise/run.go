@@ -72,7 +72,13 @@ func evaluate(in Input, record bool) (*Appraisal, error) {
 func layOut(in Input, a *Appraisal, _ bool) ([]finding.Finding, error) {
 	built, err := assembly.Build(in.Job, in.Catalogue, in.Profile)
 	a.Assembly = built
-	return nil, err
+	if err != nil || len(built.Unplaced) == 0 {
+		return nil, err
+	}
+	f := finding.New("existing-unplaced", "", "")
+	f.Verdict = finding.LookAt
+	f.Name("parts", strings.Join(built.Unplaced, ", "))
+	return []finding.Finding{f}, nil
 }
 
 // serve works out what every outlet gets.
@@ -128,9 +134,15 @@ func dose(in Input, a *Appraisal, record bool) ([]finding.Finding, error) {
 	}
 	c := &in.Job.Choices
 	bottle := disinfect.Bottle{Strength: c.Bleach.V, Convention: c.Convention, Bought: c.Bought, Used: in.Job.Date}
-	var err error
-	a.Disinfect, err = disinfect.Work(a.Store.Usable+a.Store.Dead, pipes, bottle, regime(in))
-	return nil, err
+	worked, err := disinfect.Work(a.Store.Usable+a.Store.Dead, pipes, bottle, regime(in))
+	if err != nil { // a bottle nobody can dose from is a matter for the fitter, not a stop
+		f := finding.New("bottle", "", "")
+		f.Verdict = finding.LookAt
+		f.Name("reason", strings.TrimPrefix(err.Error(), "disinfect: "))
+		return []finding.Finding{f}, nil
+	}
+	a.Disinfect = worked
+	return nil, nil
 }
 
 // dosed reports whether the water of a leg is dosed with the store: what lies behind it.

@@ -360,3 +360,26 @@ func TestBroken(t *testing.T) {
 		t.Errorf("the whole is %s", a.Verdict.ID())
 	}
 }
+
+// TestSmallTroubles: what is wrong with a bottle or a kept part is said, and stops nothing.
+func TestSmallTroubles(t *testing.T) {
+	in := input(t, "kestrel-rise")
+	for id, edits := range map[string][]job.Edit{
+		"bottle": {{Op: job.Set, Path: "choices.disinfectant.bought", Text: "2027-01-20"}},
+		"existing-unplaced": {{Op: job.Insert, Path: "existing.old-pump",
+			Text: "kind: pump, row: jet-0.37, condition: worn, decision: keep"}},
+	} {
+		doc, _, err := in.Doc.Apply(edits...)
+		if err != nil {
+			t.Fatal(err)
+		}
+		changed := in
+		changed.Doc, changed.Job = doc, doc.Job
+		if v, _ := verdictOf(appraised(t, changed), id); v != finding.LookAt {
+			t.Errorf("%s is %s, want look-at", id, v.ID())
+		}
+		if v, _ := verdictOf(appraised(t, in), id); v != finding.NotJudged {
+			t.Errorf("%s arises without a reason", id)
+		}
+	}
+}

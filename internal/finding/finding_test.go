@@ -47,7 +47,7 @@ func TestTitlesNeedOnlyPlaceAndMode(t *testing.T) {
 }
 
 func TestKindTable(t *testing.T) {
-	areas := map[string]bool{"survey": true, "store": true, "pump-and-pipe": true, "valves": true, "power": true}
+	areas := map[string]bool{"survey": true, "store": true, "pump-and-pipe": true, "valves": true, "power": true, "hand-over": true}
 	seen := map[string]bool{}
 	for _, k := range Kinds() {
 		if seen[k.ID] || !areas[k.Area] || k.Rank < 0 || k.Rank > 9 || len(k.Verdicts) == 0 {
@@ -76,10 +76,12 @@ func TestAgainst(t *testing.T) {
 		margin        float64
 	}{
 		{"at the limit, at least", 2, 2, AtLeast, Fine, 0},
-		{"a hair under, at least", math.Nextafter(2, 0), 2, AtLeast, MustFix, math.Nextafter(2, 0) - 2},
+		{"on it but for the last bits, at least", math.Nextafter(2, 0), 2, AtLeast, Fine, 0},
+		{"under, at least", 1.999999, 2, AtLeast, MustFix, 1.999999 - 2},
 		{"over, at least", 3, 2, AtLeast, Fine, 1},
 		{"at the limit, at most", 2, 2, AtMost, Fine, 0},
-		{"a hair over, at most", math.Nextafter(2, 3), 2, AtMost, MustFix, 2 - math.Nextafter(2, 3)},
+		{"on it but for the last bits, at most", math.Nextafter(2, 3), 2, AtMost, Fine, 0},
+		{"over, at most", 2.000001, 2, AtMost, MustFix, 2 - 2.000001},
 		{"infinite, at most", math.Inf(1), 2, AtMost, MustFix, math.Inf(-1)},
 	} {
 		f := New("rest-pressure", "R1", "")

@@ -1,6 +1,10 @@
 package finding
 
-import "tideover/internal/quantity"
+import (
+	"math"
+
+	"tideover/internal/quantity"
+)
 
 // New starts a finding of a known kind at a place in a mode. Its verdict is not judged
 // until somebody judges it.
@@ -23,13 +27,15 @@ func (f *Finding) Against(figure, limit quantity.Quantity, sense Sense, bad Verd
 	}
 }
 
-// Keeps reports whether a figure keeps a limit. A figure that is not a number keeps none.
+// Keeps reports whether a figure keeps a limit; one that stands on it but for the last
+// bits does. A figure that is not a number keeps none.
 func Keeps(figure, limit float64, sense Sense) bool {
+	slack := rounding * math.Abs(limit)
 	switch sense {
 	case AtLeast:
-		return figure >= limit
+		return figure >= limit-slack
 	case AtMost:
-		return figure <= limit
+		return figure <= limit+slack
 	}
 	return true
 }
@@ -46,8 +52,15 @@ func (f *Finding) Margin() quantity.Quantity {
 	default:
 		return quantity.Quantity{}
 	}
+	if math.Abs(m.SI) <= rounding*math.Abs(f.Limit.SI) {
+		m.SI = 0 // the figure stands on its limit: what is left is the last bits
+	}
 	return m
 }
+
+// rounding is the share of a limit below which a difference from it is only the last
+// bits of a solution, not the home's doing.
+const rounding = 1e-9
 
 // Blank marks the finding not judged because a field of the local-rules profile, or of
 // the job, is blank. The sentence names the field.

@@ -7,7 +7,7 @@ import "sort"
 // verdict has its message; a test walks the table.
 type Kind struct {
 	ID       string
-	Area     string    // "survey", "store", "pump-and-pipe", "valves", "power"
+	Area     string    // "survey", "store", "pump-and-pipe", "valves", "power", "hand-over"
 	Rank     int       // 0 hurts somebody … 9 a matter of care
 	Verdicts []Verdict // those it can come to
 }
@@ -51,6 +51,8 @@ var kinds = []Kind{
 	{"rest-outlet", "pump-and-pipe", 7, mayLook},
 	{"starts", "pump-and-pipe", 8, mayLook},
 	{"velocity", "pump-and-pipe", 9, mayLook},
+	{"bottle", "hand-over", 6, []Verdict{LookAt}},
+	{"existing-unplaced", "survey", 6, []Verdict{LookAt}},
 }
 
 // Kinds returns the table ordered by id.
