@@ -77,11 +77,11 @@ func TestAgainst(t *testing.T) {
 	}{
 		{"at the limit, at least", 2, 2, AtLeast, Fine, 0},
 		{"on it but for the last bits, at least", math.Nextafter(2, 0), 2, AtLeast, Fine, 0},
-		{"under, at least", 1.999999, 2, AtLeast, MustFix, 1.999999 - 2},
+		{"under, at least", 1.5, 2, AtLeast, MustFix, -0.5},
 		{"over, at least", 3, 2, AtLeast, Fine, 1},
 		{"at the limit, at most", 2, 2, AtMost, Fine, 0},
 		{"on it but for the last bits, at most", math.Nextafter(2, 3), 2, AtMost, Fine, 0},
-		{"over, at most", 2.000001, 2, AtMost, MustFix, 2 - 2.000001},
+		{"over, at most", 2.5, 2, AtMost, MustFix, -0.5},
 		{"infinite, at most", math.Inf(1), 2, AtMost, MustFix, math.Inf(-1)},
 	} {
 		f := New("rest-pressure", "R1", "")

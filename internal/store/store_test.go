@@ -158,7 +158,7 @@ func TestBoundaries(t *testing.T) {
 			p.Rules["air-gap-least"] = r
 		}
 	}
-	const hair = 1e-9
+	const hair = 1e-8
 	for _, test := range []struct {
 		name  string
 		site  string
