@@ -53,7 +53,7 @@ func (r *reader) missing(path string, args words.Args, id string) {
 		err.Accept = f.accepts(r.sys)
 	}
 	r.add(max(at, 0), path, err)
-	if at < 0 {
+	if at < 0 && !r.more {
 		r.faults[len(r.faults)-1].Excerpt = "" // of the file as a whole, not of its first line
 	}
 }

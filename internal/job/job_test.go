@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -25,6 +26,46 @@ func TestTooBig(t *testing.T) {
 	if len(faults) != 1 || faults[0].ID != "empty-file" {
 		t.Errorf("at the limit: %v", faults.Err())
 	}
+}
+
+// TestTooMany: a file of nothing but faults is told the first hundred, and that there
+// are more; on one line as on many.
+func TestTooMany(t *testing.T) {
+	var lines, braces strings.Builder
+	for i := range 500 {
+		k := "k" + strconv.Itoa(i)
+		lines.WriteString(k + ": 1\n")
+		braces.WriteString(k + ": 1, ")
+	}
+	for _, text := range []string{lines.String(), "supply: {" + braces.String() + "}\n"} {
+		_, faults := Read("many", []byte(text))
+		if len(faults) != maxFaults+1 || faults[maxFaults].ID != "too-many" || len(faults.Error()) > 1e5 {
+			t.Errorf("%d faults, %d bytes of text", len(faults), len(faults.Error()))
+		}
+	}
+	for _, form := range []string{"k: 1\n", "k: {,,,,,,,,,}\n", `""`} {
+		doc, faults := Read("crowded", []byte(strings.Repeat(form, maxTokens+1)))
+		if doc != nil || len(faults) != 1 || faults[0].ID != "crowded" {
+			t.Errorf("too many keys: %v", faults.Err())
+		}
+	}
+}
+
+// TestAskedAtOnce lets many ask one document for places and edits (for the race detector).
+func TestAskedAtOnce(t *testing.T) {
+	doc := mustRead(t, example(t, "kestrel-rise"))
+	var all sync.WaitGroup
+	for range 4 {
+		all.Go(func() {
+			for _, p := range doc.Paths()[:20] {
+				doc.Place(p)
+			}
+			if _, _, err := doc.Apply(Edit{Set, "supply.statik", "3 bar"}, Edit{Set, "home.people", "4"}); err == nil {
+				t.Error("a wrong edit is made")
+			}
+		})
+	}
+	all.Wait()
 }
 
 // TestFaultPrinted pins the printed form: place, message, excerpt with caret, accepted, nearest.

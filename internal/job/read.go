@@ -48,7 +48,8 @@ func (o Options) Read(name string, src []byte) (*Doc, Faults) {
 	r.assumeAll()
 	r.crossCheck()
 	doc := &Doc{Job: r.job, source: r.source, options: o, root: root, entries: r.entries, leaves: r.leaves}
-	doc.faults = r.faults.sorted()
+	doc.faults = r.told()
+	r.source.near = nil
 	return doc, doc.faults
 }
 
@@ -62,6 +63,18 @@ type reader struct {
 	leaves  []*entry          // fields that were given, in the order of the file
 	meant   []string          // paths a faulty key or map stands for: not missing as well
 	faults  Faults
+	more    bool // there are faults beyond maxFaults
+}
+
+// told is the faults in the order of the file, and that there are more.
+func (r *reader) told() Faults {
+	list := r.faults.sorted()
+	if r.more {
+		last := list[len(list)-1]
+		last.ID, last.Args, last.Path, last.Accept, last.Nearest = "too-many", words.Args{"limit": itoa(maxFaults)}, "", "", ""
+		list = append(list, last)
+	}
+	return list
 }
 
 // refuseFormat ends the reading of a file of another format: nothing else said of it
@@ -81,8 +94,15 @@ func (r *reader) refuseFormat(root *entry) *Fault {
 	return nil
 }
 
+// maxFaults is how many faults are told of one file; nobody mends more in one go.
+const maxFaults = 100
+
 // add records a fault of meaning at an offset.
 func (r *reader) add(at int, path string, e *valueError) {
+	if len(r.faults) == maxFaults {
+		r.more = true
+		return
+	}
 	f := r.source.fault(e.ID, at, path, e.Args)
 	f.Accept, f.Nearest = e.Accept, e.Nearest
 	r.faults = append(r.faults, *f)

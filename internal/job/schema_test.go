@@ -2,6 +2,7 @@ package job
 
 import (
 	"bytes"
+	"encoding/json"
 	"flag"
 	"os"
 	"strings"
@@ -34,7 +35,11 @@ func compiled(t testing.TB) *jsonschema.Schema {
 // asJSON reads YAML the way an editor does and gives what the validator takes.
 func asJSON(t testing.TB, src []byte) any {
 	t.Helper()
-	j, err := yaml.YAMLToJSON(src)
+	var tree any
+	if err := yaml.Unmarshal(src, &tree); err != nil {
+		t.Fatal(err)
+	}
+	j, err := json.Marshal(tree)
 	if err != nil {
 		t.Fatal(err)
 	}

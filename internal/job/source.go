@@ -16,13 +16,17 @@ type source struct {
 	lines []int  // byte offset in text of each line's start
 	raws  []int  // byte offset in raw of each line's start (after the mark on line 0)
 	crlf  bool   // lines end in CR LF, judged by the first one
+	near  *spot  // the last place asked for, while reading; nil afterwards, when many may ask at once
 }
+
+// spot is one place in the copy: line index, runes before it on the line, offset.
+type spot struct{ line, runes, at int }
 
 const mark = "\xef\xbb\xbf" // byte order mark
 
 // newSource indexes raw. Every "\r\n" becomes "\n" in the copy; nothing else changes.
 func newSource(name string, raw []byte) *source {
-	s := &source{name: name, raw: raw}
+	s := &source{name: name, raw: raw, near: &spot{}}
 	body, start := raw, 0
 	if bytes.HasPrefix(raw, []byte(mark)) {
 		body, start = raw[len(mark):], len(mark)
@@ -92,17 +96,36 @@ func (s *source) offset(line, column int) int {
 	if line > len(s.lines) {
 		return len(s.text)
 	}
-	at, end := s.lines[line-1], s.lines[line-1]+len(s.line(line-1))
-	for ; column > 1 && at < end; column-- {
-		_, n := utf8.DecodeRuneInString(s.text[at:])
-		at += n
+	p := spot{line - 1, 0, s.lines[line-1]}
+	if s.near != nil && s.near.line == p.line && s.near.runes < column {
+		p = *s.near
 	}
-	return at
+	for end := s.lines[line-1] + len(s.line(line-1)); p.runes < column-1 && p.at < end; p.runes++ {
+		_, n := utf8.DecodeRuneInString(s.text[p.at:])
+		p.at += n
+	}
+	s.keep(p)
+	return p.at
 }
 
 // place turns an offset of the copy into a line and a column, both from 1, the column
 // in runes as an editor counts them.
 func (s *source) place(offset int) (line, column int) {
 	i := s.lineOf(offset)
-	return i + 1, utf8.RuneCountInString(s.text[s.lines[i]:offset]) + 1
+	p := spot{i, 0, s.lines[i]}
+	if s.near != nil && s.near.line == i && s.near.at <= offset {
+		p = *s.near
+	}
+	p.runes += utf8.RuneCountInString(s.text[p.at:offset])
+	p.at = offset
+	s.keep(p)
+	return i + 1, p.runes + 1
+}
+
+// keep remembers a place for the next one asked for, while reading: places mostly
+// follow each other on a line, and a line may be a megabyte long.
+func (s *source) keep(p spot) {
+	if s.near != nil {
+		*s.near = p
+	}
 }

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/goccy/go-yaml/ast"
 	"github.com/goccy/go-yaml/lexer"
@@ -18,18 +19,22 @@ import (
 const (
 	maxBytes = 1 << 20
 	maxDepth = 12
+	// The yaml parser's time grows with the square of the tokens (a key, its colon and its
+	// value are three): a megabyte of them takes it minutes, this many a fraction of a
+	// second, and the largest of our jobs has 600.
+	maxTokens = 12000
 )
 
 // entry is one key of the file with what stands behind it.
 type entry struct {
 	path     string // "" for the root
 	key      string
-	at       int // offset of the key in the copy
-	value    int // offset of the value; after the colon when there is none
+	at       int    // offset of the key in the copy
+	value    int    // offset of the value; after the colon when there is none
 	text     string // without line ends at its end: they are the file's, not the value's
-	scalar   bool // a text; otherwise a map, or nothing when empty is set
-	empty    bool // the key stands alone, or with a null (which text then holds)
-	flow     bool // a map written in braces
+	scalar   bool   // a text; otherwise a map, or nothing when empty is set
+	empty    bool   // the key stands alone, or with a null (which text then holds)
+	flow     bool   // a map written in braces
 	children []*entry
 	parent   *entry
 }
@@ -112,7 +117,7 @@ var refused = map[token.Type]string{
 // refuseTokens faults what the format does not use, before anything is built from it:
 // anchors, tags, sequences, a second document, deep nesting.
 func (s *source) refuseTokens(tokens token.Tokens) *Fault {
-	braces, indents, content, ended := 0, []int{}, false, false
+	braces, count, indents, content, ended := 0, 0, []int{}, false, false
 	for _, t := range tokens {
 		id, bad := refused[t.Type]
 		switch t.Type {
@@ -137,8 +142,11 @@ func (s *source) refuseTokens(tokens token.Tokens) *Fault {
 		if !bad && braces+len(indents) > maxDepth {
 			bad, id = true, "too-deep"
 		}
+		if count++; !bad && count > maxTokens {
+			bad, id = true, "crowded"
+		}
 		if bad {
-			return s.fault(id, s.tokenAt(t), "", words.Args{"limit": fmt.Sprint(maxDepth)})
+			return s.fault(id, s.tokenAt(t), "", words.Args{"limit": fmt.Sprint(maxDepth), "keys": fmt.Sprint(maxTokens / 3)})
 		}
 	}
 	return nil
@@ -250,5 +258,17 @@ func (s *source) branch(e *entry, v *ast.MappingValueNode, depth int) *Fault {
 // fault builds a fault at an offset of the copy.
 func (s *source) fault(id string, at int, path string, args words.Args) *Fault {
 	line, column := s.place(at)
+	for k, v := range args {
+		args[k] = short(v)
+	}
 	return &Fault{ID: id, Args: args, Path: path, File: s.name, Line: line, Column: column, Excerpt: s.line(line - 1)}
+}
+
+// short cuts a long text for a sentence.
+func short(text string) string {
+	const most = 120
+	if len(text) <= most || utf8.RuneCountInString(text) <= most {
+		return text
+	}
+	return string([]rune(text)[:most]) + "…"
 }
