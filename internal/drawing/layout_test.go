@@ -202,6 +202,7 @@ func TestAnyHomeIsClear(t *testing.T) {
 	})
 }
 
+// checkDrawing draws an assembly, looks for clashes and misses no part.
 func checkDrawing(r *rapid.T, a *assembly.Assembly) {
 	s := Schematic(a, View{Job: "any"})
 	if got := clash(s); got != "" {
@@ -289,6 +290,8 @@ func (m *mess) tee() {
 	}
 }
 
+// anyPipework joins tees, three-way valves and at most one store at random, with loops.
+// Several stores that feed one another in loops are beyond what the layout promises.
 func anyPipework(r *rapid.T) *assembly.Assembly {
 	m := &mess{r: r, a: &assembly.Assembly{}, count: map[string]int{}}
 	m.loose = append(m.loose, assembly.End{Part: m.add(assembly.Main, "MAIN", "out")})

@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"flag"
+	"fmt"
 	"os"
 	"testing"
 
@@ -134,5 +135,21 @@ func BenchmarkSchematic(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		_ = render(b, Schematic(a, v), Screen)
+	}
+}
+
+func BenchmarkSixtyOutlets(b *testing.B) {
+	_, j := example(b, "kestrel-rise", "")
+	first := j.Outlets[0]
+	j.Outlets = nil
+	for i := range 60 {
+		o := first
+		o.Tag = fmt.Sprintf("tap-%d", i)
+		o.Height.V = quantity.Length(i%11) / 2
+		j.Outlets = append(j.Outlets, o)
+	}
+	a := build(b, j)
+	for b.Loop() {
+		_ = render(b, Schematic(a, View{}), Screen)
 	}
 }

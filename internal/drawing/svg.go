@@ -82,7 +82,7 @@ func escape(s string) string {
 }
 
 func (p *svg) open(s *Scene, t Theme) {
-	p.str(`<svg xmlns="http://www.w3.org/2000/svg" class="tideover" role="img" aria-labelledby="title desc"`)
+	p.str(`<svg xmlns="http://www.w3.org/2000/svg" class="tideover" role="graphics-document document"`)
 	p.str(` viewBox="0 0 `)
 	p.num(s.Width)
 	p.str(" ")
@@ -91,7 +91,7 @@ func (p *svg) open(s *Scene, t Theme) {
 	p.num(s.Width)
 	p.str(`mm" height="`)
 	p.num(s.Height)
-	p.str("mm\">\n<title id=\"title\">", escape(s.Title), "</title>\n<desc id=\"desc\">", escape(s.Desc), "</desc>\n")
+	p.str("mm\">\n<title>", escape(s.Title), "</title>\n<desc>", escape(s.Desc), "</desc>\n")
 	p.style(s, t)
 	p.str(`<rect class="paper"`)
 	p.attr("width", s.Width)
@@ -215,7 +215,7 @@ func (p *svg) group(it *Item) {
 		p.str(` class="`, escape(it.Class), `"`)
 	}
 	if it.Title != "" {
-		p.str(` role="img"><title>`, escape(it.Title), "</title>\n")
+		p.str(` role="graphics-symbol img"><title>`, escape(it.Title), "</title>\n")
 	} else {
 		p.str(">\n")
 	}
