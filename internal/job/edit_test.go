@@ -337,3 +337,21 @@ func ExampleDoc_Apply() {
 	fmt.Println(err, line, column, strings.Split(string(next.Bytes()), "\n")[line-1])
 	// Output: <nil> 6 11   static: 3.2 bar ±0.1 # told
 }
+
+// TestEditLayout: what is laid out in a way an edit cannot keep is left to the person.
+func TestEditLayout(t *testing.T) {
+	src := "existing:\n  old: {kind: pump, # loud\n    condition: worn # very\n  }\nname: n\n"
+	d := mustReadLoose(src)
+	if d == nil {
+		t.Fatal("cannot read the text")
+	}
+	_, _, err := d.Apply(Edit{Remove, "existing.old", ""})
+	var f Fault
+	if !asFault(err, &f) || f.ID != "edit-layout" || f.Line != 2 {
+		t.Errorf("got %v", err)
+	}
+	next, _, err := d.Apply(Edit{Set, "existing.old.condition", "good"})
+	if want := strings.Replace(src, "worn", "good", 1); err != nil || string(next.Bytes()) != want {
+		t.Errorf("setting a value there: %v", err)
+	}
+}
