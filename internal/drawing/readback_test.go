@@ -206,7 +206,7 @@ func TestTable(t *testing.T) {
 			t.Errorf("W1 is told as %q", row)
 		}
 	}
-	if d := Schematic(a, v).Desc; strings.Contains(d, "‹") || !strings.Contains(d, "W1 is store.") {
+	if d := Schematic(a, v).Desc; strings.Contains(d, "‹") || !strings.Contains(d, "W1 is store.") || !strings.Contains(d, "T2 to S1 by way of V3, U1, R2, F1.") {
 		t.Errorf("desc %q", d)
 	}
 }

@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"sort"
 	"strings"
 
 	"tideover/internal/assembly"
@@ -40,11 +41,7 @@ func neighbours(a *assembly.Assembly, links []link) string {
 func (k *sketch) inWords() string {
 	var b strings.Builder
 	b.WriteString(words.Say("drawing.desc.begin", words.Args{"setting": k.v.setting()}))
-	for id := range k.g.strands {
-		s := &k.g.strands[id]
-		if s.gone || !k.live(s) {
-			continue
-		}
+	for _, s := range k.inOrder() {
 		var tags []string
 		for _, c := range s.cells {
 			tags = append(tags, k.part(c.part).Tag+k.onTee(c))
@@ -63,6 +60,23 @@ func (k *sketch) inWords() string {
 		}
 	}
 	return b.String()
+}
+
+// inOrder lists the strands street to home, each told the way its water goes.
+func (k *sketch) inOrder() []strand {
+	var list []strand
+	for id := range k.g.strands {
+		s := k.g.strands[id]
+		if s.gone || !k.live(&s) {
+			continue
+		}
+		if s.fromPort == air {
+			s.reverse()
+		}
+		list = append(list, s)
+	}
+	sort.SliceStable(list, func(i, j int) bool { return list[i].first < list[j].first })
+	return list
 }
 
 // onTee names what stands on a tee that is passed straight through.
