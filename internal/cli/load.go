@@ -80,11 +80,34 @@ func readDoc(path string, cat *catalogue.Catalogue) (*job.Doc, error) {
 	if err != nil {
 		return nil, err
 	}
-	doc, faults := job.Options{Rows: cat.Has}.Read(path, src)
+	o := job.Options{Rows: cat.Has}
+	doc, faults := o.Read(path, src)
 	if len(faults) > 0 {
 		return nil, faults
 	}
+	if o.Rule = ruled(cat, doc.Job.Profile); o.Rule == nil {
+		return doc, nil
+	}
+	if doc, faults = o.Read(path, src); len(faults) > 0 {
+		return nil, faults
+	}
 	return doc, nil
+}
+
+// ruled returns the defaults a profile sets in place of the field table's, or nil when
+// it sets none. Which profile counts is known only once the file has been read.
+func ruled(cat *catalogue.Catalogue, profile string) func(key string) (text, source string, ok bool) {
+	rules, sets := cat.Profiles[profile].Rules, false
+	for _, f := range job.Fields() {
+		sets = sets || f.Rule != "" && rules[f.Rule].Set
+	}
+	if !sets {
+		return nil
+	}
+	return func(key string) (text, source string, ok bool) {
+		r := rules[key]
+		return r.Text, cat.Sources[r.Source], r.Set
+	}
 }
 
 // prices reads the price list the job names, which stands beside the job file.
