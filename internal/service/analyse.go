@@ -41,6 +41,7 @@ func Analyse(ci *circuit.Circuit, in Inputs) (*Result, error) {
 	}
 	a.findSettings()
 	a.modes()
+	a.curves()
 	a.swing()
 	a.rests()
 	a.refills()

@@ -136,6 +136,7 @@ type Result struct {
 	Swing   *Swing
 	Rests   []Rest
 	Refills []Refill
+	Curves  *Curves // of pump and pipework; base run only, nil where no pump serves
 
 	Tested bool      // a flow test says how the main sags
 	Failed []Failure // what did not certify, in the order met
