@@ -22,7 +22,8 @@ type Net struct {
 	link, linkTo     []int32
 	merged, mergedTo []int32
 
-	ways []law // per element, the law's kind looked up once
+	ways   []law     // per element, the law's kind looked up once
+	smooth []float64 // per element, the 1/√f a cold solve starts from
 }
 
 // law is an element's law with what the solver asks of it every time looked up once.
@@ -31,9 +32,11 @@ type law struct {
 	closer  Closer // nil: never shut by its opening
 	pump    *Pump  // nil: no pump
 	pipe    *Pipe  // nil: no pipe
+	kind    kind
 	oneWay  bool
 	opens   float64
 	typical float64 // flow at which a cold solve starts [m³/s]
+	chord   float64 // of a pipe: head over flow there [s/m²]
 }
 
 // start is the flow a cold solve starts from where the law does not say [m³/s].
@@ -50,9 +53,12 @@ func NewNet(points []Point, elements []Element) (*Net, error) {
 	if err := n.check(); err != nil {
 		return nil, err
 	}
-	n.ways = make([]law, len(elements))
+	n.ways, n.smooth = make([]law, len(elements)), make([]float64, len(elements))
 	for i, e := range n.elements {
 		n.ways[i] = wayOf(e)
+		if p := n.ways[i].pipe; p != nil {
+			p.dropFrom(n.ways[i].typical, &n.smooth[i])
+		}
 	}
 	n.order()
 	n.join()
@@ -105,6 +111,10 @@ func wayOf(e Element) law {
 	w.pipe, _ = e.Law.(*Pipe)
 	if t, ok := e.Law.(interface{ typical() float64 }); ok {
 		w.typical = t.typical()
+	}
+	if w.kind = kindOf(e); w.kind == piped {
+		h, _ := w.pipe.Drop(w.typical, 1)
+		w.chord = h / w.typical
 	}
 	return w
 }

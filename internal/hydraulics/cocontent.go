@@ -21,8 +21,8 @@ const (
 
 // descend minimises the co-content from the heads in a, leaving heads and flows that
 // balance closely enough for Newton in both to finish.
-func (n *Net) descend(s *State, a *Answer, w *Work) bool {
-	n.flows(s, a.Head, a.Flow, w)
+func (n *Net) descend(a *Answer, w *Work) bool {
+	n.flows(a.Head, a.Flow, w)
 	for range descentSteps {
 		mass := n.gradient(a, w)
 		most := leastFlow
@@ -50,7 +50,7 @@ func (n *Net) descend(s *State, a *Answer, w *Work) bool {
 		if !(slope < 0) {
 			return false
 		}
-		if !n.search(s, a, w, slope) {
+		if !n.search(a, w, slope) {
 			return false
 		}
 	}
@@ -67,9 +67,9 @@ func (n *Net) gradient(a *Answer, w *Work) float64 {
 // slope is dΦ/dα along w.step at the given flows.
 func (n *Net) slope(flow []float64, w *Work) float64 {
 	sum := 0.0
-	for _, e := range w.list {
-		el := &n.elements[e]
-		sum += flow[e] * (w.step[el.From] - w.step[el.To])
+	for k := range w.edges {
+		g := &w.edges[k]
+		sum += flow[g.e] * (w.step[g.from] - w.step[g.to])
 	}
 	return sum
 }
@@ -77,17 +77,17 @@ func (n *Net) slope(flow []float64, w *Work) float64 {
 // search walks along the step to where Φ has surely fallen: at the point tried the slope
 // is still downward, or the upward slope there is outweighed by the downward slope at
 // its half (Φ' rises along the step, so the two bound the change of Φ from above).
-func (n *Net) search(s *State, a *Answer, w *Work, slope0 float64) bool {
+func (n *Net) search(a *Answer, w *Work, slope0 float64) bool {
 	alpha := 1.0
-	slope := n.try(s, a, w, alpha)
+	slope := n.try(a, w, alpha)
 	for range 60 {
 		if slope <= 1e-6*-slope0 {
 			n.take(a, w)
 			return true
 		}
-		half := n.try(s, a, w, alpha/2)
+		half := n.try(a, w, alpha/2)
 		if half+slope <= 1e-4*slope0 {
-			n.try(s, a, w, alpha)
+			n.try(a, w, alpha)
 			n.take(a, w)
 			return true
 		}
@@ -98,12 +98,12 @@ func (n *Net) search(s *State, a *Answer, w *Work, slope0 float64) bool {
 
 // try evaluates the slope of Φ at alpha along the step; flows and law slopes are left in
 // w.flow and w.dh.
-func (n *Net) try(s *State, a *Answer, w *Work, alpha float64) float64 {
+func (n *Net) try(a *Answer, w *Work, alpha float64) float64 {
 	for p := range w.head {
 		w.head[p] = a.Head[p] + alpha*w.step[p]
 	}
 	copy(w.flow, a.Flow)
-	n.flows(s, w.head, w.flow, w)
+	n.flows(w.head, w.flow, w)
 	return n.slope(w.flow, w)
 }
 
@@ -114,15 +114,15 @@ func (n *Net) take(a *Answer, w *Work) {
 }
 
 // flows inverts every live law at the given heads, starting from the flows given.
-func (n *Net) flows(s *State, head, flow []float64, w *Work) {
+func (n *Net) flows(head, flow []float64, w *Work) {
 	for e := range flow {
 		if !w.live[e] {
 			flow[e] = 0
 		}
 	}
-	for _, e := range w.list {
-		el := &n.elements[e]
-		flow[e], w.dh[e] = n.ways[e].flow(head[el.From]-head[el.To], s.Opening[e], flow[e], &w.friction[e])
+	for k := range w.edges {
+		g := &w.edges[k]
+		flow[g.e], w.dh[g.e] = g.l.flow(head[g.from]-head[g.to], g.x, flow[g.e], &w.friction[g.e])
 	}
 }
 

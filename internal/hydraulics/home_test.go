@@ -29,7 +29,7 @@ func (h *home) pipe(name string, from, to int32, bore, length float64, bends flo
 type homeParts struct {
 	main, store, delivery, header int32 // points
 	pump, float, bypass           int   // elements
-	outlets                       []int
+	outlets, stops                []int
 	mouths                        []int32
 }
 
@@ -75,6 +75,7 @@ func newHome() (*Net, homeParts) {
 		branch := h.point(fmt.Sprintf("branch-%d", i), z, false)
 		h.pipe(fmt.Sprintf("branch-%d", i), at, branch, 0.012, 3, 3)
 		tail := h.point(fmt.Sprintf("tail-%d", i), z, false)
+		p.stops = append(p.stops, len(h.elements))
 		h.add(Element{Name: fmt.Sprintf("stop-%d", i), From: branch, To: tail, Law: must(NewHandValve("stop", 3.0/3600))})
 		hose := h.point(fmt.Sprintf("hose-%d", i), z, false)
 		h.add(Element{Name: fmt.Sprintf("hose-%d", i), From: tail, To: hose, Law: must(NewFixed("hose", 1.5/3600))})

@@ -3,14 +3,14 @@ package hydraulics
 import "math"
 
 // newton takes mixed Newton steps until every balance is met.
-func (n *Net) newton(s *State, a *Answer, w *Work, limit int) bool {
+func (n *Net) newton(a *Answer, w *Work, limit int) bool {
 	for it := 0; ; it++ {
-		energy, scale, most := n.evaluate(s, a, w)
+		energy, scale, most := n.evaluate(a, w)
 		mass := n.assemble(a, w)
 		if math.IsNaN(energy) || math.IsNaN(mass) {
 			return false
 		}
-		if !w.seeded && energy <= energyTol*scale+w.rounding && mass <= massTol*math.Max(leastFlow, most) {
+		if !w.seeded && !w.rough && energy <= energyTol*scale+w.rounding && mass <= massTol*math.Max(leastFlow, most) {
 			return true
 		}
 		if it == limit {
@@ -20,7 +20,7 @@ func (n *Net) newton(s *State, a *Answer, w *Work, limit int) bool {
 		w.seeded = false
 		w.matrix.factor(w.places)
 		w.matrix.solve(w.places)
-		n.advance(s, a, w, it >= seedAfter)
+		n.advance(a, w, it >= seedAfter)
 	}
 }
 
@@ -31,21 +31,18 @@ func (n *Net) newton(s *State, a *Answer, w *Work, limit int) bool {
 // In a seeded step an element at rest is put on the chord to its typical flow instead of
 // its tangent: a pipe at rest is so much easier to flow through than one that runs that
 // the tangent would send Newton far past the answer.
-func (n *Net) evaluate(s *State, a *Answer, w *Work) (energy, scale, most float64) {
+func (n *Net) evaluate(a *Answer, w *Work) (energy, scale, most float64) {
 	scale = 1
-	for _, e := range w.list {
-		l, q, x := &n.ways[e], a.Flow[e], s.Opening[e]
-		h, dh := l.atFrom(q, x, &w.friction[e])
+	w.rough = false
+	for k := range w.edges {
+		g := &w.edges[k]
+		e, q := g.e, a.Flow[g.e]
+		h, dh, rough := g.at(q, &w.friction[e])
+		w.rough = w.rough || rough
 		if w.seeded && q >= 0 && q < floorFlow {
-			t := l.typical
-			if x > 0 && x < 1 && l.closer != nil {
-				t *= x
-			}
-			far, _ := l.at(t, x)
-			dh = (far - h) / t
+			dh = g.chord(h)
 		}
-		el := &n.elements[e]
-		r := a.Head[el.From] - a.Head[el.To] - h
+		r := a.Head[g.from] - a.Head[g.to] - h
 		w.h[e], w.dh[e], w.res[e], w.flow[e] = h, dh, r, q
 		energy = nanMax(energy, math.Abs(r))
 		scale = nanMax(scale, math.Abs(h))
@@ -69,9 +66,8 @@ func (n *Net) assemble(a *Answer, w *Work) float64 {
 	m.clear()
 	mass := m.inv // borrowed: factor writes it anew
 	clear(mass)
-	for _, e := range w.list {
-		el := &n.elements[e]
-		i, j := n.row[el.From], n.row[el.To]
+	for k := range w.edges {
+		i, j, e := w.edges[k].i, w.edges[k].j, w.edges[k].e
 		g := 1 / w.dh[e]
 		f := g * w.res[e]
 		q := a.Flow[e]
@@ -85,7 +81,7 @@ func (n *Net) assemble(a *Answer, w *Work) float64 {
 		}
 		switch {
 		case i >= 0 && j >= 0:
-			m.w[n.plan.slot[e]] += g
+			m.w[w.edges[k].slot] += g
 		case i >= 0:
 			m.tie[i] += g
 		case j >= 0:
@@ -103,23 +99,24 @@ func (n *Net) assemble(a *Answer, w *Work) float64 {
 // advance moves heads and flows by the step solved for. A one-way part that the step
 // opens is put where its law wants it at the new heads: from its stiff side the tangent
 // opens it by next to nothing, and the tangent there would then throw it far too wide.
-func (n *Net) advance(s *State, a *Answer, w *Work, seed bool) {
+func (n *Net) advance(a *Answer, w *Work, seed bool) {
 	for _, k := range w.places {
 		a.Head[n.at[k]] += w.matrix.rhs[k]
 	}
-	for _, e := range w.list {
-		el := &n.elements[e]
+	for k := range w.edges {
+		g := &w.edges[k]
+		e := g.e
 		d := w.res[e]
-		if i := n.row[el.From]; i >= 0 {
-			d += w.matrix.rhs[i]
+		if g.i >= 0 {
+			d += w.matrix.rhs[g.i]
 		}
-		if j := n.row[el.To]; j >= 0 {
-			d -= w.matrix.rhs[j]
+		if g.j >= 0 {
+			d -= w.matrix.rhs[g.j]
 		}
 		q := a.Flow[e]
 		a.Flow[e] += d / w.dh[e]
 		if seed && q < 0 && a.Flow[e] > 0 && w.dh[e] == Reverse {
-			a.Flow[e], _ = n.ways[e].flow(a.Head[el.From]-a.Head[el.To], s.Opening[e], 0, &w.friction[e])
+			a.Flow[e], _ = g.l.flow(a.Head[g.from]-a.Head[g.to], g.x, 0, &w.friction[e])
 		}
 	}
 }

@@ -38,7 +38,7 @@ type Work struct {
 	Quick bool
 
 	gone, live []bool  // shut or off; able to carry water
-	list       []int32 // the live elements
+	edges      []edge  // the live elements
 	places     []int32 // the free points they touch, in elimination order
 	touched    []bool
 	h, dh, res []float64
@@ -55,6 +55,7 @@ type Work struct {
 
 	rounding float64 // what heads of the size held cannot tell apart [m]
 	seeded   bool    // the next step starts elements at rest from their typical flow
+	rough    bool    // some pipe's friction is not settled at its flow yet
 	steps    int
 }
 
@@ -63,7 +64,7 @@ func (n *Net) NewWork() *Work {
 	e, p := len(n.elements), len(n.points)
 	return &Work{
 		gone: make([]bool, e), live: make([]bool, e),
-		list: make([]int32, 0, e), places: make([]int32, 0, p), touched: make([]bool, len(n.at)),
+		edges: make([]edge, 0, e), places: make([]int32, 0, p), touched: make([]bool, len(n.at)),
 		lastGone: make([]bool, e), lastLive: make([]bool, e),
 		h: make([]float64, e), dh: make([]float64, e), res: make([]float64, e), friction: make([]float64, e),
 		flow: make([]float64, e), head: make([]float64, p), step: make([]float64, p),
@@ -85,7 +86,7 @@ func (n *Net) Solve(s *State, a *Answer, w *Work) error {
 	for e := range n.ways {
 		w.gone[e] = s.Off[e] || n.ways[e].closed(s.Opening[e])
 	}
-	n.prune(w)
+	n.prune(s, w)
 	w.steps = 0
 	n.begin(s, a, w, warm)
 	ok := n.settle(s, a, w)
@@ -99,19 +100,19 @@ func (n *Net) Solve(s *State, a *Answer, w *Work) error {
 
 // settle runs Newton, takes out the one-way parts that shut, and runs what is left.
 func (n *Net) settle(s *State, a *Answer, w *Work) bool {
-	if !n.newton(s, a, w, mixedSteps) {
+	if !n.newton(a, w, mixedSteps) {
 		return false
 	}
 	if !n.shut(s, a, w) {
 		return true
 	}
-	n.prune(w)
+	n.prune(s, w)
 	for e := range a.Flow {
 		if !w.live[e] {
 			a.Flow[e] = 0
 		}
 	}
-	return n.newton(s, a, w, 8)
+	return n.newton(a, w, 8)
 }
 
 // recover solves in heads alone, from nothing, and lets Newton in both finish on the
@@ -120,14 +121,14 @@ func (n *Net) recover(s *State, a *Answer, w *Work) bool {
 	for e := range n.ways {
 		w.gone[e] = !n.passes(s, int32(e))
 	}
-	n.prune(w)
+	n.prune(s, w)
 	n.begin(s, a, w, false)
 	w.seeded = false
-	if !n.descend(s, a, w) {
+	if !n.descend(a, w) {
 		return false
 	}
 	if n.shut(s, a, w) {
-		n.prune(w)
+		n.prune(s, w)
 		for e := range a.Flow {
 			if !w.live[e] {
 				a.Flow[e] = 0
@@ -138,7 +139,7 @@ func (n *Net) recover(s *State, a *Answer, w *Work) bool {
 }
 
 // prune finds which elements can carry water, unless nothing changed since last time.
-func (n *Net) prune(w *Work) {
+func (n *Net) prune(s *State, w *Work) {
 	if w.known {
 		same := true
 		for e, g := range w.gone {
@@ -149,7 +150,7 @@ func (n *Net) prune(w *Work) {
 		}
 		if same {
 			copy(w.live, w.lastLive)
-			n.list(w)
+			n.list(s, w)
 			return
 		}
 	}
@@ -157,22 +158,29 @@ func (n *Net) prune(w *Work) {
 	copy(w.lastGone, w.gone)
 	copy(w.lastLive, w.live)
 	w.known = true
-	n.list(w)
+	n.list(s, w)
 }
 
 // list gathers the live elements, and the places they touch in elimination order.
-func (n *Net) list(w *Work) {
-	w.list, w.places = w.list[:0], w.places[:0]
+func (n *Net) list(s *State, w *Work) {
+	w.edges, w.places = w.edges[:0], w.places[:0]
 	clear(w.touched)
-	for e := range w.live {
-		if !w.live[e] {
+	for e, live := range w.live {
+		if !live {
 			continue
 		}
-		w.list = append(w.list, int32(e))
-		for _, p := range [2]int32{n.elements[e].From, n.elements[e].To} {
-			if k := n.row[p]; k >= 0 {
-				w.touched[k] = true
-			}
+		el, l := &n.elements[e], &n.ways[e]
+		g := edge{l: l, x: s.Opening[e], e: int32(e), from: el.From, to: el.To,
+			i: n.row[el.From], j: n.row[el.To], slot: n.plan.slot[e]}
+		if l.kind == square {
+			g.square = squareAt(el.Law, g.x)
+		}
+		w.edges = append(w.edges, g)
+		if g.i >= 0 {
+			w.touched[g.i] = true
+		}
+		if g.j >= 0 {
+			w.touched[g.j] = true
 		}
 	}
 	for k, yes := range w.touched {
@@ -195,8 +203,9 @@ func (n *Net) begin(s *State, a *Answer, w *Work, warm bool) {
 		}
 	}
 	w.rounding = 1e-14 * most
-	if !warm {
+	if !warm { // nothing of earlier solves may be left, not even a last bit
 		clear(a.Flow)
+		copy(w.friction, n.smooth)
 		for i, p := range n.points {
 			if !p.Held {
 				a.Head[i] = sum / count
