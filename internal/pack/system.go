@@ -10,73 +10,45 @@ import (
 )
 
 // schematic is the drawing of the assembly in one of its settings, with the water as it
-// moves at the simultaneous draw-off of the first normal case in that setting.
+// moves there at the simultaneous draw-off.
 func (p *pack) schematic(setting string) *drawing.Scene {
 	v := drawing.View{Job: oneLine(p.Job.Name), Setting: setting, Units: p.sys}
 	if s := p.Assembly.Setting(setting); s != nil {
 		v.Positions = s.Positions
 	}
-	if m := p.shownMode(setting); m != nil {
-		v.Parts = p.standing(m)
+	if d := p.waterIn(setting); d != nil {
+		v.Parts = p.standing(d)
 	}
 	return drawing.Schematic(p.Assembly, v)
 }
 
-// shownMode is the normal case a setting is drawn in, or nil: the first with water
-// running at the simultaneous draw-off.
-func (p *pack) shownMode(setting string) *service.Mode {
+// waterIn is the water worked out for a setting, or nil.
+func (p *pack) waterIn(setting string) *service.Drawn {
 	if p.Service == nil {
 		return nil
 	}
-	for i := range p.Service.Modes {
-		m := &p.Service.Modes[i]
-		for j := range m.Together {
-			if m.Setting == setting && m.Together[j].Flow > 0 && m.Together[j].Certified {
-				return m
-			}
+	for i := range p.Service.Drawn {
+		if p.Service.Drawn[i].Setting == setting {
+			return &p.Service.Drawn[i]
 		}
 	}
 	return nil
 }
 
-// standing says for each part what water it carries at the simultaneous draw-off: the
-// sum of the outlets whose walk from the source passes it. What no walk passes stands
-// still.
-func (p *pack) standing(m *service.Mode) map[string]drawing.Standing {
+// standing turns what the service worked out into what a drawing shows.
+func (p *pack) standing(d *service.Drawn) map[string]drawing.Standing {
+	waters := [...]drawing.Water{
+		service.Standstill: drawing.StandsThere, service.TheMain: drawing.FromMain, service.TheStore: drawing.FromStore,
+	}
 	parts := map[string]drawing.Standing{}
-	for i := range p.Assembly.Parts {
-		parts[p.Assembly.Parts[i].Tag] = drawing.Standing{Water: drawing.StandsThere}
-	}
-	for i := range m.Together {
-		d := &m.Together[i]
-		if d.Flow > 0 && d.Certified {
-			p.carry(d, parts)
+	for i, w := range d.Parts {
+		st := drawing.Standing{Water: waters[w.Origin]}
+		if w.Origin != service.Standstill {
+			st.Flow, st.Speed = w.Flow, w.Speed
 		}
-	}
-	for _, s := range m.Velocity {
-		if st, passed := parts[s.Run]; passed && st.Flow > 0 {
-			st.Speed = s.Velocity
-			parts[s.Run] = st
-		}
+		parts[p.Assembly.Parts[i].Tag] = st
 	}
 	return parts
-}
-
-// carry adds one outlet's water to every part its walk passes, once each.
-func (p *pack) carry(d *service.Draw, parts map[string]drawing.Standing) {
-	water := drawing.FromMain
-	passed := map[string]bool{}
-	for _, step := range d.Calc {
-		i := p.Assembly.Index(step.Part)
-		if step.Key != "" || i < 0 || passed[step.Part] {
-			continue
-		}
-		passed[step.Part] = true
-		if p.Assembly.Parts[i].Kind == assembly.Store {
-			water = drawing.FromStore
-		}
-		parts[step.Part] = drawing.Standing{Water: water, Flow: parts[step.Part].Flow + d.Flow}
-	}
 }
 
 // system shows what is built: the schematic of the normal setting with its legend, and
@@ -86,8 +58,8 @@ func (p *pack) system() []paper.Block {
 	if len(p.Assembly.Settings) > 0 {
 		normal := p.Assembly.Settings[0].Name
 		text := say("system.shown", "setting", settingName(normal))
-		if m := p.shownMode(normal); m != nil {
-			text += " " + say("system.drawn", "mode", sayOr("mode."+m.ID, m.ID), "demand", p.flow(m.Demand))
+		if d := p.waterIn(normal); d != nil && d.Mode != "" {
+			text += " " + say("system.drawn", "mode", sayOr("mode."+d.Mode, d.Mode), "demand", p.flow(p.Service.Mode(d.Mode).Demand))
 		}
 		drawn, key := apart(p.schematic(normal))
 		sheets := pieces(drawn, 250)

@@ -45,6 +45,7 @@ func Analyse(ci *circuit.Circuit, in Inputs) (*Result, error) {
 	a.swing()
 	a.rests()
 	a.refills()
+	a.drawn()
 	return a.r, nil
 }
 

@@ -138,6 +138,8 @@ type Result struct {
 	Refills []Refill
 	Curves  *Curves // of pump and pipework; base run only, nil where no pump serves
 
+	Drawn []Drawn // water in every named setting; base run only
+
 	Tested bool      // a flow test says how the main sags
 	Failed []Failure // what did not certify, in the order met
 }
