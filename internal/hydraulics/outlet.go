@@ -17,13 +17,6 @@ type Outlet struct {
 	c, limit float64
 }
 
-// regulated is how far a regulator lets the flow rise over its limit at another 100 m, as
-// a share of the limit; bending is the share over which it takes hold.
-const (
-	regulated = 1e-3
-	bending   = 1e-4
-)
-
 // NewOutlet makes a draw-off with coefficient c [m^2.5/s] and regulator limit [m³/s],
 // 0 for none.
 func NewOutlet(part string, c, limit float64) (*Outlet, error) {
@@ -51,17 +44,7 @@ func NewOutletAt(part string, q, h, limit float64) (*Outlet, error) {
 func (o *Outlet) Drop(q, x float64) (h, dh float64) {
 	c := o.c * x
 	b := 1 / (c * c)
-	l := quadratic{b: b, z: 0.01 * c}
-	if o.limit == 0 || q <= o.limit {
-		return l.drop(q)
-	}
-	h, dh = l.drop(o.limit)
-	over, bend, stiff := q-o.limit, bending*o.limit, 100/(regulated*o.limit)
-	if over < bend {
-		rise := (stiff - dh) / bend
-		return h + over*(dh+rise*over/2), dh + rise*over
-	}
-	return h + bend*(dh+stiff)/2 + stiff*(over-bend), stiff
+	return wall{quadratic{b: b, z: 0.01 * c}, o.limit}.drop(q)
 }
 
 // Flow is c √h held to the limit, at full opening and head h [m]: the law as people state it.
