@@ -32,51 +32,80 @@ func (n *Net) certify(s *State, a *Answer, sum []float64) Certificate {
 
 // judge measures every balance; drop evaluates element e's law (without its opening head).
 func (n *Net) judge(s *State, a *Answer, sum []float64, drop func(e int, q, x float64) float64) Certificate {
-	var c Certificate
 	flow, head := leastFlow, 1.0
 	for e := range n.elements {
 		el := &n.elements[e]
 		flow = nanMax(flow, math.Abs(a.Flow[e]))
 		head = nanMax(head, math.Abs(a.Head[el.From]-a.Head[el.To]))
 	}
-	worst := 0.0
-	note := func(r float64, to *float64, name string, kind string, i int) {
-		if r != r {
-			r = math.Inf(1)
-		}
-		*to = math.Max(*to, r)
-		if r > worst {
-			worst = r
-			c.Worst = name
-			if name == "" {
-				c.Worst = named(kind, i, "")
-			}
-		}
-	}
+	v := tally{net: n, mass: -1, energy: -1, way: -1}
 	clear(sum)
 	for e := range n.elements {
 		el, q, x := &n.elements[e], a.Flow[e], s.Opening[e]
 		sum[el.From] -= q
 		sum[el.To] += q
 		if !n.passes(s, int32(e)) {
-			note(math.Abs(q)/flow, &c.Mass, el.Name, "element", e)
+			v.note(&v.mass, math.Abs(q)/flow, int32(e))
 			continue
 		}
 		stiff := n.ways[e].stiff(x)
 		if stiff && q < 0 {
-			note(-q/flow, &c.Way, el.Name, "element", e)
+			v.note(&v.way, -q/flow, int32(e))
 		}
 		r := a.Head[el.From] - a.Head[el.To] - el.Opens - drop(e, clip(q, stiff), x)
 		if !(stiff && q <= 0 && r < 0) { // a shut one-way part may hold back any head
-			note(math.Abs(r)/head, &c.Energy, el.Name, "element", e)
+			v.note(&v.energy, math.Abs(r)/head, int32(e))
 		}
 	}
 	for p := range n.points {
 		if !n.points[p].Held {
-			note(math.Abs(sum[p])/flow, &c.Mass, n.points[p].Name, "point", p)
+			v.note(&v.mass, math.Abs(sum[p])/flow, ^int32(p))
 		} else if a.Head[p] != s.Held[p] {
-			note(math.Abs(a.Head[p]-s.Held[p])/head, &c.Energy, n.points[p].Name, "point", p)
+			v.note(&v.energy, math.Abs(a.Head[p]-s.Held[p])/head, ^int32(p))
 		}
+	}
+	return v.certificate()
+}
+
+// tally gathers the largest residuals and where the worst of all is: an element, or ^ a
+// point.
+type tally struct {
+	net               *Net
+	mass, energy, way float64 // −1 while there is none
+	worst             float64
+	at                int32
+}
+
+// note keeps a residual if it is the largest of its kind; one that is not a number counts
+// as infinite.
+func (v *tally) note(largest *float64, r float64, at int32) {
+	if r <= *largest {
+		return
+	}
+	if r != r {
+		r = math.Inf(1)
+	}
+	*largest = r
+	if r > v.worst {
+		v.worst, v.at = r, at
+	}
+}
+
+func (v *tally) certificate() Certificate {
+	c := Certificate{Mass: math.Max(v.mass, 0), Energy: math.Max(v.energy, 0), Way: math.Max(v.way, 0)}
+	if v.worst == 0 {
+		return c
+	}
+	if v.at >= 0 {
+		c.Worst = v.net.elements[v.at].Name
+		if c.Worst == "" {
+			c.Worst = named("element", int(v.at), "")
+		}
+		return c
+	}
+	c.Worst = v.net.points[^v.at].Name
+	if c.Worst == "" {
+		c.Worst = named("point", int(^v.at), "")
 	}
 	return c
 }
@@ -86,11 +115,15 @@ func (n *Net) judge(s *State, a *Answer, sum []float64, drop func(e int, q, x fl
 func plainDrop(l Law, q, x float64) float64 {
 	switch l := l.(type) {
 	case *Pipe:
-		return plainPipe(l.spec, q)
+		return plainPipe(&l.spec, q)
 	case *Fixed:
 		return plainSquare(0, barHead/(l.kv*l.kv), q)
 	case *Valve:
-		return plainSquare(0, barHead/math.Pow(l.kv*math.Pow(x, l.n), 2), q)
+		kv := l.kv * x
+		if l.n == 2 {
+			kv *= x
+		}
+		return plainSquare(0, barHead/(kv*kv), q)
 	case *Main:
 		return plainSquare(l.A, l.B, q)
 	case *Pump:
@@ -134,7 +167,10 @@ func plainOutlet(o *Outlet, q, x float64) float64 {
 }
 
 // plainPipe is Darcy-Weisbach with two-K fittings, f by bisection of Colebrook-White.
-func plainPipe(p PipeSpec, q float64) float64 {
+func plainPipe(p *PipeSpec, q float64) float64 {
+	if q == 0 {
+		return 0
+	}
 	v := q / (math.Pi * p.Bore * p.Bore / 4)
 	re := math.Abs(v) * p.Bore / p.Viscosity
 	k1, kinf := 0.0, 0.0
@@ -147,7 +183,7 @@ func plainPipe(p PipeSpec, q float64) float64 {
 	}
 	rel := p.Roughness / p.Bore
 	// φ = f Re²; head = φ ν² L/(2 g D³).
-	h := plainPhi(re, rel) * p.Viscosity * p.Viscosity * p.Length / (2 * Gravity * math.Pow(p.Bore, 3))
+	h := plainPhi(re, rel) * p.Viscosity * p.Viscosity * p.Length / (2 * Gravity * p.Bore * p.Bore * p.Bore)
 	h += k1*p.Viscosity*math.Abs(v)/(2*Gravity*p.Bore) + kinf*v*v/(2*Gravity)
 	return math.Copysign(h, q)
 }
@@ -174,12 +210,14 @@ func plainPhi(re, rel float64) float64 {
 	return p0*(1+2*t)*(1-t)*(1-t) + m0*t*(1-t)*(1-t) + p1*t*t*(3-2*t) + m1*t*t*(t-1)
 }
 
-// bisectColebrook finds x = 1/√f between 0.5 and 50 by halving to a millionth; in so
-// short a bracket the curve is straight to rounding, and a chord gives the rest.
+// bisectColebrook finds x = 1/√f between 0.5 and 50 by halving to less than a half; the
+// curve is so nearly straight there (x F” < 1 from Re 4000) that four chords give the
+// rest to rounding.
 func bisectColebrook(re, rel float64) float64 {
-	misfit := func(x float64) float64 { return x + 2*math.Log10(rel/3.7+2.51*x/re) }
+	r, b := rel/3.7, 2.51/re
+	misfit := func(x float64) float64 { return x + 2/math.Ln10*math.Log(r+b*x) }
 	lo, hi := 0.5, 50.0
-	for hi-lo > 1e-6 {
+	for hi-lo > 0.5 {
 		mid := (lo + hi) / 2
 		if misfit(mid) < 0 {
 			lo = mid
@@ -188,7 +226,21 @@ func bisectColebrook(re, rel float64) float64 {
 		}
 	}
 	below, above := misfit(lo), misfit(hi)
-	return lo - below*(hi-lo)/(above-below)
+	for range 4 {
+		if above == below {
+			break
+		}
+		x := lo - below*(hi-lo)/(above-below)
+		if v := misfit(x); v < 0 {
+			lo, below = x, v
+		} else {
+			hi, above = x, v
+		}
+	}
+	if -below < above {
+		return lo
+	}
+	return hi
 }
 
 // clip is the flow a law is judged at: a one-way part has none below zero.

@@ -2,10 +2,16 @@ package hydraulics
 
 import "math"
 
-// newton takes mixed Newton steps until every balance is met.
-func (n *Net) newton(a *Answer, w *Work, limit int) bool {
+// newton takes mixed Newton steps until every balance is met. Once it is near, one-way
+// parts with much head against them are taken out, so that the last steps are for what
+// is left; what was worked out for that stands.
+func (n *Net) newton(s *State, a *Answer, w *Work, limit int) bool {
 	for it := 0; ; it++ {
 		energy, scale, most := n.evaluate(a, w)
+		if w.scale = scale; !w.trimmed && !w.seeded && energy <= nearTol*scale {
+			w.trimmed = true
+			n.shut(s, a, w, nearTol)
+		}
 		mass := n.assemble(a, w)
 		if math.IsNaN(energy) || math.IsNaN(mass) {
 			return false

@@ -54,6 +54,7 @@ func (n *Net) Rest(s, ever *State, a *Answer, w *Work) error {
 	if b.count == 1 {
 		return nil
 	}
+	n.pair(s, a, w)
 	peak := n.peaks(ever, w)
 	for k := range b.count {
 		b.lo[k] = math.Inf(-1)
@@ -63,7 +64,7 @@ func (n *Net) Rest(s, ever *State, a *Answer, w *Work) error {
 			b.lo[k] = math.Max(b.lo[k], peak[p]-a.Head[p])
 		}
 	}
-	n.relax(s, a, w, func(p, q int32, c float64) bool { // and what that presses on in turn
+	b.relax(func(p, q int32, c float64) bool { // and what that presses on in turn
 		v := b.lo[p] + c
 		if p == 0 || q == 0 || !(v > b.lo[q]) {
 			return false
@@ -80,20 +81,20 @@ func (n *Net) Rest(s, ever *State, a *Answer, w *Work) error {
 		limit := a.Head[p] + b.hi[k]
 		a.High[p] = math.Min(limit, most)
 	}
-	n.lower(s, a, w)
+	n.lower(a, w)
 	return nil
 }
 
 // lower brings heads that only stood for "not determined" under what is known by now,
 // and with them what would press on them otherwise.
-func (n *Net) lower(s *State, a *Answer, w *Work) {
+func (n *Net) lower(a *Answer, w *Work) {
 	b := &w.stand
 	clear(b.add[:b.count])
 	for p := range n.points {
 		k := b.block[p]
 		b.add[k] = math.Min(b.add[k], a.High[p]-a.Head[p])
 	}
-	n.relax(s, a, w, func(p, q int32, c float64) bool {
+	b.relax(func(p, q int32, c float64) bool {
 		v := b.add[q] - c
 		if p == 0 || !(v < b.add[p]) {
 			return false

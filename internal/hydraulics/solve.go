@@ -17,6 +17,7 @@ import (
 // The tolerances of the solver itself, well inside the certificate's 1e-9.
 const (
 	energyTol  = 2e-12 // of max(1 m, greatest head difference)
+	nearTol    = 1e-3  // the same, where it is clear which one-way parts shut
 	massTol    = 1e-11 // of max(1e-5 m³/s, greatest flow)
 	floorFlow  = 1e-13 // m³/s: below it nothing flows
 	leastFlow  = 1e-5  // m³/s: what flows are measured against at least
@@ -53,6 +54,8 @@ type Work struct {
 	known      bool
 	stand      stand
 
+	scale    float64 // the largest head the last step met, at least 1 m
+	trimmed  bool    // what surely shuts has been taken out
 	rounding float64 // what heads of the size held cannot tell apart [m]
 	seeded   bool    // the next step starts elements at rest from their typical flow
 	rough    bool    // some pipe's friction is not settled at its flow yet
@@ -100,19 +103,7 @@ func (n *Net) Solve(s *State, a *Answer, w *Work) error {
 
 // settle runs Newton, takes out the one-way parts that shut, and runs what is left.
 func (n *Net) settle(s *State, a *Answer, w *Work) bool {
-	if !n.newton(a, w, mixedSteps) {
-		return false
-	}
-	if !n.shut(s, a, w) {
-		return true
-	}
-	n.prune(s, w)
-	for e := range a.Flow {
-		if !w.live[e] {
-			a.Flow[e] = 0
-		}
-	}
-	return n.newton(a, w, 8)
+	return n.newton(s, a, w, mixedSteps) && (!n.shut(s, a, w, 0) || n.newton(s, a, w, 8))
 }
 
 // recover solves in heads alone, from nothing, and lets Newton in both finish on the
@@ -127,14 +118,7 @@ func (n *Net) recover(s *State, a *Answer, w *Work) bool {
 	if !n.descend(a, w) {
 		return false
 	}
-	if n.shut(s, a, w) {
-		n.prune(s, w)
-		for e := range a.Flow {
-			if !w.live[e] {
-				a.Flow[e] = 0
-			}
-		}
-	}
+	n.shut(s, a, w, 0)
 	return n.settle(s, a, w)
 }
 
@@ -192,7 +176,7 @@ func (n *Net) list(s *State, w *Work) {
 
 // begin sets the heads and flows a solve starts from.
 func (n *Net) begin(s *State, a *Answer, w *Work, warm bool) {
-	w.seeded = true
+	w.seeded, w.trimmed = true, false
 	var sum, count, most float64
 	for i, p := range n.points {
 		if p.Held {
@@ -229,17 +213,27 @@ func (n *Net) begin(s *State, a *Answer, w *Work, warm bool) {
 	}
 }
 
-// shut takes out the one-way parts with water standing against them and reports whether
-// there were any.
-func (n *Net) shut(s *State, a *Answer, w *Work) bool {
+// shut takes out the one-way parts with water standing against them by more than margin
+// (of the largest head), and what that leaves off every ring; it reports whether there
+// were any.
+func (n *Net) shut(s *State, a *Answer, w *Work, margin float64) bool {
 	any := false
-	for e := range n.ways {
-		if w.live[e] && a.Flow[e] < 0 && n.ways[e].stiff(s.Opening[e]) {
-			w.gone[e], any = true, true
+	for k := range w.edges {
+		g := &w.edges[k]
+		if q := a.Flow[g.e]; q < 0 && -q*Reverse > margin*w.scale && g.l.stiff(g.x) {
+			w.gone[g.e], any = true, true
+		}
+	}
+	if !any {
+		return false
+	}
+	n.prune(s, w)
+	for e := range a.Flow {
+		if !w.live[e] {
 			a.Flow[e] = 0
 		}
 	}
-	return any
+	return true
 }
 
 // finish silences an answer in which nothing flows and gives still water its heads.

@@ -18,6 +18,7 @@ type stand struct {
 	lo, hi   []float64 // per block: bounds of what is to be added to its heads; hi of what more
 	add      []float64 // per block: what was added
 	set      []bool
+	pairs    []pair
 	reach    []float64 // peaks, per pump subset and point; grown by Rest
 	boosters []int32
 }
@@ -26,8 +27,15 @@ func newStand(n *Net) stand {
 	p := len(n.points)
 	return stand{
 		block: make([]int32, p), shift: make([]float64, p), queue: make([]int32, 0, p),
-		lo: make([]float64, p+1), hi: make([]float64, p+1), add: make([]float64, p+1), set: make([]bool, p+1),
+		pairs: make([]pair, 0, len(n.elements)), lo: make([]float64, p+1), hi: make([]float64, p+1), add: make([]float64, p+1), set: make([]bool, p+1),
 	}
+}
+
+// pair is a one-way part at rest between two blocks: block q, downstream, stands at least
+// c above block p, in added head.
+type pair struct {
+	p, q int32
+	c    float64
 }
 
 // passes reports whether the state lets element e pass anything at all.
@@ -43,8 +51,9 @@ func (n *Net) place(s *State, a *Answer, w *Work) {
 	b := &w.stand
 	n.blocks(s, a, w)
 	if b.count > 1 {
-		n.bound(s, a, w)
-		n.choose(s, a, w)
+		n.pair(s, a, w)
+		b.bound()
+		n.choose(a, w)
 	}
 	for p := range n.points {
 		k := b.block[p]
@@ -113,10 +122,10 @@ func (n *Net) flood(s *State, a *Answer, w *Work, k int32) {
 	}
 }
 
-// between calls yield for every one-way part between two blocks that is at rest but not
-// shut off: the block downstream stands at least c above the other, in added head.
-func (n *Net) between(s *State, a *Answer, w *Work, yield func(p, q int32, c float64)) {
+// pair lists every one-way part between two blocks that is at rest but not shut off.
+func (n *Net) pair(s *State, a *Answer, w *Work) {
 	b := &w.stand
+	b.pairs = b.pairs[:0]
 	for e := range n.elements {
 		el := &n.elements[e]
 		p, q := b.block[el.From], b.block[el.To]
@@ -124,27 +133,26 @@ func (n *Net) between(s *State, a *Answer, w *Work, yield func(p, q int32, c flo
 			continue
 		}
 		h0, _ := n.ways[e].at(0, s.Opening[e])
-		yield(p, q, a.Head[el.From]-a.Head[el.To]-h0)
+		b.pairs = append(b.pairs, pair{p, q, a.Head[el.From] - a.Head[el.To] - h0})
 	}
 }
 
 // bound finds lo and hi of every block against the held heads.
-func (n *Net) bound(s *State, a *Answer, w *Work) {
-	b := &w.stand
+func (b *stand) bound() {
 	for k := range b.count {
 		b.lo[k], b.hi[k] = math.Inf(-1), math.Inf(1)
 	}
 	b.lo[0], b.hi[0] = 0, 0
 	for range b.count {
 		changed := false
-		n.between(s, a, w, func(p, q int32, c float64) {
-			if v := b.lo[p] + c; q != 0 && v > b.lo[q] {
-				b.lo[q], changed = v, true
+		for _, t := range b.pairs {
+			if v := b.lo[t.p] + t.c; t.q != 0 && v > b.lo[t.q] {
+				b.lo[t.q], changed = v, true
 			}
-			if v := b.hi[q] - c; p != 0 && v < b.hi[p] {
-				b.hi[p], changed = v, true
+			if v := b.hi[t.q] - t.c; t.p != 0 && v < b.hi[t.p] {
+				b.hi[t.p], changed = v, true
 			}
-		})
+		}
 		if !changed {
 			break
 		}
@@ -154,7 +162,7 @@ func (n *Net) bound(s *State, a *Answer, w *Work) {
 // choose picks one standing for every block that all one-way parts allow: the lowest
 // where a held head presses into it, else the highest that what it drains to allows,
 // else the height of its first point (open to the air).
-func (n *Net) choose(s *State, a *Answer, w *Work) {
+func (n *Net) choose(a *Answer, w *Work) {
 	b := &w.stand
 	for k := range b.count {
 		b.set[k] = !math.IsInf(b.lo[k], -1)
@@ -163,7 +171,7 @@ func (n *Net) choose(s *State, a *Answer, w *Work) {
 			b.add[k] = b.lo[k]
 		}
 	}
-	n.relax(s, a, w, func(p, q int32, c float64) bool {
+	b.relax(func(p, q int32, c float64) bool {
 		v := b.add[q] - c
 		if b.set[p] || !(v < b.add[p]) {
 			return false
@@ -179,7 +187,7 @@ func (n *Net) choose(s *State, a *Answer, w *Work) {
 			b.add[k] = n.points[p].Z - a.Head[p]
 		}
 	}
-	n.relax(s, a, w, func(p, q int32, c float64) bool {
+	b.relax(func(p, q int32, c float64) bool {
 		v := b.add[p] + c
 		if b.set[q] || !(v > b.add[q]) {
 			return false
@@ -190,10 +198,12 @@ func (n *Net) choose(s *State, a *Answer, w *Work) {
 }
 
 // relax repeats improve over all one-way parts between blocks until nothing changes.
-func (n *Net) relax(s *State, a *Answer, w *Work, improve func(p, q int32, c float64) bool) {
-	for range w.stand.count {
+func (b *stand) relax(improve func(p, q int32, c float64) bool) {
+	for range b.count {
 		changed := false
-		n.between(s, a, w, func(p, q int32, c float64) { changed = improve(p, q, c) || changed })
+		for _, t := range b.pairs {
+			changed = improve(t.p, t.q, t.c) || changed
+		}
 		if !changed {
 			return
 		}
