@@ -6,56 +6,89 @@ import (
 	"math"
 )
 
-// holdTol is how close a speed-controlled pump is brought to its set head [m].
+// A part that regulates brings the head at a point to a set one by moving a setting of
+// its own: a pump its speed, a reducing valve what it takes off. The head rises with the
+// setting, so that there is one setting at most that does it, and it can be bracketed:
+//
+//	the part can do it          the setting in (0, 1) that gives the head, to 1e-7 m
+//	it cannot, even flat out    setting 1, and the head falls short
+//	it is not needed            setting 0: the head is there already
+//
+// The circuit is solved with the setting held, and the setting is found around it. For a
+// part that feels its own outlet the head never falls as the setting rises, whatever else
+// there is, rings and all: water put in at one point and taken out at another raises the
+// first (the inverse of the matrix of a circuit has no entry greater than the diagonal's
+// in its row). Two that can answer one another round a ring may settle in more than one
+// way: Regulate names them and does not pick.
+
+// holdTol is how close a regulated head is brought to the set one [m].
 const holdTol = 1e-7
 
-// creep is the square of a speed at which a pump does nothing but let water through: at
-// speed 0 itself it may block, and the head behind it is then nobody's.
+// creep is the setting at which a part is asked whether it is needed at all: at 0 itself
+// a pump may block, and the head behind it is then nobody's.
 const creep = 1e-10
+
+// regulating is a law with a setting to be found. u is the setting's measure, 0 to 1, in
+// which the head it gives is nearly straight.
+type regulating interface {
+	setting(u float64) float64          // the state's opening at u
+	firstGuess(over, q float64) float64 // u, when at u = 1 the head is over too high at flow q
+}
+
+// setting is the speed: by affinity the head goes with its square.
+func (p *Pump) setting(u float64) float64 { return math.Sqrt(u) }
+
+// firstGuess takes the flow to fall with the speed: the pump's head then falls as u.
+func (p *Pump) firstGuess(over, q float64) float64 {
+	return 1 - over/math.Max(p.Head(math.Max(q, 0), 1), 1e-3*p.A)
+}
+
+func (r *Reducer) setting(u float64) float64 { return u }
+
+// firstGuess takes off what is too much.
+func (r *Reducer) firstGuess(over, _ float64) float64 { return 1 - over/reducerSpan }
 
 // HoldPressure solves for a speed-controlled pump that holds the head at a point: it
 // finds the speed of the pump element and leaves it in s.Opening[element], with the
-// solved state in a.
-//
-//	the pump can do it          the speed in (0, 1) that gives head at point, to 1e-7 m
-//	it cannot, even flat out    speed 1, and a falls short of head
-//	it is not needed            speed 0: with the pump barely turning the head is there already
+// solved state in a. See Regulate for what the speed comes to.
 //
 // The head at the point must rise with the speed, which it does wherever the pump feeds
-// it; the speed is found between brackets by a secant in the square of the speed, in
-// which affinity makes the head nearly straight, so that it takes four or five solves.
+// it; four or five solves find it.
 func (n *Net) HoldPressure(s *State, a *Answer, w *Work, element, point int32, head float64) error {
 	if element < 0 || int(element) >= len(n.elements) || n.ways[element].pump == nil {
 		return fmt.Errorf("hydraulics: element %d is not a pump: only a pump's speed can hold a pressure", element)
 	}
-	if point < 0 || int(point) >= len(n.points) || math.IsNaN(head) || math.IsInf(head, 0) {
-		return fmt.Errorf("hydraulics: %s: cannot hold a head of %g m at point %d of %d", n.elements[element].Name, head, point, len(n.points))
+	return n.regulate(s, a, w, Regulator{element, point, head})
+}
+
+// regulate finds the setting of one part.
+func (n *Net) regulate(s *State, a *Answer, w *Work, r Regulator) error {
+	law, err := n.checkRegulator(r)
+	if err != nil {
+		return err
 	}
 	warm, quick := w.Warm, w.Quick
 	defer func() { w.Warm, w.Quick = warm, quick }()
-	w.Quick = true // on the way; the speed found is certified below
+	w.Quick = true // on the way; the setting found is certified below
 	misfit := func(u float64) (float64, error) {
-		s.Opening[element] = math.Sqrt(u)
+		s.Opening[r.Element] = law.setting(u)
 		err := n.Solve(s, a, w)
 		w.Warm = true
-		return a.Head[point] - head, err
+		return a.Head[r.Point] - r.Head, err
 	}
 	top, err := misfit(1)
 	if err == nil && top > holdTol {
-		// Affinity: if the flow fell with the speed, the pump's head would fall as u.
-		p := n.ways[element].pump
-		guess := 1 - top/math.Max(p.Head(math.Max(a.Flow[element], 0), 1), 1e-3*p.A)
-		err = n.bracket(misfit, guess, top)
+		err = bracket(misfit, law.firstGuess(top, a.Flow[r.Element]), top)
 	}
 	if err != nil {
-		return fmt.Errorf("hydraulics: %s: holding %g m: %w", n.elements[element].Name, head, err)
+		return fmt.Errorf("hydraulics: %s: holding %g m: %w", n.elements[r.Element].Name, r.Head, err)
 	}
 	w.Quick = quick
 	return n.verdict(s, a, w, true)
 }
 
 // bracket finds the zero of misfit between 0 and 1, knowing misfit(1) = top > 0.
-func (n *Net) bracket(misfit func(float64) (float64, error), u, top float64) error {
+func bracket(misfit func(float64) (float64, error), u, top float64) error {
 	lo, hi, fhi := 0.0, 1.0, top
 	flo := math.NaN() // not known yet
 	width := 2.0      // of the bracket three guesses ago
@@ -67,7 +100,7 @@ func (n *Net) bracket(misfit func(float64) (float64, error), u, top float64) err
 			width = hi - lo
 		}
 		if !(u > lo && u < hi) {
-			if math.IsNaN(flo) { // is the pump needed at all?
+			if math.IsNaN(flo) { // is the part needed at all?
 				f, err := misfit(creep)
 				if err != nil {
 					return err
@@ -96,5 +129,5 @@ func (n *Net) bracket(misfit func(float64) (float64, error), u, top float64) err
 		}
 		u -= f * (old - u) / (fold - f)
 	}
-	return errors.New("no speed found: the head does not settle as the speed changes")
+	return errors.New("no setting found: the head does not settle as it changes")
 }
