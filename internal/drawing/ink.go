@@ -77,6 +77,23 @@ var styles = map[string]Stroke{
 	"scale":             {Width: 0.3, Line: Ink},
 	"frame":             {Width: 0.3, Line: Ink},
 	"paper":             {Fill: Paper},
+
+	// Charts: ink lines, hatched bands, bars told apart by filling.
+	"chart axis":      {Width: 0.3, Line: Ink},
+	"chart zero":      {Width: 0.2, Line: Ink},
+	"chart grid":      {Width: 0.12, Line: Hair, Dash: []float64{0.4, 1.2}},
+	"chart line":      {Width: 0.7, Line: Ink},
+	"chart line thin": {Width: 0.35, Line: Ink},
+	"chart line dash": {Width: 0.5, Line: Ink, Dash: []float64{1.8, 1.3}},
+	"chart ground":    {Width: 0.4, Line: Ink},
+	"chart hatch":     {Width: 0.12, Line: Hair},
+	"chart stripe":    {Width: 0.28, Line: Ink},
+	"chart bar":       {Width: 0.3, Line: Ink, Fill: Ink},
+	"chart bar open":  {Width: 0.3, Line: Ink, Fill: Paper},
+	"chart need":      {Width: 0.9, Line: Ink, Square: true},
+	"chart left":      {Width: 0.9, Line: Accent, Square: true},
+	"chart point":     {Width: 0.5, Line: Paper, Fill: Accent},
+	"chart leader":    {Width: 0.2, Line: Ink, Dash: []float64{0.7, 0.7}},
 }
 
 // Style returns how a class is drawn. ok is false for a class that stands in no table,
