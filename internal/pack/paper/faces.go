@@ -37,11 +37,10 @@ func (f *faces) of(bold bool) *pdf.EmbeddedFont {
 type cut struct{ bold bool }
 
 // width is the length of a text set at size. Same unit as size.
-func (c cut) width(text string, size float64) float64 { return font.Advance(text, size, c.bold) }
+func (c cut) width(text string, size float64) float64 { return font.Advance(clean(text), size, c.bold) }
 
-// clean makes a text settable: no control characters, and a visible box in place of a
-// letter the face does not have.
-func clean(text string) string {
+// settable makes a text fit to be set: plain spaces, no control characters.
+func settable(text string) string {
 	return strings.Map(func(r rune) rune {
 		switch {
 		case r == '\n':
@@ -50,12 +49,42 @@ func clean(text string) string {
 			return ' '
 		case unicode.IsControl(r) || unicode.Is(unicode.Cf, r):
 			return -1
-		case font.Has(r) || r == '\u202f':
-			return r
-		default:
-			return '□'
 		}
+		return r
 	}, text)
+}
+
+// lost stands for letters the face does not have.
+const lost = '□'
+
+// clean is a text as it is inked: a visible box in place of each run of letters the face
+// does not have. What they were, the page says at its foot.
+func clean(text string) string {
+	var b strings.Builder
+	was := false
+	for _, r := range settable(text) {
+		miss := lacks(r)
+		switch {
+		case !miss:
+			b.WriteRune(r)
+		case !was:
+			b.WriteRune(lost)
+		}
+		was = miss
+	}
+	return b.String()
+}
+
+func lacks(r rune) bool { return r != '\n' && r != '\u202f' && !font.Has(r) }
+
+// lacking adds to a list the letters of a text that the face does not have.
+func lacking(list []rune, text string) []rune {
+	for _, r := range settable(text) {
+		if lacks(r) {
+			list = append(list, r)
+		}
+	}
+	return list
 }
 
 // wrap breaks a text into lines no wider than width. A number never parts from its
@@ -63,7 +92,7 @@ func clean(text string) string {
 // than the column is cut, after a hyphen where it has one.
 func (c cut) wrap(text string, size, width float64) []string {
 	var lines []string
-	for _, para := range strings.Split(clean(text), "\n") {
+	for _, para := range strings.Split(settable(text), "\n") {
 		line := ""
 		for _, w := range unbroken(para) {
 			try := w

@@ -1,6 +1,10 @@
 package paper
 
-import "tideover/internal/drawing"
+import (
+	"slices"
+
+	"tideover/internal/drawing"
+)
 
 // headOf draws the head of a page and returns the y at which its content begins.
 func (s *setter) headOf(sheet *Sheet, p *page) float64 {
@@ -42,5 +46,31 @@ func foot(d *Document, p *page, n, all int) {
 	items, _ := s.lines([]string{c.trim(d.Left, em, room)}, Small, 0, 2, drawing.Start)
 	page, _ := s.lines([]string{marks}, Small, s.width, 2, drawing.End)
 	items = append(append(items, page...), rule(0, 1, s.width, 1, "page-rule"))
+	if lacking := lackingOn(d, p); len(lacking) > 0 && d.Lacks != nil {
+		note, _ := s.lines([]string{c.trim(d.Lacks(lacking), 0.85*em, s.width)}, Small, 0, -3.2, drawing.Start)
+		for i := range note {
+			note[i].Size = 0.85 * em
+		}
+		items = append(items, note...)
+	}
 	p.put = append(p.put, placed{items: items, x: left, y: size.Height - bottom + 4, scale: 1})
+}
+
+// lackingOn returns the letters of a page that the face does not have, in order.
+func lackingOn(d *Document, p *page) []rune {
+	sheet := &d.Sheets[p.sheet]
+	list := lacking(nil, d.Left+sheet.Right+sheet.ID)
+	for _, g := range p.put {
+		list = lackingIn(list, g.items)
+	}
+	slices.Sort(list)
+	return slices.Compact(list)
+}
+
+func lackingIn(list []rune, items []drawing.Item) []rune {
+	for i := range items {
+		list = lacking(list, items[i].Text)
+		list = lackingIn(list, items[i].Kids)
+	}
+	return list
 }

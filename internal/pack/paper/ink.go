@@ -19,6 +19,15 @@ var inks = map[string]drawing.Stroke{
 	"page-write":       {Width: 0.25, Line: drawing.Hair},
 	"page-tick":        {Width: 0.3, Line: drawing.Ink},
 	"page-mark":        {Width: 0.25, Line: drawing.Ink},
+	"page-cut":         {Width: 0.2, Line: drawing.Hair, Dash: []float64{1.6, 1.2}},
+	"page-filled":      {Fill: drawing.Ink},
+	"pict-line":        {Width: 0.7, Line: drawing.Ink},
+	"pict-pipe":        {Width: 1.5, Line: drawing.Ink, Square: true},
+	"pict-thick":       {Width: 2.6, Line: drawing.Ink},
+	"pict-open":        {Width: 0.7, Line: drawing.Ink, Fill: drawing.Paper},
+	"pict-full":        {Width: 0.4, Line: drawing.Ink, Fill: drawing.Ink},
+	"pict-cross":       {Width: 1.1, Line: drawing.Ink},
+	"pict-tag":         {Fill: drawing.Ink, Bold: true},
 	"page-mark-full":   {Width: 0.25, Line: drawing.Ink, Fill: drawing.Ink},
 }
 

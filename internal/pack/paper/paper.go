@@ -44,6 +44,7 @@ type Document struct {
 	Left    string    // stands at the foot of every page, left: job, date, tool version
 	Sheets  []Sheet
 	Mark    func(page, of, n, all int) string // page of the sheet and page of the pack, in words
+	Lacks   func(letters []rune) string       // what to say on a page with letters the face has not
 }
 
 // Sheet answers one question of one person and can be taken out and used alone.
@@ -65,6 +66,7 @@ type Block interface {
 type placed struct {
 	items       []drawing.Item
 	x, y, scale float64
+	photo       *photo     // instead of items
 	clip        [4]float64 // in the items' own millimetres; all nought: nothing is cut off
 }
 
@@ -75,6 +77,7 @@ type page struct {
 	of     int
 	wide   bool // turned on its side
 	put    []placed
+	filled float64 // share of its column in use, head and all
 }
 
 // strip is a band across the column that is never broken.
@@ -85,6 +88,8 @@ type strip struct {
 	keep   bool   // stays on one page with the strip below
 	head   *strip // repeated above it when it opens a page
 	wide   bool   // stands on a page turned on its side
+	cols   int    // stands in one of so many columns; below 2: across the page
+	step   float64
 }
 
 // ErrNoSheets is returned for a document without sheets.
@@ -107,18 +112,36 @@ func Write(d *Document) ([]byte, error) {
 	return write(d, pages, marks)
 }
 
-// setSheet lays out one sheet, smaller and smaller if it must fit one side.
+// setSheet lays out one sheet: one that must fit one side smaller and smaller from large
+// on, any other a little smaller where that saves a last page of a few lines.
 func setSheet(d *Document, i int) []page {
-	scale := 1.0
 	if d.Sheets[i].OneSide {
-		scale = 1.3 // as large as fits
+		return oneSide(d, i)
 	}
-	for {
-		pages := fill(d, i, scale)
-		if !d.Sheets[i].OneSide || len(pages) == 1 || scale < 0.5 {
+	pages := fill(d, i, 1)
+	if len(pages) == 1 || pages[len(pages)-1].filled > tail {
+		return pages
+	}
+	for scale := 0.98; scale >= smallest; scale -= 0.02 {
+		if tighter := fill(d, i, scale); len(tighter) < len(pages) {
+			return tighter
+		}
+	}
+	return pages
+}
+
+// A last page filled less than tail is a few lines; letters may shrink to smallest to
+// spare it.
+const (
+	tail     = 0.36
+	smallest = 0.86
+)
+
+func oneSide(d *Document, i int) []page {
+	for scale := 1.3; ; scale -= 0.04 {
+		if pages := fill(d, i, scale); len(pages) == 1 || scale < 0.5 {
 			return pages
 		}
-		scale -= 0.04
 	}
 }
 
@@ -157,6 +180,15 @@ func fill(d *Document, i int, scale float64) []page {
 	}
 	f.open(len(all) > 0 && all[0].wide)
 	for n := 0; n < len(all); {
+		if all[n].cols > 1 {
+			if all[n].wide != f.last().wide {
+				f.turn(strip{wide: all[n].wide})
+			}
+			m := run(all[n:])
+			f.columns(all[n : n+m])
+			n += m
+			continue
+		}
 		m, h := group(all[n:], f.fresh)
 		if all[n].wide != f.last().wide || !f.fresh && f.y+h > f.room() {
 			f.turn(all[n])
@@ -172,6 +204,7 @@ func fill(d *Document, i int, scale float64) []page {
 	for j := range f.pages {
 		f.pages[j].of = len(f.pages)
 	}
+	f.last().filled = f.y / f.room()
 	return f.pages
 }
 
@@ -217,7 +250,7 @@ func group(list []strip, fresh bool) (n int, height float64) {
 		}
 		height += st.height
 		n++
-		if !st.keep {
+		if !st.keep || i+1 < len(list) && list[i+1].cols != st.cols {
 			break
 		}
 	}

@@ -6,6 +6,7 @@ import (
 
 	"github.com/carlos7ags/folio/content"
 	"github.com/carlos7ags/folio/document"
+	folioimage "github.com/carlos7ags/folio/image"
 
 	"tideover/internal/drawing"
 )
@@ -58,6 +59,10 @@ func round(v float64) float64 { return math.Round(v*100)/100 + 0 }
 // put draws a group, cut off outside its box. An item whose own box lies outside is
 // left out altogether.
 func (b *brush) put(p placed) {
+	if p.photo != nil {
+		b.image(p)
+		return
+	}
 	if p.clip == [4]float64{} {
 		b.draw(p.items, p)
 		return
@@ -92,6 +97,10 @@ func (b *brush) draw(items []drawing.Item, p placed) {
 		it := &items[i]
 		switch it.Kind {
 		case drawing.Group:
+			if it.Class == "page-filled" {
+				b.filled(it, p)
+				continue
+			}
 			b.draw(it.Kids, p)
 		case drawing.Text:
 			b.text(it, p)
@@ -99,6 +108,30 @@ func (b *brush) draw(items []drawing.Item, p placed) {
 			b.shape(it, p)
 		}
 	}
+}
+
+// filled inks a group of boxes as one shape.
+func (b *brush) filled(it *drawing.Item, p placed) {
+	s := b.page.ContentStream()
+	rgb := colour(inkOf(it).Fill)
+	s.SetFillColorRGB(rgb[0], rgb[1], rgb[2])
+	for i := range it.Kids {
+		k := &it.Kids[i]
+		x, y := b.xy(k.Box[0], k.Box[3], p)
+		s.Rectangle(x, y, round((k.Box[2]-k.Box[0])*p.scale/point), round((k.Box[3]-k.Box[1])*p.scale/point))
+	}
+	s.Fill()
+}
+
+// image places a photo. One that the PDF library will not take leaves its place empty:
+// the pack has checked it before.
+func (b *brush) image(p placed) {
+	img, err := folioimage.NewJPEG(p.photo.jpeg)
+	if err != nil {
+		return
+	}
+	x, y := b.xy(0, p.photo.height, p)
+	b.page.AddImage(img, x, y, round(p.photo.wide/point), round(p.photo.height/point))
 }
 
 func (b *brush) text(it *drawing.Item, p placed) {

@@ -1,0 +1,147 @@
+package sitework
+
+import (
+	"tideover/internal/calc"
+	"tideover/internal/quantity"
+)
+
+// Assumed figures of small single-phase pump motors: trade knowledge, recalled. The
+// nameplate, once there is one, goes before all of them.
+const (
+	MotorEfficiency = 0.60 // shaft to input, the poor end of 0.60 to 0.75
+	MotorFactor     = 0.90 // power factor, the poor end of 0.90 to 0.97
+	GoodEfficiency  = 0.75
+	GoodFactor      = 0.97
+	DirectStart     = 6.0  // starting current to running current, switched straight on (5 to 10)
+	SoftStart       = 1.5  // the same behind a speed control (1.0 to 1.5)
+	CableShare      = 1.25 // current a motor circuit is laid out for
+	InverterLoss    = 0.90 // efficiency of an inverter at part load
+	InverterIdle    = 30.0 // W it takes with nothing running (20 to 40)
+	LeadDepth       = 0.50 // share of a lead battery that may be drawn
+	LithiumDepth    = 0.80 // the same of a lithium iron phosphate one
+)
+
+// MotorCurrent is the running current of a single-phase motor. [A]
+var MotorCurrent = calc.Register(calc.Equation{
+	Key: "motor-current", Title: "Running current of the pump's motor", Section: "Electrical",
+	Formula: "I = P / (U η cos φ)",
+	Result:  calc.Symbol{Name: "I", Meaning: "running current", Dim: quantity.CurrentDim, Unit: "A"},
+	Args: []calc.Symbol{
+		{Name: "P", Meaning: "shaft power of the pump", Dim: quantity.PowerDim, Unit: "W"},
+		{Name: "U", Meaning: "voltage", Dim: quantity.VoltageDim, Unit: "V"},
+		{Name: "η", Meaning: "efficiency of the motor", Unit: "–"},
+		{Name: "cos φ", Meaning: "power factor", Unit: "–"},
+	},
+	Range:  "single phase, at full shaft power; the nameplate goes before it",
+	Source: "definition of power factor and efficiency; small capacitor-run motors 0.37 to 1.1 kW: η 0.60 to 0.75, cos φ 0.90 to 0.97, trade knowledge, recalled",
+	Fn:     func(a []float64) float64 { return a[0] / (a[1] * a[2] * a[3]) },
+})
+
+// StartCurrent is what the motor takes for its first second or two. [A]
+var StartCurrent = calc.Register(calc.Equation{
+	Key: "motor-start", Title: "Starting current", Section: "Electrical",
+	Formula: "I_s = k I",
+	Result:  calc.Symbol{Name: "I_s", Meaning: "starting current", Dim: quantity.CurrentDim, Unit: "A"},
+	Args: []calc.Symbol{
+		{Name: "k", Meaning: "starting to running current", Unit: "–"},
+		{Name: "I", Meaning: "running current", Dim: quantity.CurrentDim, Unit: "A"},
+	},
+	Range:  "switched straight on 5 to 10, behind a speed control 1.0 to 1.5",
+	Source: "trade knowledge, recalled",
+	Fn:     func(a []float64) float64 { return a[0] * a[1] },
+})
+
+// CircuitCurrent is what the circuit is laid out for. [A]
+var CircuitCurrent = calc.Register(calc.Equation{
+	Key: "motor-circuit", Title: "Current the circuit is laid out for", Section: "Electrical",
+	Formula: "I_c = k_c I",
+	Result:  calc.Symbol{Name: "I_c", Meaning: "current of the circuit", Dim: quantity.CurrentDim, Unit: "A"},
+	Args: []calc.Symbol{
+		{Name: "k_c", Meaning: "share kept for a motor that runs long", Unit: "–"},
+		{Name: "I", Meaning: "running current", Dim: quantity.CurrentDim, Unit: "A"},
+	},
+	Range:  "one motor alone on its circuit; the wiring rules go before it",
+	Source: "NFPA 70 (National Electrical Code) 2014, 430.22: conductors of a single motor at least 125 %",
+	Fn:     func(a []float64) float64 { return a[0] * a[1] },
+})
+
+// Apparent is what a source must be able to give. [W, as volt-amperes]
+var Apparent = calc.Register(calc.Equation{
+	Key: "apparent-power", Title: "What the source must give (volts times amperes)", Section: "Electrical",
+	Formula: "S = U I",
+	Result:  calc.Symbol{Name: "S", Meaning: "apparent power, in volt-amperes", Dim: quantity.PowerDim, Unit: "W"},
+	Args: []calc.Symbol{
+		{Name: "U", Meaning: "voltage", Dim: quantity.VoltageDim, Unit: "V"},
+		{Name: "I", Meaning: "current", Dim: quantity.CurrentDim, Unit: "A"},
+	},
+	Range: "single phase", Source: "definition",
+	Fn: func(a []float64) float64 { return a[0] * a[1] },
+})
+
+// CutEnergy is what a battery holds for one power cut. [J]
+var CutEnergy = calc.Register(calc.Equation{
+	Key: "cut-energy", Title: "Battery for one power cut", Section: "Electrical",
+	Formula: "E = (P_p V / q + P_0 t) / (η_i d)",
+	Result:  calc.Symbol{Name: "E", Meaning: "what is written on the battery", Dim: quantity.EnergyDim, Unit: "J"},
+	Args: []calc.Symbol{
+		{Name: "P_p", Meaning: "electrical power of the pump at its duty", Dim: quantity.PowerDim, Unit: "W"},
+		{Name: "V", Meaning: "water used in the cut", Dim: quantity.VolumeDim, Unit: "m³"},
+		{Name: "q", Meaning: "flow at that duty", Dim: quantity.FlowDim, Unit: "m³/s"},
+		{Name: "P_0", Meaning: "what the inverter takes idle", Dim: quantity.PowerDim, Unit: "W"},
+		{Name: "t", Meaning: "length of the cut", Dim: quantity.TimeDim, Unit: "s"},
+		{Name: "η_i", Meaning: "efficiency of the inverter", Unit: "–"},
+		{Name: "d", Meaning: "share of the battery that may be drawn", Unit: "–"},
+	},
+	Range:  "pump and inverter alone, a new battery at about 25 °C; cold and age take more",
+	Source: "conservation of energy; idle 20 to 40 W, lead 50 %, lithium iron phosphate 80 %: trade knowledge, recalled",
+	Fn: func(a []float64) float64 {
+		return (a[0]*a[1]/a[2] + a[3]*a[4]) / (a[5] * a[6])
+	},
+})
+
+// Motor is what the electrician asks about the pump.
+type Motor struct {
+	Least, Running  quantity.Current // with a good and with a poor motor
+	Starting        quantity.Current
+	Circuit         quantity.Current
+	Carries, Surges quantity.Power // volt-amperes, running and for the first two seconds
+	Calc            calc.Sheet
+}
+
+// Drive works out the currents of a pump of a shaft power [W] at a voltage [V], switched
+// straight on or behind a speed control. Both must be above zero.
+func Drive(power quantity.Power, voltage quantity.Voltage, soft bool) Motor {
+	var m Motor
+	p, u, k := float64(power), float64(voltage), DirectStart
+	if soft {
+		k = SoftStart
+	}
+	s := &m.Calc
+	m.Least = quantity.Current(s.Eval(MotorCurrent, p, u, GoodEfficiency, GoodFactor))
+	i := s.Eval(MotorCurrent, p, u, MotorEfficiency, MotorFactor)
+	start := s.Eval(StartCurrent, k, i)
+	m.Running, m.Starting = quantity.Current(i), quantity.Current(start)
+	m.Circuit = quantity.Current(s.Eval(CircuitCurrent, CableShare, i))
+	m.Carries = quantity.Power(s.Eval(Apparent, u, i))
+	m.Surges = quantity.Power(s.Eval(Apparent, u, start))
+	return m
+}
+
+// Cut is one power cut a battery is to bridge.
+type Cut struct {
+	Power quantity.Power // electrical, of the pump at its duty
+	Flow  quantity.Flow  // at that duty
+	Water quantity.Volume
+	Time  quantity.Time
+}
+
+// Battery works out what stands on the battery for one cut, of lead and of lithium. The
+// flow must be above zero.
+func Battery(c Cut) (lead, lithium quantity.Energy, s calc.Sheet) {
+	of := func(depth float64) quantity.Energy {
+		return quantity.Energy(s.Eval(CutEnergy, float64(c.Power), float64(c.Water), float64(c.Flow), InverterIdle, float64(c.Time), InverterLoss, depth))
+	}
+	lead = of(LeadDepth)
+	lithium = of(LithiumDepth)
+	return lead, lithium, s
+}

@@ -1,0 +1,101 @@
+package sitework
+
+import (
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"tideover/internal/quantity"
+)
+
+func near(t *testing.T, what string, got, want, tol float64) {
+	t.Helper()
+	if math.IsNaN(got) || math.Abs(got-want) > tol {
+		t.Errorf("%s = %v, want %v ±%v", what, got, want, tol)
+	}
+}
+
+// TestByHand: figures worked out with pencil and paper.
+func TestByHand(t *testing.T) {
+	off, _ := TieIn(2)
+	near(t, "tie-in of two places (15 + 2 × 12.5 + 20 min)", float64(off), 3600, 1e-9)
+
+	m := Drive(750, 230, true)
+	near(t, "running current, 750/(230·0.60·0.90)", float64(m.Running), 6.03865, 1e-5)
+	near(t, "running current of a good motor, 750/(230·0.75·0.97)", float64(m.Least), 4.48230, 1e-5)
+	near(t, "behind a speed control", float64(m.Starting), 9.05797, 1e-5)
+	near(t, "circuit", float64(m.Circuit), 7.54831, 1e-5)
+	near(t, "inverter, running", float64(m.Carries), 1388.89, 0.01)
+	near(t, "inverter, first seconds", float64(m.Surges), 2083.33, 0.01)
+	near(t, "straight on", float64(Drive(750, 230, false).Starting), 36.2319, 1e-4)
+
+	// 400 W for 60 L at 0.5 L/s is 48 kJ; 30 W for 2 h is 216 kJ; over 0.9 × 0.5.
+	lead, lithium, _ := Battery(Cut{Power: 400, Flow: 0.5e-3, Water: 0.060, Time: 7200})
+	near(t, "lead battery", float64(lead), 264e3/0.45, 1e-6)
+	near(t, "lithium battery", float64(lithium), 264e3/0.72, 1e-6)
+
+	// A 1,000 L tank of 1.10 m: 1,020 kg on 0.950 m² is 10.5 kPa; slab 1.40 m, 100 mm.
+	b := Ground(1.10, 1, 1020)
+	near(t, "footprint", float64(b.Footprint), 0.950332, 1e-6)
+	near(t, "under the store", float64(b.Store), 10525.6, 0.1)
+	near(t, "under the slab, (1020/1.96 + 240)·9.80665", float64(b.Ground), 7457.1, 0.1)
+
+	p, _ := Test(1.5, 4.1e5)
+	near(t, "test pressure", float64(p), 6.15e5, 1e-9)
+
+	f := Rinse(0.004, 0.2e-3)
+	near(t, "40 L at 0.2 L/s", float64(f.Time), 200, 1e-9)
+	near(t, "a short pipe runs a minute all the same", float64(Rinse(0.0001, 0.2e-3).Time), 60, 0)
+	if f := Rinse(0.004, 0); !math.IsInf(float64(f.Time), 1) {
+		t.Errorf("no flow flushes in %v", f.Time)
+	}
+}
+
+// TestPublished: the table of full-load currents in NFPA 70, 430.248, covers the poorest
+// ordinary motors: 3/4 hp (559 W) takes 6.9 A at 230 V there. Ours must stay below it and
+// above what the shaft power alone would draw.
+func TestPublished(t *testing.T) {
+	m := Drive(559, 230, false)
+	if m.Running > 6.9 || float64(m.Least) < 559.0/230 {
+		t.Errorf("currents %v to %v, want within 2.43 to 6.9 A", m.Least, m.Running)
+	}
+}
+
+func TestThickness(t *testing.T) {
+	for v, want := range map[quantity.Volume]quantity.Length{0.5: 0.1, 5: 0.1, 5.01: 0.125, 10: 0.125, 10.1: 0.15} {
+		if got := Thickness(v); got != want {
+			t.Errorf("Thickness(%v) = %v, want %v", v, got, want)
+		}
+	}
+}
+
+// TestProperties: more of what asks for more never asks for less.
+func TestProperties(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p := rapid.Float64Range(100, 5000).Draw(t, "power")
+		u := rapid.Float64Range(100, 480).Draw(t, "voltage")
+		more := rapid.Float64Range(1, 2).Draw(t, "more")
+		a, b := Drive(quantity.Power(p), quantity.Voltage(u), false), Drive(quantity.Power(p*more), quantity.Voltage(u), false)
+		if b.Running < a.Running || b.Starting < a.Starting || a.Least > a.Running || a.Circuit < a.Running {
+			t.Fatalf("currents fall: %+v %+v", a, b)
+		}
+		d := rapid.Float64Range(0.5, 3).Draw(t, "diameter")
+		v := rapid.Float64Range(0.2, 12).Draw(t, "volume")
+		g := Ground(quantity.Length(d), quantity.Volume(v), quantity.Mass(1000*v))
+		h := Ground(quantity.Length(d), quantity.Volume(v), quantity.Mass(1000*v*more))
+		if h.Ground < g.Ground || float64(g.Store)*float64(g.Footprint) < 0.999*9.80665*1000*v {
+			t.Fatalf("load is lost: %+v %+v", g, h)
+		}
+		x, half := rapid.Float64Range(-10, 10).Draw(t, "figure"), rapid.Float64Range(0, 3).Draw(t, "half")
+		band := Accept(x, half, 0.1, 0.2)
+		if band.High-x < half-1e-12 || x-band.Low < 0.2-1e-12 || band.High < band.Low {
+			t.Fatalf("Accept(%v, %v) = %+v", x, half, band)
+		}
+		for _, s := range g.Calc.Steps {
+			if s.Check() != 0 {
+				t.Fatalf("step %s does not repeat", s.Key)
+			}
+		}
+	})
+}
