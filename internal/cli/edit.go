@@ -34,6 +34,7 @@ func newSet(s streams) *cobra.Command {
 			return s.edit(&l, args[0], e)
 		},
 	}
+	l.catalogueFlag(c)
 	c.Flags().BoolVar(&unset, "unset", false, words.Say("cli.flag.unset", nil))
 	return c
 }

@@ -73,6 +73,9 @@ func facts(f job.Field) string {
 		need = "cli.fields.required"
 	}
 	parts := []string{words.Say(need, nil)}
+	if f.Table != "" {
+		parts = append(parts, words.Say("cli.fields.rows", words.Args{"table": f.Table}))
+	}
 	if len(f.Allowed) > 0 {
 		parts = append(parts, words.Say("cli.fields.choices", words.Args{"choices": strings.Join(f.Allowed, ", ")}))
 	}

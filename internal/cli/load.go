@@ -27,8 +27,12 @@ type loader struct {
 }
 
 func (l *loader) flags(c *cobra.Command) {
-	c.Flags().StringArrayVar(&l.catalogues, "catalogue", nil, words.Say("cli.flag.catalogue", nil))
+	l.catalogueFlag(c)
 	c.Flags().StringVar(&l.date, "date", "", words.Say("cli.flag.date", nil))
+}
+
+func (l *loader) catalogueFlag(c *cobra.Command) {
+	c.Flags().StringArrayVar(&l.catalogues, "catalogue", nil, words.Say("cli.flag.catalogue", nil))
 }
 
 // load reads a job file and everything it names, ready to be appraised.
