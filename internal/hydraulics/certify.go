@@ -4,6 +4,10 @@ import "math"
 
 // residuals is the solver's own account of an answer, by the laws it solved with.
 func (n *Net) residuals(s *State, a *Answer, w *Work) Certificate {
+	for k := range w.edges {
+		g := &w.edges[k]
+		w.h[g.e], w.flow[g.e] = g.h, g.q
+	}
 	return n.judge(s, a, w.step, func(e int, q, x float64) float64 {
 		if w.live[e] && q == w.flow[e] && q == a.Flow[e] {
 			return w.h[e] - n.ways[e].opens
@@ -217,7 +221,7 @@ func bisectColebrook(re, rel float64) float64 {
 	r, b := rel/3.7, 2.51/re
 	misfit := func(x float64) float64 { return x + 2/math.Ln10*math.Log(r+b*x) }
 	lo, hi := 0.5, 50.0
-	for hi-lo > 0.5 {
+	for hi-lo > 2 {
 		mid := (lo + hi) / 2
 		if misfit(mid) < 0 {
 			lo = mid
@@ -226,19 +230,13 @@ func bisectColebrook(re, rel float64) float64 {
 		}
 	}
 	below, above := misfit(lo), misfit(hi)
-	for range 4 {
+	for range 5 {
 		if above == below {
 			break
 		}
-		x := lo - below*(hi-lo)/(above-below)
-		if v := misfit(x); v < 0 {
-			lo, below = x, v
-		} else {
-			hi, above = x, v
-		}
-	}
-	if -below < above {
-		return lo
+		next := hi - above*(hi-lo)/(above-below)
+		lo, below = hi, above
+		hi, above = next, misfit(next)
 	}
 	return hi
 }

@@ -58,9 +58,11 @@ func (n *Net) descend(a *Answer, w *Work) bool {
 }
 
 // gradient assembles the matrix and the imbalances at the flows in a, whose laws' slopes
-// are in w.dh, and returns the largest imbalance.
+// are in the edges, and returns the largest imbalance.
 func (n *Net) gradient(a *Answer, w *Work) float64 {
-	clear(w.res)
+	for k := range w.edges {
+		w.edges[k].res = 0
+	}
 	return n.assemble(a, w)
 }
 
@@ -97,7 +99,7 @@ func (n *Net) search(a *Answer, w *Work, slope0 float64) bool {
 }
 
 // try evaluates the slope of Φ at alpha along the step; flows and law slopes are left in
-// w.flow and w.dh.
+// w.flow and the edges.
 func (n *Net) try(a *Answer, w *Work, alpha float64) float64 {
 	for p := range w.head {
 		w.head[p] = a.Head[p] + alpha*w.step[p]
@@ -122,7 +124,7 @@ func (n *Net) flows(head, flow []float64, w *Work) {
 	}
 	for k := range w.edges {
 		g := &w.edges[k]
-		flow[g.e], w.dh[g.e] = g.l.flow(head[g.from]-head[g.to], g.x, flow[g.e], &w.friction[g.e])
+		flow[g.e], g.dh = g.l.flow(head[g.from]-head[g.to], g.x, flow[g.e], &w.friction[g.e])
 	}
 }
 

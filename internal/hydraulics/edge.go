@@ -3,8 +3,10 @@ package hydraulics
 import "math"
 
 // edge is a live element as the inner loops see it: what they ask of the circuit and of
-// the state, side by side.
+// the state, and what the last evaluation gave, side by side.
 type edge struct {
+	q, h, dh float64 // flow, head taken, slope
+	res      float64 // head available − head taken
 	l        *law
 	x        float64   // opening
 	square   quadratic // the law at this opening, where l.kind says it is a square
@@ -111,7 +113,7 @@ func (f *friction) near(re float64, last *float64) (phi, slope float64, rough bo
 	t := c * b / u
 	s := 1 / (1 + t)
 	step := (x + c*math.Log(u)) * s
-	if !(x > 0 && math.Abs(step) < 0.1*x) {
+	if !(x > 0 && math.Abs(step) < 0.4*x) {
 		phi, slope = f.turbulent(re, last)
 		return phi, slope, false
 	}

@@ -5,12 +5,12 @@ import "math"
 // newton takes mixed Newton steps until every balance is met. Once it is near, one-way
 // parts with much head against them are taken out, so that the last steps are for what
 // is left; what was worked out for that stands.
-func (n *Net) newton(s *State, a *Answer, w *Work, limit int) bool {
+func (n *Net) newton(a *Answer, w *Work, limit int) bool {
 	for it := 0; ; it++ {
 		energy, scale, most := n.evaluate(a, w)
 		if w.scale = scale; !w.trimmed && !w.seeded && energy <= nearTol*scale {
 			w.trimmed = true
-			n.shut(s, a, w, nearTol)
+			n.shut(a, w, nearTol)
 		}
 		mass := n.assemble(a, w)
 		if math.IsNaN(energy) || math.IsNaN(mass) {
@@ -30,9 +30,8 @@ func (n *Net) newton(s *State, a *Answer, w *Work, limit int) bool {
 	}
 }
 
-// evaluate works out every live element's law at its flow: w.h, w.dh and the energy
-// residual w.res = head available − head taken. It returns the largest residual, the
-// largest head (at least 1 m) and the largest flow.
+// evaluate works out every live element's law at its flow, and its energy residual. It
+// returns the largest residual, the largest head (at least 1 m) and the largest flow.
 //
 // In a seeded step an element at rest is put on the chord to its typical flow instead of
 // its tangent: a pipe at rest is so much easier to flow through than one that runs that
@@ -42,14 +41,14 @@ func (n *Net) evaluate(a *Answer, w *Work) (energy, scale, most float64) {
 	w.rough = false
 	for k := range w.edges {
 		g := &w.edges[k]
-		e, q := g.e, a.Flow[g.e]
-		h, dh, rough := g.at(q, &w.friction[e])
+		q := a.Flow[g.e]
+		h, dh, rough := g.at(q, &w.friction[g.e])
 		w.rough = w.rough || rough
 		if w.seeded && q >= 0 && q < floorFlow {
 			dh = g.chord(h)
 		}
 		r := a.Head[g.from] - a.Head[g.to] - h
-		w.h[e], w.dh[e], w.res[e], w.flow[e] = h, dh, r, q
+		g.q, g.h, g.dh, g.res = q, h, dh, r
 		energy = nanMax(energy, math.Abs(r))
 		scale = nanMax(scale, math.Abs(h))
 		most = nanMax(most, math.Abs(q))
@@ -73,10 +72,10 @@ func (n *Net) assemble(a *Answer, w *Work) float64 {
 	mass := m.inv // borrowed: factor writes it anew
 	clear(mass)
 	for k := range w.edges {
-		i, j, e := w.edges[k].i, w.edges[k].j, w.edges[k].e
-		g := 1 / w.dh[e]
-		f := g * w.res[e]
-		q := a.Flow[e]
+		l := &w.edges[k]
+		i, j, q := l.i, l.j, a.Flow[l.e]
+		g := 1 / l.dh
+		f := g * l.res
 		if i >= 0 {
 			mass[i] -= q
 			m.rhs[i] -= f
@@ -87,7 +86,7 @@ func (n *Net) assemble(a *Answer, w *Work) float64 {
 		}
 		switch {
 		case i >= 0 && j >= 0:
-			m.w[w.edges[k].slot] += g
+			m.w[l.slot] += g
 		case i >= 0:
 			m.tie[i] += g
 		case j >= 0:
@@ -111,18 +110,17 @@ func (n *Net) advance(a *Answer, w *Work, seed bool) {
 	}
 	for k := range w.edges {
 		g := &w.edges[k]
-		e := g.e
-		d := w.res[e]
+		d := g.res
 		if g.i >= 0 {
 			d += w.matrix.rhs[g.i]
 		}
 		if g.j >= 0 {
 			d -= w.matrix.rhs[g.j]
 		}
-		q := a.Flow[e]
-		a.Flow[e] += d / w.dh[e]
-		if seed && q < 0 && a.Flow[e] > 0 && w.dh[e] == Reverse {
-			a.Flow[e], _ = g.l.flow(a.Head[g.from]-a.Head[g.to], g.x, 0, &w.friction[e])
+		q := g.q + d/g.dh
+		if seed && g.q < 0 && q > 0 && g.dh == Reverse {
+			q, _ = g.l.flow(a.Head[g.from]-a.Head[g.to], g.x, 0, &w.friction[g.e])
 		}
+		a.Flow[g.e] = q
 	}
 }

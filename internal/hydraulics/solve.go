@@ -3,6 +3,7 @@ package hydraulics
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // How a solve works: unknowns are a flow per element and a head per free point. Newton
@@ -42,7 +43,7 @@ type Work struct {
 	edges      []edge  // the live elements
 	places     []int32 // the free points they touch, in elimination order
 	touched    []bool
-	h, dh, res []float64
+	h          []float64 // per element: head it takes at w.flow
 	friction   []float64 // a pipe's last 1/√f
 	matrix     *matrix
 	pruner     *pruner
@@ -69,7 +70,7 @@ func (n *Net) NewWork() *Work {
 		gone: make([]bool, e), live: make([]bool, e),
 		edges: make([]edge, 0, e), places: make([]int32, 0, p), touched: make([]bool, len(n.at)),
 		lastGone: make([]bool, e), lastLive: make([]bool, e),
-		h: make([]float64, e), dh: make([]float64, e), res: make([]float64, e), friction: make([]float64, e),
+		h: make([]float64, e), friction: make([]float64, e),
 		flow: make([]float64, e), head: make([]float64, p), step: make([]float64, p),
 		matrix: newMatrix(&n.plan), pruner: newPruner(n), stand: newStand(n),
 	}
@@ -92,7 +93,7 @@ func (n *Net) Solve(s *State, a *Answer, w *Work) error {
 	n.prune(s, w)
 	w.steps = 0
 	n.begin(s, a, w, warm)
-	ok := n.settle(s, a, w)
+	ok := n.settle(a, w)
 	if !ok {
 		ok = n.recover(s, a, w)
 	}
@@ -102,8 +103,8 @@ func (n *Net) Solve(s *State, a *Answer, w *Work) error {
 }
 
 // settle runs Newton, takes out the one-way parts that shut, and runs what is left.
-func (n *Net) settle(s *State, a *Answer, w *Work) bool {
-	return n.newton(s, a, w, mixedSteps) && (!n.shut(s, a, w, 0) || n.newton(s, a, w, 8))
+func (n *Net) settle(a *Answer, w *Work) bool {
+	return n.newton(a, w, mixedSteps) && (!n.shut(a, w, 0) || n.newton(a, w, 8))
 }
 
 // recover solves in heads alone, from nothing, and lets Newton in both finish on the
@@ -118,55 +119,57 @@ func (n *Net) recover(s *State, a *Answer, w *Work) bool {
 	if !n.descend(a, w) {
 		return false
 	}
-	n.shut(s, a, w, 0)
-	return n.settle(s, a, w)
+	n.shut(a, w, 0)
+	return n.settle(a, w)
 }
 
-// prune finds which elements can carry water, unless nothing changed since last time.
+// prune finds which elements can carry water, unless nothing changed since last time, and
+// lists them.
 func (n *Net) prune(s *State, w *Work) {
-	if w.known {
-		same := true
-		for e, g := range w.gone {
-			if g != w.lastGone[e] {
-				same = false
-				break
-			}
+	n.ring(w)
+	w.edges = w.edges[:0]
+	for e, live := range w.live {
+		if live {
+			w.edges = append(w.edges, n.edge(s, int32(e)))
 		}
-		if same {
-			copy(w.live, w.lastLive)
-			n.list(s, w)
-			return
-		}
+	}
+	n.touch(w)
+}
+
+// ring finds the live elements.
+func (n *Net) ring(w *Work) {
+	if w.known && slices.Equal(w.gone, w.lastGone) {
+		copy(w.live, w.lastLive)
+		return
 	}
 	w.pruner.live(n, w.gone, w.live)
 	copy(w.lastGone, w.gone)
 	copy(w.lastLive, w.live)
 	w.known = true
-	n.list(s, w)
 }
 
-// list gathers the live elements, and the places they touch in elimination order.
-func (n *Net) list(s *State, w *Work) {
-	w.edges, w.places = w.edges[:0], w.places[:0]
+func (n *Net) edge(s *State, e int32) edge {
+	el, l := &n.elements[e], &n.ways[e]
+	g := edge{l: l, x: s.Opening[e], e: e, from: el.From, to: el.To,
+		i: n.row[el.From], j: n.row[el.To], slot: n.plan.slot[e]}
+	if l.kind == square {
+		g.square = squareAt(el.Law, g.x)
+	}
+	return g
+}
+
+// touch lists the places that live elements touch, in elimination order.
+func (n *Net) touch(w *Work) {
 	clear(w.touched)
-	for e, live := range w.live {
-		if !live {
-			continue
-		}
-		el, l := &n.elements[e], &n.ways[e]
-		g := edge{l: l, x: s.Opening[e], e: int32(e), from: el.From, to: el.To,
-			i: n.row[el.From], j: n.row[el.To], slot: n.plan.slot[e]}
-		if l.kind == square {
-			g.square = squareAt(el.Law, g.x)
-		}
-		w.edges = append(w.edges, g)
-		if g.i >= 0 {
+	for k := range w.edges {
+		if g := &w.edges[k]; g.i >= 0 {
 			w.touched[g.i] = true
 		}
-		if g.j >= 0 {
+		if g := &w.edges[k]; g.j >= 0 {
 			w.touched[g.j] = true
 		}
 	}
+	w.places = w.places[:0]
 	for k, yes := range w.touched {
 		if yes {
 			w.places = append(w.places, int32(k))
@@ -216,7 +219,7 @@ func (n *Net) begin(s *State, a *Answer, w *Work, warm bool) {
 // shut takes out the one-way parts with water standing against them by more than margin
 // (of the largest head), and what that leaves off every ring; it reports whether there
 // were any.
-func (n *Net) shut(s *State, a *Answer, w *Work, margin float64) bool {
+func (n *Net) shut(a *Answer, w *Work, margin float64) bool {
 	any := false
 	for k := range w.edges {
 		g := &w.edges[k]
@@ -227,12 +230,17 @@ func (n *Net) shut(s *State, a *Answer, w *Work, margin float64) bool {
 	if !any {
 		return false
 	}
-	n.prune(s, w)
-	for e := range a.Flow {
-		if !w.live[e] {
-			a.Flow[e] = 0
+	n.ring(w) // some of those that were live stay so, with what was worked out for them
+	left := w.edges[:0]
+	for _, g := range w.edges {
+		if w.live[g.e] {
+			left = append(left, g)
+		} else {
+			a.Flow[g.e] = 0
 		}
 	}
+	w.edges = left
+	n.touch(w)
 	return true
 }
 
