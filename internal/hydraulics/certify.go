@@ -30,7 +30,11 @@ func Certify(n *Net, s *State, a *Answer) Certificate {
 
 func (n *Net) certify(s *State, a *Answer, sum []float64) Certificate {
 	return n.judge(s, a, sum, func(e int, q, x float64) float64 {
-		return plainDrop(n.elements[e].Law, q, x)
+		el := &n.elements[e]
+		if p, is := el.Law.(*Pipe); is {
+			return plainPipe(&p.spec, q, math.Abs(a.Head[el.From]-a.Head[el.To]-el.Opens))
+		}
+		return plainDrop(el.Law, q, x)
 	})
 }
 
@@ -119,7 +123,7 @@ func (v *tally) certificate() Certificate {
 func plainDrop(l Law, q, x float64) float64 {
 	switch l := l.(type) {
 	case *Pipe:
-		return plainPipe(&l.spec, q)
+		return plainPipe(&l.spec, q, 0)
 	case *Fixed:
 		return plainSquare(0, barHead/(l.kv*l.kv), q)
 	case *Valve:
@@ -171,7 +175,8 @@ func plainOutlet(o *Outlet, q, x float64) float64 {
 }
 
 // plainPipe is Darcy-Weisbach with two-K fittings, f by bisection of Colebrook-White.
-func plainPipe(p *PipeSpec, q float64) float64 {
+// claim is the head the pipe is said to take, or 0: it only says where to look first.
+func plainPipe(p *PipeSpec, q, claim float64) float64 {
 	if q == 0 {
 		return 0
 	}
@@ -185,24 +190,25 @@ func plainPipe(p *PipeSpec, q float64) float64 {
 		}
 		k1, kinf = k1+f.Count*f.K1, kinf+f.Count*k
 	}
-	rel := p.Roughness / p.Bore
+	fittings := k1*p.Viscosity*math.Abs(v)/(2*Gravity*p.Bore) + kinf*v*v/(2*Gravity)
 	// φ = f Re²; head = φ ν² L/(2 g D³).
-	h := plainPhi(re, rel) * p.Viscosity * p.Viscosity * p.Length / (2 * Gravity * p.Bore * p.Bore * p.Bore)
-	h += k1*p.Viscosity*math.Abs(v)/(2*Gravity*p.Bore) + kinf*v*v/(2*Gravity)
-	return math.Copysign(h, q)
+	scale := p.Viscosity * p.Viscosity * p.Length / (2 * Gravity * p.Bore * p.Bore * p.Bore)
+	phi := plainPhi(re, p.Roughness/p.Bore, (claim-fittings)/scale)
+	return math.Copysign(phi*scale+fittings, q)
 }
 
-// plainPhi is φ = f Re² for a Reynolds number and relative roughness.
-func plainPhi(re, rel float64) float64 {
+// plainPhi is φ = f Re² for a Reynolds number and relative roughness; claim is what it is
+// said to be.
+func plainPhi(re, rel, claim float64) float64 {
 	if re <= 2000 {
 		return 64 * re
 	}
 	if re >= 4000 {
-		x := bisectColebrook(re, rel)
+		x := bisectColebrook(re, rel, re/math.Sqrt(math.Max(claim, 0)))
 		return re * re / (x * x)
 	}
 	// Hermite between, from the values and slopes at both ends.
-	x := bisectColebrook(4000, rel)
+	x := bisectColebrook(4000, rel, 0)
 	u := rel/3.7 + 2.51*x/4000
 	// d(1/√f)/dRe at fixed roughness, from differentiating Colebrook-White.
 	k := 2 / math.Ln10 / u
@@ -214,14 +220,20 @@ func plainPhi(re, rel float64) float64 {
 	return p0*(1+2*t)*(1-t)*(1-t) + m0*t*(1-t)*(1-t) + p1*t*t*(3-2*t) + m1*t*t*(t-1)
 }
 
-// bisectColebrook finds x = 1/√f between 0.5 and 50 by halving to less than a half; the
-// curve is so nearly straight there (x F” < 1 from Re 4000) that four chords give the
-// rest to rounding.
-func bisectColebrook(re, rel float64) float64 {
+// bisectColebrook finds x = 1/√f by halving a bracket and then a chord. If the root lies
+// within a millionth of where it is claimed to be, that is the bracket; else 0.5 to 50 is
+// halved to a millionth. In so short a bracket the curve is straight to rounding.
+func bisectColebrook(re, rel, claim float64) float64 {
 	r, b := rel/3.7, 2.51/re
 	misfit := func(x float64) float64 { return x + 2/math.Ln10*math.Log(r+b*x) }
+	if claim > 0.5 && claim < 50 {
+		lo, hi := claim*(1-1e-6), claim*(1+1e-6)
+		if below, above := misfit(lo), misfit(hi); below < 0 && above > 0 {
+			return lo - below*(hi-lo)/(above-below)
+		}
+	}
 	lo, hi := 0.5, 50.0
-	for hi-lo > 2 {
+	for hi-lo > 1e-6 {
 		mid := (lo + hi) / 2
 		if misfit(mid) < 0 {
 			lo = mid
@@ -230,15 +242,7 @@ func bisectColebrook(re, rel float64) float64 {
 		}
 	}
 	below, above := misfit(lo), misfit(hi)
-	for range 5 {
-		if above == below {
-			break
-		}
-		next := hi - above*(hi-lo)/(above-below)
-		lo, below = hi, above
-		hi, above = next, misfit(next)
-	}
-	return hi
+	return lo - below*(hi-lo)/(above-below)
 }
 
 // clip is the flow a law is judged at: a one-way part has none below zero.

@@ -10,7 +10,7 @@ import (
 // flows round independent rings (the content form, dual to heads), the matrix is dense,
 // slopes are finite differences of the certificate's own laws, and the step is an exact
 // line search by bisection.
-type rings struct {
+type ringSolver struct {
 	c     *circuit
 	loops [][]float64 // per ring: +1, −1 or 0 per element
 	drive []float64   // per ring: held head behind less held head ahead
@@ -21,7 +21,7 @@ type rings struct {
 // keeps its digits; it leaks up to 1e-10 m³/s.
 const slack = 1e12
 
-func (r *rings) drop(e int, q float64) float64 {
+func (r *ringSolver) drop(e int, q float64) float64 {
 	el, x := &r.c.elements[e], r.c.state.Opening[e]
 	pump, _ := el.Law.(*Pump)
 	if !r.open(e) {
@@ -33,14 +33,14 @@ func (r *rings) drop(e int, q float64) float64 {
 	return plainDrop(el.Law, q, x) + el.Opens
 }
 
-func (r *rings) open(e int) bool {
+func (r *ringSolver) open(e int) bool {
 	closer, ok := r.c.elements[e].Law.(Closer)
 	return !r.c.state.Off[e] && !(ok && closer.Closes(r.c.state.Opening[e]))
 }
 
-// newRings grows a tree from the held points and makes a ring of every element left over.
-func newRings(c *circuit) *rings {
-	r := &rings{c: c, q: make([]float64, len(c.elements))}
+// newRingSolver grows a tree from the held points and makes a ring of every element left over.
+func newRingSolver(c *circuit) *ringSolver {
+	r := &ringSolver{c: c, q: make([]float64, len(c.elements))}
 	ne := len(c.elements)
 	path := make([][]float64, len(c.points)) // elements from the held point to here
 	root := make([]float64, len(c.points))
@@ -91,7 +91,7 @@ func newRings(c *circuit) *rings {
 }
 
 // gradient is, per ring, the head taken round it less the head that drives it.
-func (r *rings) gradient(q []float64) []float64 {
+func (r *ringSolver) gradient(q []float64) []float64 {
 	h := make([]float64, len(q))
 	for e := range q {
 		h[e] = r.drop(e, q[e])
@@ -109,7 +109,7 @@ func (r *rings) gradient(q []float64) []float64 {
 }
 
 // solve minimises the content; it reports whether it got there.
-func (r *rings) solve() bool {
+func (r *ringSolver) solve() bool {
 	for range 400 {
 		g := r.gradient(r.q)
 		worst := 0.0
@@ -137,7 +137,7 @@ func (r *rings) solve() bool {
 }
 
 // newton solves (C D Cᵀ) y = g by dense elimination with pivoting.
-func (r *rings) newton(slope, g []float64) []float64 {
+func (r *ringSolver) newton(slope, g []float64) []float64 {
 	m := len(g)
 	a := make([][]float64, m)
 	for i := range a {
@@ -176,7 +176,7 @@ func (r *rings) newton(slope, g []float64) []float64 {
 }
 
 // walk goes to where the content stops falling along step.
-func (r *rings) walk(step, y []float64) {
+func (r *ringSolver) walk(step, y []float64) {
 	trial := make([]float64, len(r.q))
 	along := func(t float64) float64 {
 		for e := range trial {
@@ -213,7 +213,7 @@ func TestAgainstSecondSolver(t *testing.T) {
 			t.Errorf("seed %d: %v", seed, err)
 			continue
 		}
-		second := newRings(c)
+		second := newRingSolver(c)
 		if !second.solve() {
 			continue
 		}

@@ -39,21 +39,19 @@ type Work struct {
 	// the ones that matter are certified afterwards.
 	Quick bool
 
-	gone, live []bool  // shut or off; able to carry water
-	edges      []edge  // the live elements
-	places     []int32 // the free points they touch, in elimination order
-	touched    []bool
-	h          []float64 // per element: head it takes at w.flow
-	friction   []float64 // a pipe's last 1/√f
-	matrix     *matrix
-	pruner     *pruner
-	head       []float64 // trial heads
-	step       []float64 // Newton direction per point
-	flow       []float64 // trial flows; the flows w.h was worked out at
-	lastGone   []bool    // what live was found for
-	lastLive   []bool
-	known      bool
-	stand      stand
+	gone, live   []bool  // shut or off; able to carry water
+	edges        []edge  // the live elements
+	places       []int32 // the free points they touch, in elimination order
+	touched      []bool
+	h            []float64 // per element: head it takes at w.flow
+	friction     []float64 // a pipe's last 1/√f
+	matrix       *matrix
+	pruner       *pruner
+	head         []float64 // trial heads
+	step         []float64 // Newton direction per point
+	flow         []float64 // trial flows; the flows w.h was worked out at
+	first, after rings     // of the circuit as a case leaves it, and of what has not shut
+	stand        stand
 
 	scale    float64 // the largest head the last step met, at least 1 m
 	trimmed  bool    // what surely shuts has been taken out
@@ -69,7 +67,7 @@ func (n *Net) NewWork() *Work {
 	return &Work{
 		gone: make([]bool, e), live: make([]bool, e),
 		edges: make([]edge, 0, e), places: make([]int32, 0, p), touched: make([]bool, len(n.at)),
-		lastGone: make([]bool, e), lastLive: make([]bool, e),
+		first: newRings(e), after: newRings(e),
 		h: make([]float64, e), friction: make([]float64, e),
 		flow: make([]float64, e), head: make([]float64, p), step: make([]float64, p),
 		matrix: newMatrix(&n.plan), pruner: newPruner(n), stand: newStand(n),
@@ -126,7 +124,7 @@ func (n *Net) recover(s *State, a *Answer, w *Work) bool {
 // prune finds which elements can carry water, unless nothing changed since last time, and
 // lists them.
 func (n *Net) prune(s *State, w *Work) {
-	n.ring(w)
+	n.ring(w, &w.first)
 	w.edges = w.edges[:0]
 	for e, live := range w.live {
 		if live {
@@ -136,16 +134,26 @@ func (n *Net) prune(s *State, w *Work) {
 	n.touch(w)
 }
 
-// ring finds the live elements.
-func (n *Net) ring(w *Work) {
-	if w.known && slices.Equal(w.gone, w.lastGone) {
-		copy(w.live, w.lastLive)
+// rings is which elements were found live when some were gone.
+type rings struct {
+	gone, live []bool
+	known      bool
+}
+
+func newRings(elements int) rings {
+	return rings{gone: make([]bool, elements), live: make([]bool, elements)}
+}
+
+// ring finds the live elements, unless those gone are as they were the last time.
+func (n *Net) ring(w *Work, last *rings) {
+	if last.known && slices.Equal(w.gone, last.gone) {
+		copy(w.live, last.live)
 		return
 	}
 	w.pruner.live(n, w.gone, w.live)
-	copy(w.lastGone, w.gone)
-	copy(w.lastLive, w.live)
-	w.known = true
+	copy(last.gone, w.gone)
+	copy(last.live, w.live)
+	last.known = true
 }
 
 func (n *Net) edge(s *State, e int32) edge {
@@ -230,7 +238,7 @@ func (n *Net) shut(a *Answer, w *Work, margin float64) bool {
 	if !any {
 		return false
 	}
-	n.ring(w) // some of those that were live stay so, with what was worked out for them
+	n.ring(w, &w.after) // some of those that were live stay so, with what was worked out for them
 	left := w.edges[:0]
 	for _, g := range w.edges {
 		if w.live[g.e] {
