@@ -74,6 +74,11 @@ func Make(a *appraise.Appraisal, o Options) ([]File, error) {
 		}
 		files = append(files, File{"schematic-" + s.Name + ".svg", b.Bytes()})
 	}
+	charts, err := p.chartFiles()
+	if err != nil {
+		return nil, err
+	}
+	files = append(files, charts...)
 	list, err := p.csv()
 	if err != nil {
 		return nil, err
@@ -131,6 +136,7 @@ var sheets = []sheet{
 	{"system", false, (*pack).system},
 	{"valves", false, (*pack).valves},
 	{"outlets", false, (*pack).outlets},
+	{"charts", false, (*pack).why},
 	{"findings", false, (*pack).findings},
 	{"buying", false, (*pack).buying},
 	{"build", false, (*pack).build},

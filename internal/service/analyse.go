@@ -163,6 +163,7 @@ func (a *run) draw(m *Mode, k *circuit.Case, n int) Draw {
 	part := &a.ci.Assembly.Parts[a.ci.Outlets[n]]
 	need := need(part)
 	d := Draw{Outlet: part.Tag, Need: need.Need, NeedPressure: need.Pressure, Certified: a.s.OK()}
+	d.NeedHead = quantity.Head(circuit.HeadOf(need.Pressure, part.Ports[0].Z))
 	if !d.Certified {
 		return d
 	}

@@ -36,6 +36,7 @@ type Draw struct {
 	Pressure     quantity.Pressure // at the outlet, flowing
 	Need         quantity.Flow
 	NeedPressure quantity.Pressure
+	NeedHead     quantity.Head // above the datum, at which it has NeedPressure
 	Certified    bool // false: the solve did not certify; nothing is judged on it
 
 	Open   []string          // outlets open with it, itself left out; nil when alone

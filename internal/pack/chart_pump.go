@@ -1,0 +1,60 @@
+package pack
+
+import (
+	"fmt"
+	"strings"
+
+	"tideover/internal/drawing"
+	"tideover/internal/finding"
+	"tideover/internal/quantity"
+	"tideover/internal/service"
+)
+
+// pumpCharts shows where the pump works: its curve, the pipework's, the controller's swing.
+func (p *pack) pumpCharts() []chart {
+	c := p.Service.Curves
+	if c == nil {
+		return nil
+	}
+	m := p.Service.Mode(c.Mode)
+	if m == nil || m.Duty == nil {
+		return nil
+	}
+	d := m.Duty
+	duty := say("charts.pump.duty", "flow", p.flow(d.Flow), "head", p.head(float64(d.Head)))
+	pic := drawing.PumpChart{
+		Title: p.pumpTitle(m, duty), Note: p.modeNote(m) + " " + say("charts.pump.note", "open", strings.Join(c.Open, ", ")), Units: p.sys,
+		Full: points(c.Pump), Slowed: points(c.Slowed), Circuit: points(c.Circuit), Start: points(c.Start), Stop: points(c.Stop),
+		Duty:     drawing.Point{X: float64(d.Flow), Y: float64(d.Head)},
+		FullName: say("charts.pump.full", "pump", d.Pump), CircuitName: say("charts.pump.circuit"), DutyName: duty,
+		SlowedName: say("charts.pump.slowed", "speed", p.ratio(quantity.Ratio(d.Speed))),
+	}
+	if s := p.Service.Swing; s != nil {
+		pic.StartName = say("charts.pump.start", "control", s.Control, "pressure", p.pressure(s.Low))
+		pic.StopName = say("charts.pump.stop", "control", s.Control, "pressure", p.pressure(s.High))
+	}
+	return []chart{{name: "pump", scene: pic.Scene(), rows: pic.Table()}}
+}
+
+// pumpTitle says whether the pump has enough for the taps the local rules open at once.
+func (p *pack) pumpTitle(m *service.Mode, duty string) string {
+	short := 0
+	for i := range m.Together {
+		f := p.found("outlet-together", m.Together[i].Outlet, m.ID)
+		if f != nil && f.Verdict != finding.Fine {
+			short++
+		}
+	}
+	if short == 0 {
+		return say("charts.pump.title", "pump", m.Duty.Pump, "duty", duty, "n", fmt.Sprint(len(m.Together)))
+	}
+	return say("charts.pump.title-short", "pump", m.Duty.Pump, "duty", duty, "short", fmt.Sprint(short), "n", fmt.Sprint(len(m.Together)))
+}
+
+func points(curve []service.CurvePoint) []drawing.Point {
+	var list []drawing.Point
+	for _, v := range curve {
+		list = append(list, drawing.Point{X: float64(v.Flow), Y: float64(v.Head)})
+	}
+	return list
+}
