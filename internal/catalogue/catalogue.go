@@ -96,6 +96,8 @@ type (
 		Overflow quantity.Length // base to the overflow's lip
 		Outlet   quantity.Length // base to the outlet's centre: water below it stays
 		Mass     quantity.Mass   // empty
+
+		OverflowBore quantity.Length // of the overflow as the tank is sold; 0 when the row does not say
 	}
 	// Pump is a generic pump: H = A − B q − C q² from three points.
 	Pump struct {

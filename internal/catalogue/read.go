@@ -29,6 +29,7 @@ type column struct {
 	name string
 	dim  quantity.Dim
 	text bool
+	may  bool // a file may leave the column out: every cell is then blank
 }
 
 // table is the shape of one table and how a row of it enters a catalogue.
@@ -130,7 +131,7 @@ func header(rd *csv.Reader, file string, head []string, t *table) (names []strin
 		names, scales[name] = append(names, name), u.factor
 	}
 	for _, c := range t.columns {
-		if _, ok := scales[c.name]; !ok {
+		if _, ok := scales[c.name]; !ok && !c.may {
 			line, at := rd.FieldPos(0)
 			return nil, nil, &Fault{File: file, Line: line, Column: at, ID: "catalogue.missing-column", Args: words.Args{"column": c.name, "table": t.name}}
 		}

@@ -11,6 +11,7 @@ import (
 // text makes a text column, of a numeric one of dimension d.
 func text(name string) column               { return column{name: name, text: true} }
 func of(name string, d quantity.Dim) column { return column{name: name, dim: d} }
+func may(c column) column                  { c.may = true; return c }
 func rowed(key string, c ...column) []column {
 	return append(append([]column{text(key)}, c...), tail...)
 }
@@ -28,7 +29,8 @@ var tables = []table{
 	{"non-returns", rowed("key", text("kind"), text("thread"), of("kv", quantity.FlowFactorDim), of("opens", quantity.HeadDim), of("rating", quantity.PressureDim)), addNonReturn},
 	{"floats", rowed("key", text("thread"), of("seat", quantity.LengthDim), of("kv", quantity.FlowFactorDim), of("band", quantity.LengthDim), of("rating", quantity.PressureDim)), addFloat},
 	{"stores", rowed("key", text("thread"), of("nominal", quantity.VolumeDim), of("diameter", quantity.LengthDim), of("height", quantity.LengthDim),
-		of("inlet", quantity.LengthDim), of("overflow", quantity.LengthDim), of("outlet", quantity.LengthDim), of("mass", quantity.MassDim)), addStore},
+		of("inlet", quantity.LengthDim), of("overflow", quantity.LengthDim), of("outlet", quantity.LengthDim), of("mass", quantity.MassDim),
+		may(of("overflow-bore", quantity.LengthDim))), addStore},
 	{"pumps", rowed("key", text("kind"), text("thread"), of("power", quantity.PowerDim), of("shutoff", quantity.HeadDim), of("q1", quantity.FlowDim), of("h1", quantity.HeadDim),
 		of("q2", quantity.FlowDim), of("h2", quantity.HeadDim), of("npsh", quantity.HeadDim), of("wire", quantity.RatioDim), of("starts", quantity.NoDim),
 		of("band", quantity.RatioDim), of("rating", quantity.PressureDim)), addPump},
@@ -117,7 +119,8 @@ func addStore(c *Catalogue, r *record) {
 	s := Store{Row: r.row(key), Size: r.thread(), Nominal: quantity.Volume(r.num("nominal", 0.02, 100)),
 		Diameter: quantity.Length(r.num("diameter", 0.2, 6)), Height: quantity.Length(r.num("height", 0.2, 6)),
 		Inlet: quantity.Length(r.num("inlet", 0, 6)), Overflow: quantity.Length(r.num("overflow", 0, 6)),
-		Outlet: quantity.Length(r.num("outlet", 0, 6)), Mass: quantity.Mass(r.num("mass", 0.5, 5000))}
+		Outlet: quantity.Length(r.num("outlet", 0, 6)), Mass: quantity.Mass(r.num("mass", 0.5, 5000)),
+		OverflowBore: quantity.Length(r.opt("overflow-bore", 5e-3, 0.3))}
 	if !(s.Outlet < s.Overflow && s.Overflow < s.Inlet && s.Inlet <= s.Height) {
 		r.fail("overflow", "catalogue.store-heights", nil)
 	}

@@ -77,6 +77,7 @@ func (r *reader) crossCheck() {
 	r.checkOrder("choices.pump.cut-in", "choices.pump.cut-out", "switch-order")
 	r.checkOrder("choices.lock-out.low", "choices.lock-out.high", "lock-out-order")
 	r.checkExisting()
+	r.checkFree()
 }
 
 // given reports whether a field is in the file.

@@ -99,6 +99,10 @@ func (j *Job) item(path string) int {
 		return slices.IndexFunc(j.Outlets, func(o Outlet) bool { return o.Tag == tag })
 	case "existing":
 		return slices.IndexFunc(j.Existing, func(x Existing) bool { return x.Tag == tag })
+	case "parts":
+		return slices.IndexFunc(j.Parts, func(p FreePart) bool { return p.Tag == tag })
+	case "joins":
+		return slices.IndexFunc(j.Joins, func(x FreeJoin) bool { return x.Tag == tag })
 	}
 	return slices.IndexFunc(j.Photos, func(p Photo) bool { return p.Tag == tag })
 }

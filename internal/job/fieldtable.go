@@ -64,7 +64,7 @@ func table() []Field {
 	var t []Field
 	for _, part := range [][]Field{
 		headFields(), placeFields(), supplyFields(), interruptionFields(), homeFields(),
-		outletFields(), buildFields(), existingFields(), choiceFields(), tailFields(),
+		outletFields(), buildFields(), existingFields(), choiceFields(), freeFields(), tailFields(),
 	} {
 		t = append(t, part...)
 	}
@@ -145,6 +145,7 @@ func outletFields() []Field {
 		length("outlets.*.distance", 0.1, 500).required(),
 		size("outlets.*.pipe").same("pipework.indoors"),
 		choice("outlets.*.water", "cold", "hot", "both").assume("cold", FromUsual),
+		choice("outlets.*.mouth", "air", "under-water", "unknown").unknown("under-water", FromCaution).assume("air", FromUsual),
 	}
 }
 
@@ -178,11 +179,12 @@ func existingFields() []Field {
 func choiceFields() []Field {
 	const pump = "pump-and-pipe"
 	return []Field{
-		choice("choices.arrangement", "through-store", "main-first", "three-way").in("valves").assume("through-store", FromCaution),
+		choice("choices.arrangement", "through-store", "main-first", "three-way", "free").in("valves").assume("through-store", FromCaution),
 		row("choices.store.row", "stores").in("store").required(),
 		number("choices.store.count", 1, 20).in("store").entire().assume("1", FromUsual),
 		length("choices.store.level", -20, 500).in("store").same("home.level"),
 		choice("choices.store.category", "2", "3", "5").in("store").assume("3", FromCaution).rule("fluid-category"),
+		length("choices.store.overflow", 0.005, 0.3).in("store"),
 		measure("choices.store.exercise", quantity.TimeDim, 0, 3660*day).in("store").assume("0 d", FromNothing),
 		row("choices.float", "floats").in("store").assume("float-15-medium", FromUsual),
 		row("choices.pump.row", "pumps").in(pump).required(),
@@ -198,6 +200,23 @@ func choiceFields() []Field {
 		number("choices.disinfectant.strength", 0.005, 0.20).in("hand-over").assume("0.05 ±0.01", FromUsual),
 		choice("choices.disinfectant.convention", "w/w", "w/v").in("hand-over").assume("w/v", FromUsual),
 		plain("choices.disinfectant.bought", Date).in("hand-over"),
+	}
+}
+
+// freeFields describe an arrangement part by part. They count where choices.arrangement
+// is free.
+func freeFields() []Field {
+	const valves = "valves"
+	return []Field{
+		choice("parts.*.kind", FreeKinds()...).in(valves).required(),
+		plain("parts.*.row", Row).in(valves),
+		size("parts.*.size").in(valves),
+		length("parts.*.length", 0.01, 2000).in(valves),
+		length("parts.*.height", -50, 500).in(valves),
+		choice("parts.*.stands", "open", "shut", "main", "between", "store").in(valves),
+		choice("parts.*.kept", "yes", "no").in(valves).assume("no", FromNothing),
+		choice("joins.*.role", "service", "feed", "store", "boost", "main-leg", "by-pass", "home").in(valves).required(),
+		plain("joins.*.line", Text).in(valves).required(),
 	}
 }
 

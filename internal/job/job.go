@@ -28,6 +28,8 @@ type Job struct {
 	Pipework      Pipework      `job:"pipework"`
 	Existing      []Existing    `job:"existing"`
 	Choices       Choices       `job:"choices"`
+	Parts         []FreePart    `job:"parts"` // of a free arrangement
+	Joins         []FreeJoin    `job:"joins"` // of a free arrangement
 	Notes         string        `job:"notes"`
 	Photos        []Photo       `job:"photos"`
 }
@@ -102,6 +104,7 @@ type Outlet struct {
 	Distance quantity.Val[quantity.Length] `job:"outlets.*.distance"` // of pipe from the home's header
 	Pipe     quantity.Size                 `job:"outlets.*.pipe"`
 	Water    string                        `job:"outlets.*.water"` // cold | hot | both
+	Mouth    string                        `job:"outlets.*.mouth"` // air | under-water | unknown
 }
 
 // Power is what drives the pump.
@@ -134,11 +137,12 @@ type Existing struct {
 
 // Choices is what the fitter and the owner chose.
 type Choices struct {
-	Arrangement string                          `job:"choices.arrangement"` // through-store | main-first | three-way
+	Arrangement string                          `job:"choices.arrangement"` // through-store | main-first | three-way | free
 	Store       string                          `job:"choices.store.row"`   // catalogue row
 	Stores      quantity.Val[quantity.Ratio]    `job:"choices.store.count"`
 	StoreLevel  quantity.Val[quantity.Length]   `job:"choices.store.level"`    // base above the ground at the meter
 	Category    string                          `job:"choices.store.category"` // fluid category: 2 (owner's claim) | 3 | 5
+	Overflow    quantity.Val[quantity.Length]   `job:"choices.store.overflow"` // bore; 0 as the catalogue row says
 	Exercise    quantity.Val[quantity.Time]     `job:"choices.store.exercise"` // how often the store is run down on purpose; 0 never
 	Float       string                          `job:"choices.float"`
 	Pump        string                          `job:"choices.pump.row"`
@@ -154,6 +158,26 @@ type Choices struct {
 	Bleach      quantity.Val[quantity.Ratio]    `job:"choices.disinfectant.strength"`
 	Convention  string                          `job:"choices.disinfectant.convention"` // w/w | w/v
 	Bought      string                          `job:"choices.disinfectant.bought"`     // ISO date on the bottle, or ""
+}
+
+// FreePart is one part of an arrangement that is listed freely. Its outlets and the main
+// are not listed: the main is there, and the outlets have their own list.
+type FreePart struct {
+	Tag    string
+	Kind   string                        `job:"parts.*.kind"`
+	Row    string                        `job:"parts.*.row"`    // catalogue row; "" takes what the choices name for its kind
+	Size   quantity.Size                 `job:"parts.*.size"`   // of a pipe
+	Length quantity.Val[quantity.Length] `job:"parts.*.length"` // of a pipe
+	Height quantity.Val[quantity.Length] `job:"parts.*.height"` // above the ground at the meter
+	Stands string                        `job:"parts.*.stands"` // where its handle stands now
+	Kept   string                        `job:"parts.*.kept"`   // yes | no: there already and kept
+}
+
+// FreeJoin joins parts of a free arrangement in a line, the way the water goes.
+type FreeJoin struct {
+	Tag  string
+	Role string `job:"joins.*.role"` // leg of the arrangement
+	Line string `job:"joins.*.line"` // "main, m1, v1, t1.branch"
 }
 
 // Photo is a picture that belongs to the job.

@@ -114,6 +114,14 @@ func (j *Job) items(list string) []string {
 		for i := range j.Existing {
 			tags = append(tags, j.Existing[i].Tag)
 		}
+	case "parts":
+		for i := range j.Parts {
+			tags = append(tags, j.Parts[i].Tag)
+		}
+	case "joins":
+		for i := range j.Joins {
+			tags = append(tags, j.Joins[i].Tag)
+		}
 	case "photos":
 		for i := range j.Photos {
 			tags = append(tags, j.Photos[i].Tag)
@@ -131,6 +139,12 @@ func (j *Job) addItem(list, tag string) int {
 	case "existing":
 		j.Existing = append(j.Existing, Existing{Tag: tag})
 		return len(j.Existing) - 1
+	case "parts":
+		j.Parts = append(j.Parts, FreePart{Tag: tag})
+		return len(j.Parts) - 1
+	case "joins":
+		j.Joins = append(j.Joins, FreeJoin{Tag: tag})
+		return len(j.Joins) - 1
 	case "photos":
 		j.Photos = append(j.Photos, Photo{Tag: tag})
 		return len(j.Photos) - 1

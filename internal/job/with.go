@@ -22,6 +22,8 @@ func (j *Job) Clone() *Job {
 	c := *j
 	c.Outlets = slices.Clone(j.Outlets)
 	c.Existing = slices.Clone(j.Existing)
+	c.Parts = slices.Clone(j.Parts)
+	c.Joins = slices.Clone(j.Joins)
 	c.Photos = slices.Clone(j.Photos)
 	c.Interruptions.Habit = slices.Clone(j.Interruptions.Habit)
 	c.Interruptions.Timetable = slices.Clone(j.Interruptions.Timetable)
