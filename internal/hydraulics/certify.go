@@ -140,7 +140,17 @@ func plainDrop(l Law, q, x float64) float64 {
 		}
 		return plainSquare(x*l.B, l.C, q) - x*x*l.A
 	case *Outlet:
-		return plainOutlet(l, q, x)
+		return plainWall(1/(l.c*x*l.c*x), l.limit, q)
+	case *Limiter:
+		return plainWall(barHead/(l.kv*l.kv), l.limit, q)
+	case *Reducer:
+		return plainSquare(0, barHead/(l.kv*l.kv), q) + 300*(1-x)
+	case *Heater:
+		return plainSquare(0, barHead/(l.kv*l.kv), q)
+	case *Relief:
+		return plainRelief(l, q)
+	case *Lift:
+		return q*10 - x*l.top
 	}
 	h, _ := l.Drop(q, x)
 	return h
@@ -157,21 +167,39 @@ func plainSquare(a, b, q float64) float64 {
 	return math.Copysign(a*m+square, q)
 }
 
-func plainOutlet(o *Outlet, q, x float64) float64 {
-	b := 1 / (o.c * x * o.c * x)
-	if o.limit == 0 || q <= o.limit {
+// plainWall is b q² to the limit, where there is one, and a wall beyond it.
+func plainWall(b, limit, q float64) float64 {
+	if limit == 0 || q <= limit {
 		return plainSquare(0, b, q)
 	}
-	over := q - o.limit
-	slope := 2 * b * o.limit
-	if t := math.Sqrt(b*o.limit*o.limit) / 1e-2; t < 1 {
-		slope = 1e-4 / o.limit * t * (1 - 2*t + 3*t*t)
+	over := q - limit
+	slope := 2 * b * limit
+	if t := math.Sqrt(b*limit*limit) / 1e-2; t < 1 {
+		slope = 1e-4 / limit * t * (1 - 2*t + 3*t*t)
 	}
 	// The slope climbs evenly over the bend, then stays: the head is the area under it.
-	bend, stiff := 1e-4*o.limit, 1e5/o.limit
-	head := plainSquare(0, b, o.limit) + slope*math.Min(over, bend)
+	bend, stiff := 1e-4*limit, 1e5/limit
+	head := plainSquare(0, b, limit) + slope*math.Min(over, bend)
 	in := math.Min(over, bend) / bend
 	return head + (stiff-slope)*bend*in*in/2 + stiff*math.Max(over-bend, 0)
+}
+
+// plainRelief is the head over the set head: the square law once fully open, backward
+// from there the area under a slope that falls evenly to what lifting needs.
+func plainRelief(r *Relief, q float64) float64 {
+	total := r.set + r.band
+	full := r.kv * math.Sqrt(total/barHead)
+	if q >= full {
+		return barHead*q*q/(r.kv*r.kv) - r.set
+	}
+	bend := full * r.band / (2 * total)
+	end := 2 * total / full
+	lifting := (r.band - end*bend/2) / (full - bend/2)
+	if q <= full-bend {
+		return lifting * q
+	}
+	left := full - q
+	return r.band - left*(end-(end-lifting)*left/bend/2)
 }
 
 // plainPipe is Darcy-Weisbach with two-K fittings, f by bisection of Colebrook-White.
