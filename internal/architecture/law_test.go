@@ -39,6 +39,7 @@ var laws = map[string]rule{
 	"finding":      {[]string{"calc", "job", "quantity", "words"}, "findings are vocabulary: they know no analysis"},
 	"service":      {[]string{"circuit", "assembly", "hydraulics", "catalogue", "job", "finding", "calc", "quantity", "words"}, "an analysis never sees another's output or any presentation"},
 	"store":        {[]string{"circuit", "assembly", "hydraulics", "catalogue", "job", "finding", "calc", "quantity", "words"}, "an analysis never sees another's output or any presentation"},
+	"day":          {[]string{"circuit", "assembly", "hydraulics", "catalogue", "job", "finding", "calc", "quantity", "words"}, "an analysis never sees another's output or any presentation"},
 	"takeoff":      {[]string{"assembly", "catalogue", "job", "finding", "calc", "quantity", "words"}, "the buying list reads the assembly and nothing else"},
 	"appraise":     {[]string{"assembly", "catalogue", "circuit", "disinfect", "finding", "job", "service", "store", "takeoff", "calc", "quantity", "words"}, "the run joins analyses; it never draws, prints or solves"},
 	"manual":       {[]string{"appraise", "calc", "quantity", "words"}, "the theory manual is made from the registered equations"},

@@ -1,0 +1,290 @@
+package day
+
+import (
+	"errors"
+	"fmt"
+	"math"
+)
+
+var (
+	errLost = errors.New("no step small enough keeps the error asked for")
+
+	// ErrRestless is a plant that never comes to rest at one moment: a pressure switch
+	// without a vessel, say.
+	ErrRestless = errors.New("controls switch without end at one moment")
+)
+
+// ByEvents runs a day by events: between two of them levels and the vessel integrate with
+// error control; what happens by itself is found where it happens, to rounding.
+func ByEvents(p *Plant, s *Schedule) (*Result, error) {
+	r, err := newRun(p, s)
+	if err != nil {
+		return nil, err
+	}
+	for !r.ended {
+		if err := r.stretch(); err != nil {
+			return nil, err
+		}
+	}
+	return r.result(), nil
+}
+
+// run is a day under way.
+type run struct {
+	p     *Plant
+	s     *Schedule
+	m     *machine
+	y     []float64
+	dy    []float64
+	turns []turn
+	next  int // of turns
+	st    *strides
+	ended bool
+	log   *record
+	zero  []float64 // the vector at the start
+
+	moments int // events at this second, to catch controls that never rest
+	second  float64
+}
+
+func newRun(p *Plant, s *Schedule) (*run, error) {
+	turns, err := s.turns(p)
+	if err != nil {
+		return nil, err
+	}
+	log := newRecord(p, s)
+	r := &run{p: p, s: s, m: newMachine(p, log), turns: turns, log: log, second: -1}
+	r.y = r.m.begin(s)
+	r.zero = append([]float64(nil), r.y...)
+	if log.low = s.Level; r.m.feeding {
+		log.opened(0)
+	}
+	r.dy = make([]float64, len(r.y))
+	r.st = newStrides(len(r.y))
+	return r, nil
+}
+
+// stretch makes the changes due now, lets the controls settle, and integrates to the next
+// event.
+func (r *run) stretch() error {
+	r.change()
+	if r.ended {
+		return r.settle()
+	}
+	if err := r.settle(); err != nil {
+		return err
+	}
+	r.log.keep(r.m, r.y)
+	limit := math.Min(r.turns[r.next].at, r.m.due())
+	for r.m.now < limit {
+		fired, err := r.advance(limit)
+		if err != nil || fired {
+			return err
+		}
+	}
+	return nil
+}
+
+// change makes every change that is due.
+func (r *run) change() {
+	r.m.ring()
+	for r.next < len(r.turns) && r.turns[r.next].at <= r.m.now {
+		if t := r.turns[r.next]; t.kind == ending {
+			r.ended = true
+		} else {
+			r.m.turn(t, r.s)
+		}
+		r.next++
+	}
+	if r.s.Refilled && r.log.refilled() {
+		r.ended = true
+	}
+}
+
+// settle solves the circuit and lets everything that must happen at once happen.
+func (r *run) settle() error {
+	if err := r.m.solve(r.y, r.dy); err != nil {
+		return err
+	}
+	for range 100 {
+		w, fire := r.first()
+		if fire == nil {
+			return nil
+		}
+		fire()
+		if w != nil && w.quiet || w == nil {
+			r.m.rates(r.m.last, r.y, r.dy)
+			continue
+		}
+		if err := r.m.solve(r.y, r.dy); err != nil {
+			return err
+		}
+	}
+	return fmt.Errorf("day: at %.1f s: %w", r.m.now, ErrRestless)
+}
+
+// first returns the first thing that must happen now, or nil.
+func (r *run) first() (*watcher, func()) {
+	for i := range watchers {
+		if w := &watchers[i]; w.active(r.m) && w.value(r.m, r.y) <= 0 {
+			return w, func() { w.fire(r.m, r.y) }
+		}
+	}
+	for n := range r.p.Outlets {
+		if r.m.open[n] > 0 && r.m.service(n) <= 0 {
+			return nil, func() { r.m.served[n] = !r.m.served[n] }
+		}
+	}
+	return nil, nil
+}
+
+// advance integrates towards the limit, or to the first thing that happens by itself,
+// which it makes happen.
+func (r *run) advance(limit float64) (fired bool, err error) {
+	m, st := r.m, r.st
+	from := m.now
+	h := math.Min(limit-from, r.reach())
+	copy(st.k[0], r.dy)
+	ok, err := st.straight(m, r.y, h)
+	if err == nil && !ok {
+		err = st.curved(m, r.y, math.Min(h, math.Max(st.guess*8, st.grown)))
+	}
+	if err != nil {
+		return false, err
+	}
+	theta, fire, err := r.earliest()
+	if err != nil {
+		return false, err
+	}
+	if fire == nil {
+		m.now = from + st.h
+		if limit-m.now < 1e-9 {
+			m.now = limit
+		}
+		copy(r.y, st.y1)
+		copy(r.dy, st.k[6])
+		return false, nil
+	}
+	st.at(r.y, theta, st.trial)
+	copy(r.y, st.trial)
+	m.now = from + theta*st.h
+	if err := m.solve(r.y, r.dy); err != nil {
+		return false, err
+	}
+	fire()
+	return true, r.rests()
+}
+
+// reach is how far a step may go: gas must be left in the vessel.
+func (r *run) reach() float64 {
+	h := 3600.0
+	if v := r.p.Vessel; v != nil && r.dy[iW] != 0 {
+		h = math.Min(h, 0.3*(v.Volume-r.y[iW])/math.Abs(r.dy[iW]))
+	}
+	return h
+}
+
+// rests refuses controls that do too much in one second.
+func (r *run) rests() error {
+	if s := math.Floor(r.m.now); s != r.second {
+		r.second, r.moments = s, 0
+	}
+	if r.moments++; r.moments > 200 {
+		return fmt.Errorf("day: at %.1f s: %w", r.m.now, ErrRestless)
+	}
+	return nil
+}
+
+// earliest looks for what happens within the step just taken: its place and deed. The
+// flows are those at the end of the step.
+func (r *run) earliest() (float64, func(), error) {
+	best, deed := 2.0, (func())(nil)
+	consider := func(value func(y []float64) float64, solves bool, fire func()) error {
+		if value(r.st.y1) > 0 {
+			return nil
+		}
+		theta, err := r.root(value, solves)
+		if err == nil && theta < best {
+			best, deed = theta, fire
+		}
+		return err
+	}
+	ends := r.m.f // roots of other conditions overwrite the flows
+	ends.tap = append([]float64(nil), r.m.f.tap...)
+	for i := range watchers {
+		w := &watchers[i]
+		if !w.active(r.m) {
+			continue
+		}
+		err := consider(func(y []float64) float64 { return w.value(r.m, y) }, w.solves, func() { w.fire(r.m, r.y) })
+		if err != nil {
+			return 0, nil, err
+		}
+		r.restore(&ends)
+	}
+	for n := range r.p.Outlets {
+		if r.m.open[n] == 0 {
+			continue
+		}
+		err := consider(func([]float64) float64 { return r.m.service(n) }, true, func() { r.m.served[n] = !r.m.served[n] })
+		if err != nil {
+			return 0, nil, err
+		}
+		r.restore(&ends)
+	}
+	return best, deed, nil
+}
+
+func (r *run) restore(f *flows) {
+	tap := r.m.f.tap
+	copy(tap, f.tap)
+	r.m.f = *f
+	r.m.f.tap = tap
+}
+
+// root finds where in the step a value that is above 0 at its start falls to 0: by false
+// position with the stagnant end halved (Dowell & Jarratt 1971, BIT 11:168).
+func (r *run) root(value func(y []float64) float64, solves bool) (float64, error) {
+	lo, hi := 0.0, 1.0
+	fhi := value(r.st.y1)
+	if math.IsInf(fhi, 0) {
+		return 1, nil
+	}
+	eval := func(theta float64) (float64, error) {
+		r.st.at(r.y, theta, r.st.trial)
+		if solves {
+			if err := r.m.solve(r.st.trial, r.dy); err != nil {
+				return 0, err
+			}
+		}
+		return value(r.st.trial), nil
+	}
+	flo, err := eval(0)
+	if err != nil || flo <= 0 {
+		return 0, err
+	}
+	for range 100 {
+		if hi-lo < 1e-13 || fhi == 0 {
+			break
+		}
+		x := lo + (hi-lo)*flo/(flo-fhi)
+		if !(x > lo && x < hi) {
+			x = (lo + hi) / 2
+		}
+		f, err := eval(x)
+		if err != nil {
+			return 0, err
+		}
+		if f > 0 {
+			lo, flo = x, f
+			fhi /= 2
+		} else {
+			hi, fhi = x, f
+			flo /= 2
+		}
+		if math.Abs(f) < 1e-14 {
+			break
+		}
+	}
+	return hi, nil
+}

@@ -1,0 +1,147 @@
+package day
+
+import "math"
+
+// pumping is what the pump does.
+type pumping uint8
+
+const (
+	standing pumping = iota
+	running          // at full speed
+	holding          // at the speed that holds its pressure
+)
+
+// never is the time of what is not due.
+var never = math.Inf(1)
+
+// machine is everything that changes by jumps, and the buffers to solve the circuit.
+type machine struct {
+	p                  *Plant
+	freeSide, heldSide *side // vessel's point free; held
+	last               *side // the one solved last
+
+	now     float64
+	setting int
+	head    float64 // of the main at the street
+	mainOff bool
+	power   bool
+	open    []int // draws on each outlet
+
+	pump    pumping
+	speed   float64 // of the pump the last time it held
+	allowed bool    // by the lock-out
+	stopped bool    // by the dry-run stop
+	dry     bool    // the store gives nothing
+
+	feeding  bool // the float valve is off its seat
+	inBand   bool // and partly shut
+	spilling bool
+	hollow   bool // the vessel is empty of water
+	still    bool // the vessel stands with the pipe
+	served   []bool
+
+	sleepAt, lockAt, dryAt, retryAt float64 // timers
+
+	f      flows
+	solves int
+	log    *record
+}
+
+func newMachine(p *Plant, log *record) *machine {
+	n := len(p.Outlets)
+	m := &machine{
+		p: p, freeSide: newSide(p.Net), power: true, allowed: p.Lock == nil, speed: 0.9,
+		open: make([]int, n), served: make([]bool, n), log: log,
+		sleepAt: never, lockAt: never, dryAt: never, retryAt: never,
+	}
+	m.f.tap = make([]float64, n)
+	if p.held != nil {
+		m.heldSide = newSide(p.held)
+	}
+	return m
+}
+
+// begin sets the machine as a schedule starts it and returns the vector.
+func (m *machine) begin(s *Schedule) []float64 {
+	y := make([]float64, iTaps+2*len(m.p.Outlets))
+	if len(m.p.Store.Surface) > 0 {
+		y[iV] = m.p.Store.volume(s.Level)
+		st := &m.p.Store
+		m.feeding = s.Level < st.Shut-st.Band/2
+		m.inBand = !st.Delayed && s.Level > st.Shut-st.Band
+		m.dry = s.Level <= st.Low
+	}
+	if m.p.Vessel != nil {
+		y[iW] = m.p.Vessel.Water(s.Vessel)
+		m.hollow = y[iW] == 0
+	}
+	if m.p.Lock != nil {
+		m.allowed = s.Allowed
+	}
+	return y
+}
+
+// due is the first timer.
+func (m *machine) due() float64 {
+	return min(m.sleepAt, m.lockAt, m.dryAt, m.retryAt)
+}
+
+// ring lets every timer due by now do its work.
+func (m *machine) ring() {
+	if m.sleepAt <= m.now {
+		m.sleepAt = never
+		m.stop()
+	}
+	if m.lockAt <= m.now {
+		m.lockAt = never
+		m.allowed = !m.allowed
+		m.log.change(m.now, m.allowed)
+		if !m.allowed {
+			m.stop()
+		}
+	}
+	if m.dryAt <= m.now {
+		m.dryAt, m.stopped, m.retryAt = never, true, m.now+m.p.Pump.Retry
+		m.log.dryStop(m.now)
+		m.stop()
+	}
+	if m.retryAt <= m.now {
+		m.retryAt, m.stopped = never, false
+	}
+}
+
+func (m *machine) start() {
+	m.pump, m.still = running, false
+	m.log.start(m.now)
+	if m.dry {
+		m.dryAt = m.now + m.p.Pump.DryStop
+	}
+}
+
+func (m *machine) stop() {
+	m.pump, m.still = standing, false
+	m.sleepAt, m.dryAt = never, never
+}
+
+// turn makes one change of the world.
+func (m *machine) turn(t turn, s *Schedule) {
+	m.still = false
+	switch t.kind {
+	case mains:
+		was := m.mainOff
+		m.head, m.mainOff = s.Main[t.n].Head, s.Main[t.n].Off
+		m.log.main(m.now, was, m.mainOff)
+	case hands:
+		m.setting = s.Hands[t.n].Setting
+	case dark:
+		m.power = false
+		m.stop()
+	case light:
+		m.power = true
+	case opening:
+		m.open[t.n]++
+		m.served[t.n] = true
+	case closing:
+		m.open[t.n]--
+	}
+}

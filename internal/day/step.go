@@ -1,0 +1,126 @@
+package day
+
+import "math"
+
+// The error a step may make, in the volumes that move the circuit [m³].
+const (
+	tolStore  = 1e-7
+	tolVessel = 1e-9
+)
+
+// strides are the buffers of one step and its interpolant.
+type strides struct {
+	k     [7][]float64
+	y1    []float64 // at the end
+	trial []float64
+	h     float64
+	curve bool    // the interpolant is that of the curved step
+	guess float64 // length at which a straight step might have done [s]
+	grown float64 // length the next curved step may have [s]
+}
+
+func newStrides(n int) *strides {
+	s := &strides{y1: make([]float64, n), trial: make([]float64, n)}
+	for i := range s.k {
+		s.k[i] = make([]float64, n)
+	}
+	return s
+}
+
+// straight tries one step of length h with the rates at both ends: exact where they are
+// the same, as they are while nothing but a level far from anything moves. k[0] holds the
+// rates at y. It reports whether the rates differ too little to matter.
+func (s *strides) straight(m *machine, y []float64, h float64) (bool, error) {
+	for i := range y {
+		s.y1[i] = y[i] + h*s.k[0][i]
+	}
+	if err := m.solve(s.y1, s.k[6]); err != nil {
+		return false, err
+	}
+	bad := 0.0
+	for i, tol := range [2]float64{iV: tolStore, iW: tolVessel} {
+		bad = math.Max(bad, math.Abs(s.k[6][i]-s.k[0][i])*h/2/tol)
+	}
+	if bad > 1 {
+		s.guess = h / math.Sqrt(bad)
+		return false, nil
+	}
+	s.h, s.curve = h, false
+	for i := range y {
+		s.y1[i] = y[i] + h/2*(s.k[0][i]+s.k[6][i])
+	}
+	return true, nil
+}
+
+// The pair of Dormand & Prince (1980), order 5(4).
+var (
+	dpA = [7][6]float64{
+		{},
+		{1.0 / 5},
+		{3.0 / 40, 9.0 / 40},
+		{44.0 / 45, -56.0 / 15, 32.0 / 9},
+		{19372.0 / 6561, -25360.0 / 2187, 64448.0 / 6561, -212.0 / 729},
+		{9017.0 / 3168, -355.0 / 33, 46732.0 / 5247, 49.0 / 176, -5103.0 / 18656},
+		{35.0 / 384, 0, 500.0 / 1113, 125.0 / 192, -2187.0 / 6784, 11.0 / 84},
+	}
+	dpE = [7]float64{71.0 / 57600, 0, -71.0 / 16695, 71.0 / 1920, -17253.0 / 339200, 22.0 / 525, -1.0 / 40}
+	dpD = [7]float64{-12715105075.0 / 11282082432, 0, 87487479700.0 / 32700410799, -10690763975.0 / 1880347072,
+		701980252875.0 / 199316789632, -1453857185.0 / 822651844, 69997945.0 / 29380423}
+)
+
+// curved takes one step of at most h with error control; k[0] holds the rates at y. It
+// returns the length taken.
+func (s *strides) curved(m *machine, y []float64, h float64) error {
+	for range 60 {
+		for i := 1; i < 7; i++ {
+			copy(s.y1, y)
+			for j := range i {
+				if a := h * dpA[i][j]; a != 0 {
+					for n, k := range s.k[j] {
+						s.y1[n] += a * k
+					}
+				}
+			}
+			if err := m.solve(s.y1, s.k[i]); err != nil {
+				return err
+			}
+		}
+		bad := 0.0
+		for n, tol := range [2]float64{iV: tolStore, iW: tolVessel} {
+			e := 0.0
+			for i := range s.k {
+				e += dpE[i] * s.k[i][n]
+			}
+			bad = math.Max(bad, math.Abs(e)*h/tol)
+		}
+		grow := math.Min(5, math.Max(0.2, 0.9*math.Pow(math.Max(bad, 1e-9), -0.2)))
+		if bad <= 1 {
+			s.h, s.curve, s.grown = h, true, h*grow
+			return nil
+		}
+		h *= grow
+	}
+	return errLost
+}
+
+// at writes the state a share θ of the step along into out. Both interpolants are linear
+// in the rates, so what the rates balance stays balanced.
+func (s *strides) at(y []float64, theta float64, out []float64) {
+	if !s.curve {
+		for i := range y {
+			out[i] = y[i] + s.h*theta*(s.k[0][i]+theta/2*(s.k[6][i]-s.k[0][i]))
+		}
+		return
+	}
+	rest := 1 - theta
+	for i := range y {
+		d := 0.0
+		for j := range s.k {
+			d += dpD[j] * s.k[j][i]
+		}
+		r2 := s.y1[i] - y[i]
+		r3 := s.h*s.k[0][i] - r2
+		r4 := r2 - s.h*s.k[6][i] - r3
+		out[i] = y[i] + theta*(r2+rest*(r3+theta*(r4+rest*s.h*d)))
+	}
+}
