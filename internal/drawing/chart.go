@@ -103,7 +103,7 @@ func (p *plot) curve(class string, curve []Point) {
 
 // hatch fills a polygon [mm] with the light hatching of what is not wanted.
 func (p *plot) hatch(pts []float64) {
-	p.under = append(p.under, hatched("chart hatch", pts, 2)...)
+	p.under = append(p.under, hatched("chart hatch", pts, 2.6)...)
 }
 
 // name writes a label beside a curve, on the first free place along it; one that finds
@@ -125,11 +125,24 @@ func (p *plot) mark(text string, v Point) {
 	x, y := p.at(v)
 	p.over = append(p.over, DrawCircle("chart point", x, y, 1.5))
 	p.labels.take([4]float64{x - 1.7, y - 1.7, x + 1.7, y + 1.7})
-	var spots []spot
-	for _, gap := range []float64{2.2, 5, 9, 14} {
-		spots = append(spots, around(x, y, gap)...)
+	for _, gap := range []float64{2.2, 5, 9, 14, 20, 27, 35} {
+		it, ok := p.labels.put("label strong", chartText, text, around(x, y, gap))
+		if !ok {
+			continue
+		}
+		if gap > 3 {
+			lx, ly := nearest(it[1].Box, x, y)
+			p.under = append(p.under, DrawLine("leader", x, y, lx, ly))
+		}
+		p.over = append(p.over, it...)
+		return
 	}
-	p.label("label strong", text, spots)
+	p.rest = append(p.rest, text)
+}
+
+// nearest is the point of a box next to a point.
+func nearest(b [4]float64, x, y float64) (nx, ny float64) {
+	return max(b[0], min(x, b[2])), max(b[1], min(y, b[3]))
 }
 
 // label puts a text on the first free of its places, else among what is said below.

@@ -72,6 +72,18 @@ func (a *axis) text(i int) string {
 	return t
 }
 
+// ends holds a scale to another's ends and leaves out the ticks beyond them.
+func (a *axis) ends(of axis) {
+	a.low, a.high = of.low, of.high
+	kept := a.ticks[:0]
+	for _, v := range a.ticks {
+		if v >= a.low && v <= a.high {
+			kept = append(kept, v)
+		}
+	}
+	a.ticks = kept
+}
+
 // room is the widest figure of the axis [mm].
 func (a axis) room() float64 {
 	w := 0.0

@@ -11,7 +11,8 @@ import (
 type FillLine struct {
 	Name   string // as it stands on the line
 	Points []Point
-	Thin   bool // less important than the others
+	Thin   bool    // less important than the others
+	At     float64 // share of the way along it at which its name stands best
 }
 
 // FillSpan is a stretch of the time shown that is named and hatched: the hours in which
@@ -59,7 +60,7 @@ func (c *FillChart) Scene() *Scene {
 		p.mark(m.Name, m.At)
 	}
 	for _, l := range c.Lines {
-		p.name("label", l.Name, l.Points)
+		p.name("label", l.Name, l.Points, l.At)
 	}
 	s.items = append(s.items, p.items()...)
 	s.y = p.box[3] + p.x.below()

@@ -22,12 +22,16 @@ type spot struct {
 	above  bool // the text's foot stands at y; else its head
 }
 
-// around returns the four corners beside a point.
+// around returns the places beside a point, the corners first.
 func around(x, y, gap float64) []spot {
 	return []spot{
 		{x + gap, y - gap*0.6, Start, true}, {x - gap, y - gap*0.6, End, true},
 		{x + gap, y + gap*0.6, Start, false}, {x - gap, y + gap*0.6, End, false},
 		{x, y - gap, Middle, true}, {x, y + gap, Middle, false},
+		{x + gap, y - gap*0.6, Middle, true}, {x - gap, y - gap*0.6, Middle, true},
+		{x + gap, y + gap*0.6, Middle, false}, {x - gap, y + gap*0.6, Middle, false},
+		{x + gap, y - gap*0.6, End, true}, {x - gap, y + gap*0.6, Start, false},
+		{x - gap, y - gap*0.6, Start, true}, {x + gap, y + gap*0.6, End, false},
 	}
 }
 
@@ -64,7 +68,7 @@ func ground(it Item) Item {
 
 // free reports whether a box lies in bounds and touches no text, mark or line.
 func (l *labels) free(b [4]float64) bool {
-	const gap = 0.4
+	const gap, clear = 0.4, 0.7
 	if b[0] < l.bounds[0] || b[1] < l.bounds[1] || b[2] > l.bounds[2] || b[3] > l.bounds[3] {
 		return false
 	}
@@ -74,7 +78,7 @@ func (l *labels) free(b [4]float64) bool {
 		}
 	}
 	for _, s := range l.segments {
-		if crosses(s, b) {
+		if crosses(s, [4]float64{b[0] - clear, b[1], b[2] + clear, b[3]}) {
 			return false
 		}
 	}

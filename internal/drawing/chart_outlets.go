@@ -29,8 +29,10 @@ type OutletChart struct {
 // Measures of the bars [mm].
 const (
 	barPitch = 9.4
-	barThick = 2.3
-	nameWide = 44.0
+	barThick = 2.4
+	// how far the bar with others open stands below the bar alone
+	togetherOff = 4.0
+	nameWide    = 44.0
 )
 
 // Scene draws the chart.
@@ -55,8 +57,8 @@ func (c *OutletChart) plot(top float64) *plot {
 			}
 		}
 	}
-	// A sixth more, for the words behind the longest bar.
-	x := axisOf(quantity.FlowDim, 0, most*1.2, 6, true, c.Units, words.Say("chart.outlets.x", nil))
+	// Room for the words behind the longest bar.
+	x := axisOf(quantity.FlowDim, 0, most*1.45, 6, true, c.Units, words.Say("chart.outlets.x", nil))
 	top++
 	return newPlot(x, axis{low: 0, high: 1}, margin+nameWide, top, chartWidth-margin, top+barPitch*float64(len(c.Bars))+1)
 }
@@ -67,18 +69,19 @@ func (c *OutletChart) bar(p *plot, i int) {
 	b := &c.Bars[i]
 	y := p.box[1] + barPitch*float64(i) + 1.4
 	need := p.x.at(b.Need.SI)
-	field := []float64{p.box[0], y - 0.5, need, y - 0.5, need, y + barPitch - 1.9, p.box[0], y + barPitch - 1.9}
 	if b.Need.SI > 0 {
-		p.hatch(field)
-		p.over = append(p.over, DrawLine("chart need", need, y-0.5, need, y+barPitch-1.9))
-		p.labels.take([4]float64{need - 0.6, y - 0.5, need + 0.6, y + barPitch - 1.9})
+		foot := y + barThick
+		if b.Together != nil {
+			foot += togetherOff
+		}
+		p.over = append(p.over, DrawLine("chart need", need, y-0.8, need, foot+0.8))
 	}
 	c.heading(p, b, y)
 	rows := []struct {
 		id, class string
 		r         *Reading
 		off       float64
-	}{{"chart.outlets.alone", "chart bar", b.Alone, 0}, {"chart.outlets.together", "chart bar open", b.Together, 4}}
+	}{{"chart.outlets.alone", "chart bar", b.Alone, 0}, {"chart.outlets.together", "chart bar open", b.Together, togetherOff}}
 	for _, row := range rows {
 		if row.r == nil {
 			if row.id == "chart.outlets.alone" {
@@ -87,6 +90,10 @@ func (c *OutletChart) bar(p *plot, i int) {
 			continue
 		}
 		x := p.x.at(row.r.SI)
+		if x < need { // what is missing
+			p.hatch([]float64{x, y + row.off, need, y + row.off, need, y + row.off + barThick, x, y + row.off + barThick})
+			p.lines = append(p.lines, DrawLine("hair", x, y+row.off, need, y+row.off), DrawLine("hair", x, y+row.off+barThick, need, y+row.off+barThick))
+		}
 		if x > p.box[0] {
 			p.lines = append(p.lines, DrawRect(row.class, p.box[0], y+row.off, x, y+row.off+barThick))
 			if row.class == "chart bar open" {
@@ -109,17 +116,11 @@ func (c *OutletChart) heading(p *plot, b *OutletBar, y float64) {
 		DrawText("note", chartTick, End, x, y+5.9, font.Fit(words.Say("chart.outlets.need", words.Args{"flow": b.Need.Text}), chartTick, false, nameWide-2)))
 }
 
-// value writes a bar's figure behind its end, or behind the need where that is in the way.
+// value writes a bar's figure behind its end, or behind the need where it falls short.
 func (c *OutletChart) value(p *plot, text string, x, y, need float64) {
 	foot := y + barThick/2 + font.CapHeight*chartTick/2
-	for _, at := range []float64{x + 1, max(x, need) + 1.4} {
-		it := DrawText("label", chartTick, Start, at, foot, font.Fit(text, chartTick, false, p.box[2]-at))
-		if at == x+1 && it.Box[0] < need+0.8 && it.Box[2] > need-0.8 {
-			continue
-		}
-		p.over = append(p.over, ground(it), it)
-		return
-	}
+	at := max(x, need) + 1.4
+	p.over = append(p.over, DrawText("label", chartTick, Start, at, foot, font.Fit(text, chartTick, false, p.box[2]-at)))
 }
 
 // Table is the chart as a table.

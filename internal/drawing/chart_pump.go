@@ -121,7 +121,9 @@ func (c *PumpChart) Table() [][]string {
 	}
 	rows := [][]string{head}
 	p := c.plot(0)
-	flow := func(v float64) string { return quantity.Format(quantity.Quantity{Dim: quantity.FlowDim, SI: v}, c.Units) }
+	flow := func(v float64) string {
+		return quantity.Format(quantity.Quantity{Dim: quantity.FlowDim, SI: v}, c.Units)
+	}
 	for _, v := range p.x.ticks {
 		rows = append(rows, c.row(flow(v), v, lines))
 	}

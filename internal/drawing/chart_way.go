@@ -18,6 +18,7 @@ type WayStep struct {
 	Height        float64
 	Gradual       bool      // a pipe: the head falls along it, not at one place
 	Texts         [3]string // before, change and after, as printed everywhere
+	Takes, Stands string    // change and head after, as they stand on the picture
 }
 
 // Way is the walk of the water to one outlet, the source first, the outlet itself left
@@ -54,6 +55,11 @@ const (
 func (c *WayChart) Scene() *Scene {
 	s := newSheet(c.Title, c.Note)
 	x := margin + c.scale(5).room() + 2
+	if c.dry() {
+		s.items = append(s.items, c.heights(x, s.y+5, chartWidth-margin, s.y+5+waySmall+10)...)
+		s.y += 5 + waySmall + 10
+		return s.scene(c.Desc())
+	}
 	for i := range c.Ways {
 		if i == 0 {
 			s.items = append(s.items, c.panel(&c.Ways[0], true, x, s.y, chartWidth-margin, s.y+wayAbove+wayTall)...)
@@ -94,8 +100,7 @@ func (c *WayChart) panel(w *Way, large bool, x0, y0, x1, y1 float64) []Item {
 		y, top = c.scale(5), y0+wayAbove
 		y.name = words.Say("chart.way.y", nil)
 	}
-	full := c.scale(5) // the same ends whatever the ticks
-	y.low, y.high = full.low, full.high
+	y.ends(c.scale(5)) // the same whatever the ticks
 	n := float64(len(w.Steps))
 	p := newPlot(axis{low: 0, high: n + 0.6}, y, x0, top, x1, y1)
 	size := chartText
@@ -210,9 +215,9 @@ func (p *plot) parts(w *Way, large bool) {
 func (p *plot) tag(s *WayStep, i, rank int, large bool) {
 	text, class := s.Part, "note"
 	if i == 0 {
-		text = words.Say("chart.way.source", words.Args{"what": s.What, "head": s.Texts[2]})
+		text = words.Say("chart.way.source", words.Args{"what": s.What, "head": s.Stands})
 	} else if rank <= 3 || !large {
-		text, class = words.Say("chart.way.step", words.Args{"part": s.Part, "change": s.Texts[1]}), "label"
+		text, class = words.Say("chart.way.step", words.Args{"part": s.Part, "change": s.Takes}), "label"
 	}
 	x, y := p.at(Point{float64(i) + 0.5, (s.Before + s.After) / 2})
 	if i == 0 {

@@ -24,14 +24,14 @@ func (p *pack) fillCharts() []chart {
 		}
 	}
 	if carry := float64(p.Store.Carry); carry > 0 && !math.IsInf(carry, 1) {
-		c.Lines = append(c.Lines, drawing.FillLine{Thin: true, Points: []drawing.Point{{X: 0, Y: full}, {X: carry, Y: 0}},
+		c.Lines = append(c.Lines, drawing.FillLine{Thin: true, Points: []drawing.Point{{X: 0, Y: full}, {X: carry, Y: 0}}, At: 0.5,
 			Name: say("charts.fill.use", "time", p.storeFigure("carry-time", quantity.TimeDim, float64(p.Store.Carry)))})
 	}
 	return []chart{{name: "fill", scene: c.Scene(), rows: c.Table(), share: []float64{2, 1, 1}}}
 }
 
-// fillLine is the store filling at one hour's pressure: up to full, then level; level at
-// nothing where nothing comes.
+// fillLine is the store filling at one hour's pressure: up to full; level at nothing where
+// nothing comes.
 func (p *pack) fillLine(r *service.Refill, full, day float64) (drawing.FillLine, bool) {
 	hours := sayOr("hours."+r.Hours, r.Hours)
 	l := drawing.FillLine{Name: say("charts.fill.line", "hours", hours, "time", p.time(r.Time)), Thin: r.Hours != "usual"}
@@ -40,13 +40,11 @@ func (p *pack) fillLine(r *service.Refill, full, day float64) (drawing.FillLine,
 	}
 	if math.IsInf(float64(r.Time), 1) {
 		l.Name = say("charts.fill.nil", "hours", hours)
-		l.Points = []drawing.Point{{X: 0, Y: 0}, {X: day, Y: 0}}
+		l.Points, l.At = []drawing.Point{{X: 0, Y: 0}, {X: day, Y: 0}}, 0.5
 		return l, true
 	}
 	l.Points = []drawing.Point{{X: 0, Y: 0}, {X: float64(r.Time), Y: full}}
-	if float64(r.Time) < day {
-		l.Points = append(l.Points, drawing.Point{X: day, Y: full})
-	}
+	l.At = map[bool]float64{false: 0.65, true: 0.35}[l.Thin]
 	return l, true
 }
 

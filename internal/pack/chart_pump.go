@@ -26,12 +26,16 @@ func (p *pack) pumpCharts() []chart {
 		Title: p.pumpTitle(m, duty), Note: p.modeNote(m) + " " + say("charts.pump.note", "open", strings.Join(c.Open, ", ")), Units: p.sys,
 		Full: points(c.Pump), Slowed: points(c.Slowed), Circuit: points(c.Circuit), Start: points(c.Start), Stop: points(c.Stop),
 		Duty:     drawing.Point{X: float64(d.Flow), Y: float64(d.Head)},
-		FullName: say("charts.pump.full", "pump", d.Pump), CircuitName: say("charts.pump.circuit"), DutyName: duty,
+		FullName: say("charts.pump.full", "pump", d.Pump), CircuitName: say("charts.pump.circuit"), DutyName: say("charts.pump.here", "duty", duty),
 		SlowedName: say("charts.pump.slowed", "speed", p.ratio(quantity.Ratio(d.Speed))),
 	}
 	if s := p.Service.Swing; s != nil {
 		pic.StartName = say("charts.pump.start", "control", s.Control, "pressure", p.pressure(s.Low))
-		pic.StopName = say("charts.pump.stop", "control", s.Control, "pressure", p.pressure(s.High))
+		stop := "charts.pump.stop"
+		if p.holds(s.Control) {
+			stop = "charts.pump.hold"
+		}
+		pic.StopName = say(stop, "control", s.Control, "pressure", p.pressure(s.High))
 	}
 	return []chart{{name: "pump", scene: pic.Scene(), rows: pic.Table()}}
 }
@@ -49,6 +53,16 @@ func (p *pack) pumpTitle(m *service.Mode, duty string) string {
 		return say("charts.pump.title", "pump", m.Duty.Pump, "duty", duty, "n", fmt.Sprint(len(m.Together)))
 	}
 	return say("charts.pump.title-short", "pump", m.Duty.Pump, "duty", duty, "short", fmt.Sprint(short), "n", fmt.Sprint(len(m.Together)))
+}
+
+// holds reports whether a control keeps its upper pressure rather than stopping there.
+func (p *pack) holds(tag string) bool {
+	for i := range p.Assembly.Controls {
+		if c := &p.Assembly.Controls[i]; c.Tag == tag && c.Kind == "speed-control" {
+			return true
+		}
+	}
+	return false
 }
 
 func points(curve []service.CurvePoint) []drawing.Point {

@@ -2,7 +2,6 @@ package pack
 
 import (
 	"fmt"
-	"math"
 	"sort"
 
 	"tideover/internal/assembly"
@@ -40,7 +39,8 @@ func (p *pack) wayCharts(m *service.Mode) []chart {
 }
 
 // leastSpare lists the outlets that were worked out: those that run, the one with the least
-// to spare above its need first, then the dry ones.
+// to spare above its need first, then the dry ones, the
+// lowest first.
 func (p *pack) leastSpare(m *service.Mode) []*service.Draw {
 	var list []*service.Draw
 	for i := range m.Alone {
@@ -48,13 +48,17 @@ func (p *pack) leastSpare(m *service.Mode) []*service.Draw {
 			list = append(list, d)
 		}
 	}
-	spare := func(d *service.Draw) float64 {
-		if d.Flow <= 0 {
-			return math.Inf(1)
+	height := func(d *service.Draw) float64 { w := walkOf(d); return w[len(w)-1].After }
+	sort.SliceStable(list, func(i, j int) bool {
+		a, b := list[i], list[j]
+		switch {
+		case a.Flow > 0 && b.Flow > 0:
+			return a.Pressure-a.NeedPressure < b.Pressure-b.NeedPressure
+		case a.Flow <= 0 && b.Flow <= 0:
+			return height(a) < height(b)
 		}
-		return float64(d.Pressure - d.NeedPressure)
-	}
-	sort.SliceStable(list, func(i, j int) bool { return spare(list[i]) < spare(list[j]) })
+		return a.Flow > 0
+	})
 	return list
 }
 
@@ -82,7 +86,10 @@ func (p *pack) way(m *service.Mode, d *service.Draw) drawing.Way {
 	for _, st := range walk[:len(walk)-1] {
 		row := walkRow(st)
 		s := drawing.WayStep{Part: st.Part, What: row[1].Text, Before: st.Before, After: st.After,
-			Texts: [3]string{row[2].Text, row[3].Text, row[4].Text}}
+			Texts: [3]string{row[2].Text, row[3].Text, row[4].Text}, Stands: p.head(st.After), Takes: p.head(st.After - st.Before)}
+		if st.After > st.Before {
+			s.Takes = "+" + s.Takes
+		}
 		if i := p.Assembly.Index(st.Part); i >= 0 {
 			part := &p.Assembly.Parts[i]
 			s.Gradual = part.Kind == assembly.Run
@@ -94,7 +101,7 @@ func (p *pack) way(m *service.Mode, d *service.Draw) drawing.Way {
 	w.Says = say("charts.way.says", "outlet", d.Outlet, "left", w.Left.Text, "need", w.Need.Text, "flow", flow)
 	if !w.Runs {
 		w.Steps[0].Height = 0
-		w.Says = say("charts.way.dry", "outlet", d.Outlet, "height", p.head(last.After), "stands", p.head(last.Before))
+		w.Says = say("charts.way.dry", "outlet", d.Outlet, "height", p.length(quantity.Length(last.After)))
 	}
 	return w
 }
@@ -107,7 +114,8 @@ func (p *pack) wayTitle(m *service.Mode, d *service.Draw) string {
 	walk := walkOf(d)
 	if d.Flow <= 0 {
 		last := walk[len(walk)-1]
-		return say("charts.way.title-dry", "mode", mode, "outlet", d.Outlet, "stands", p.head(last.Before), "height", p.head(last.After))
+		return say("charts.way.title-dry", "mode", mode, "outlet", d.Outlet,
+			"stands", p.length(quantity.Length(last.Before)), "height", p.length(quantity.Length(last.After)))
 	}
 	most := walk[1]
 	for _, st := range walk[1 : len(walk)-1] {
@@ -117,7 +125,7 @@ func (p *pack) wayTitle(m *service.Mode, d *service.Draw) string {
 	}
 	part := most.Part
 	if most.Note != "" {
-		part += " (" + sayOr(most.Note, most.Note) + ")"
+		part += ", " + sayOr(most.Note, most.Note)
 	}
 	return say("charts.way.title", "mode", mode, "outlet", d.Outlet, "part", part, "takes", p.head(most.Before-most.After))
 }

@@ -29,7 +29,7 @@ type Curves struct {
 // width of its line, and 2⁻⁴⁰ of the speed range moves no point.
 const (
 	pumpPoints    = 24
-	circuitPoints = 16
+	circuitPoints = 32
 	halvings      = 40
 )
 

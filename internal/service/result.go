@@ -37,7 +37,7 @@ type Draw struct {
 	Need         quantity.Flow
 	NeedPressure quantity.Pressure
 	NeedHead     quantity.Head // above the datum, at which it has NeedPressure
-	Certified    bool // false: the solve did not certify; nothing is judged on it
+	Certified    bool          // false: the solve did not certify; nothing is judged on it
 
 	Open   []string          // outlets open with it, itself left out; nil when alone
 	Sensor quantity.Pressure // what the main-side lock-out feels; only where there is one
