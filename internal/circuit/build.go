@@ -16,6 +16,9 @@ type Circuit struct {
 	Outlets  []int // parts that are outlets, in the assembly's order
 	Store    bool  // there is a store
 
+	Mishaps []Mishap // what the assembly can come to; empty unless built for it
+	Airs    []Air    // how air gets into open mouths; empty unless built for it
+
 	in       Inputs
 	point    [][]int32 // per part and port: the point
 	element  []int32   // per part: its element, the first of several ways; −1 none
@@ -26,6 +29,8 @@ type Circuit struct {
 	pump     int       // part; −1 none
 	settings [][]bool  // per named setting: elements a hand valve shuts
 	touching [][]int32 // per point: its elements
+	turned   []int32   // elements a mishap can leave part open
+	sound    int       // elements of a sound home; those after it are Off unless a mishap opens them
 }
 
 // way is one pair of ports of a hand-turned part and the positions that join them.
@@ -36,10 +41,19 @@ type way struct {
 
 // New builds the circuit of an assembly. It refuses, by tag, a part whose catalogue row
 // does not fit its kind or whose figures make no law.
-func New(a *assembly.Assembly, in Inputs) (*Circuit, error) {
+func New(a *assembly.Assembly, in Inputs) (*Circuit, error) { return assemble(a, in, nil) }
+
+// assemble builds the circuit; more, if not nil, adds elements that are Off by default.
+func assemble(a *assembly.Assembly, in Inputs, more func(*builder) error) (*Circuit, error) {
 	b := newBuilder(a, in)
 	for i := range a.Parts {
 		if err := b.add(i); err != nil {
+			return nil, err
+		}
+	}
+	b.c.sound = len(b.elements)
+	if more != nil {
+		if err := more(b); err != nil {
 			return nil, err
 		}
 	}

@@ -35,6 +35,9 @@ type Case struct {
 // without a position, or a drain, is shut. An unknown tag or position is refused.
 func (c *Circuit) Shut(positions map[string]string) ([]bool, error) {
 	shut := make([]bool, len(c.part))
+	for e := c.sound; e < len(shut); e++ {
+		shut[e] = true
+	}
 	known := 0
 	for i := range c.Assembly.Parts {
 		p := &c.Assembly.Parts[i]
@@ -70,6 +73,9 @@ func has(list []string, s string) bool {
 // State writes the case into a state of the circuit's net.
 func (c *Circuit) State(k *Case, s *hydraulics.State) {
 	copy(s.Off, c.settings[k.Setting])
+	for _, e := range c.turned {
+		s.Opening[e] = 1
+	}
 	if c.street >= 0 {
 		s.Held[c.street] = HeadOf(k.Main, c.in.Gauge)
 	}
