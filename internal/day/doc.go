@@ -12,7 +12,7 @@
 // What it assumes, and what it leaves out:
 //
 //   - no water hammer and no inertia: nothing faster than a second is seen;
-//   - a vessel that takes or gives less than 0.1 mL/s stands with the pipe it hangs on;
+//   - a vessel that takes or gives less than 1 mL/s stands with the pipe it hangs on;
 //   - a float valve seals within a thousandth of its band, and opens at two;
 //   - a main that is off presses nothing on the lock-out;
 //   - without a vessel pressure stays in the pipe behind a non-return valve until a tap

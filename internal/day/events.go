@@ -42,6 +42,8 @@ type run struct {
 	ended bool
 	log   *record
 	zero  []float64 // the vector at the start
+	was   []float64 // values of the conditions at the start of a step
+	ends  flows     // at its end
 
 	moments int // events at this second, to catch controls that never rest
 	second  float64
@@ -61,6 +63,7 @@ func newRun(p *Plant, s *Schedule) (*run, error) {
 	}
 	r.dy = make([]float64, len(r.y))
 	r.st = newStrides(len(r.y))
+	r.was = make([]float64, len(watchers)+len(p.Outlets))
 	return r, nil
 }
 
@@ -144,6 +147,9 @@ func (r *run) advance(limit float64) (fired bool, err error) {
 	m, st := r.m, r.st
 	from := m.now
 	h := math.Min(limit-from, r.reach())
+	r.note()
+	m.quick(true)
+	defer m.quick(false)
 	copy(st.k[0], r.dy)
 	ok, err := st.straight(m, r.y, h)
 	if err == nil && !ok {
@@ -156,21 +162,21 @@ func (r *run) advance(limit float64) (fired bool, err error) {
 	if err != nil {
 		return false, err
 	}
-	if fire == nil {
-		m.now = from + st.h
-		if limit-m.now < 1e-9 {
-			m.now = limit
-		}
+	m.now = from + theta*st.h
+	if limit-m.now < 1e-9 {
+		m.now = limit
+	}
+	if theta == 1 {
 		copy(r.y, st.y1)
 		copy(r.dy, st.k[6])
+	} else {
+		st.at(r.y, theta, st.trial)
+		copy(r.y, st.trial)
+	}
+	if fire == nil {
 		return false, nil
 	}
-	st.at(r.y, theta, st.trial)
-	copy(r.y, st.trial)
-	m.now = from + theta*st.h
-	if err := m.solve(r.y, r.dy); err != nil {
-		return false, err
-	}
+	r.log.lower(r.y)
 	fire()
 	return true, r.rests()
 }
@@ -195,95 +201,104 @@ func (r *run) rests() error {
 	return nil
 }
 
-// earliest looks for what happens within the step just taken: its place and deed. The
-// flows are those at the end of the step.
-func (r *run) earliest() (float64, func(), error) {
-	best, deed := 2.0, (func())(nil)
-	consider := func(value func(y []float64) float64, solves bool, fire func()) error {
-		if value(r.st.y1) > 0 {
-			return nil
-		}
-		theta, err := r.root(value, solves)
-		if err == nil && theta < best {
-			best, deed = theta, fire
-		}
-		return err
-	}
-	ends := r.m.f // roots of other conditions overwrite the flows
-	ends.tap = append([]float64(nil), r.m.f.tap...)
+// note keeps every condition's value at the start of a step.
+func (r *run) note() {
 	for i := range watchers {
-		w := &watchers[i]
-		if !w.active(r.m) {
-			continue
+		if w := &watchers[i]; w.active(r.m) {
+			r.was[i] = w.value(r.m, r.y)
 		}
-		err := consider(func(y []float64) float64 { return w.value(r.m, y) }, w.solves, func() { w.fire(r.m, r.y) })
-		if err != nil {
-			return 0, nil, err
-		}
-		r.restore(&ends)
 	}
 	for n := range r.p.Outlets {
-		if r.m.open[n] == 0 {
+		r.was[len(watchers)+n] = r.m.service(n)
+	}
+}
+
+// earliest looks for what happens within the step just taken: its place, 1 for the end,
+// and its deed, nil for none. The flows are those at the end of the step.
+func (r *run) earliest() (float64, func(), error) {
+	best, deed := 1.0, (func())(nil)
+	r.ends.tap = append(r.ends.tap[:0], r.m.f.tap...)
+	tap := r.ends.tap
+	r.ends = r.m.f // searching for one overwrites the flows
+	r.ends.tap = tap
+	for i := range watchers {
+		w := &watchers[i]
+		if !w.active(r.m) || w.value(r.m, r.st.y1) > 0 {
 			continue
 		}
-		err := consider(func([]float64) float64 { return r.m.service(n) }, true, func() { r.m.served[n] = !r.m.served[n] })
+		theta := 1.0
+		if !w.late {
+			var err error
+			value := func(y []float64) float64 { return w.value(r.m, y) }
+			if theta, err = r.root(value, r.was[i], w.searching(r.m)); err != nil {
+				return 0, nil, err
+			}
+		}
+		if theta < best || deed == nil {
+			best, deed = theta, func() { w.fire(r.m, r.y) }
+		}
+		r.restore()
+	}
+	for n := range r.p.Outlets {
+		if r.m.open[n] == 0 || r.m.service(n) > 0 {
+			continue
+		}
+		theta, err := r.root(func([]float64) float64 { return r.m.service(n) }, r.was[len(watchers)+n], true)
 		if err != nil {
 			return 0, nil, err
 		}
-		r.restore(&ends)
+		if theta < best || deed == nil {
+			best, deed = theta, func() { r.m.served[n] = !r.m.served[n] }
+		}
+		r.restore()
 	}
 	return best, deed, nil
 }
 
-func (r *run) restore(f *flows) {
+func (r *run) restore() {
 	tap := r.m.f.tap
-	copy(tap, f.tap)
-	r.m.f = *f
+	copy(tap, r.ends.tap)
+	r.m.f = r.ends
 	r.m.f.tap = tap
 }
 
 // root finds where in the step a value that is above 0 at its start falls to 0: by false
 // position with the stagnant end halved (Dowell & Jarratt 1971, BIT 11:168).
-func (r *run) root(value func(y []float64) float64, solves bool) (float64, error) {
+func (r *run) root(value func(y []float64) float64, flo float64, solves bool) (float64, error) {
 	lo, hi := 0.0, 1.0
 	fhi := value(r.st.y1)
-	if math.IsInf(fhi, 0) {
+	small := 1e-10 * math.Abs(flo)
+	if math.IsInf(fhi, 0) || flo <= 0 {
 		return 1, nil
 	}
-	eval := func(theta float64) (float64, error) {
-		r.st.at(r.y, theta, r.st.trial)
-		if solves {
-			if err := r.m.solve(r.st.trial, r.dy); err != nil {
-				return 0, err
-			}
-		}
-		return value(r.st.trial), nil
-	}
-	flo, err := eval(0)
-	if err != nil || flo <= 0 {
-		return 0, err
-	}
+	side := 0
 	for range 100 {
-		if hi-lo < 1e-13 || fhi == 0 {
+		if hi-lo < 1e-13 {
 			break
 		}
 		x := lo + (hi-lo)*flo/(flo-fhi)
 		if !(x > lo && x < hi) {
 			x = (lo + hi) / 2
 		}
-		f, err := eval(x)
-		if err != nil {
-			return 0, err
+		r.st.at(r.y, x, r.st.trial)
+		if solves {
+			if err := r.m.solve(r.st.trial, r.dy); err != nil {
+				return 0, err
+			}
 		}
-		if f > 0 {
-			lo, flo = x, f
-			fhi /= 2
-		} else {
-			hi, fhi = x, f
-			flo /= 2
-		}
-		if math.Abs(f) < 1e-14 {
-			break
+		switch f := value(r.st.trial); {
+		case math.Abs(f) <= small:
+			return x, nil
+		case f > 0:
+			if lo, flo = x, f; side > 0 {
+				fhi /= 2
+			}
+			side = 1
+		default:
+			if hi, fhi = x, f; side < 0 {
+				flo /= 2
+			}
+			side = -1
 		}
 	}
 	return hi, nil

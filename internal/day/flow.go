@@ -209,8 +209,8 @@ func (m *machine) read(s *side, y []float64) {
 func (m *machine) feel(a *hydraulics.Answer, y []float64) {
 	p, f := m.p, &m.f
 	at := p.Pump.Sensor
-	if v := p.Vessel; v != nil && !m.hollow && v.Point == at && m.pump != holding {
-		f.sensor, f.known = v.Head(y[iW]), true
+	if m.feltByVessel() {
+		f.sensor, f.known = p.Vessel.Head(y[iW]), true
 		return
 	}
 	low, high := a.Low[at], a.High[at]

@@ -38,6 +38,7 @@ type machine struct {
 	spilling bool
 	hollow   bool // the vessel is empty of water
 	still    bool // the vessel stands with the pipe
+	left     bool // the pipe has left it since the last change
 	served   []bool
 
 	sleepAt, lockAt, dryAt, retryAt float64 // timers
@@ -125,7 +126,7 @@ func (m *machine) stop() {
 
 // turn makes one change of the world.
 func (m *machine) turn(t turn, s *Schedule) {
-	m.still = false
+	m.still, m.left = false, false
 	switch t.kind {
 	case mains:
 		was := m.mainOff
@@ -143,5 +144,14 @@ func (m *machine) turn(t turn, s *Schedule) {
 		m.served[t.n] = true
 	case closing:
 		m.open[t.n]--
+	}
+}
+
+// quick leaves the independent certificate out while steps are tried; where events are,
+// every solution carries it.
+func (m *machine) quick(yes bool) {
+	m.freeSide.work.Quick = yes
+	if m.heldSide != nil {
+		m.heldSide.work.Quick = yes
 	}
 }

@@ -5,7 +5,7 @@ import "math"
 // The error a step may make, in the volumes that move the circuit [m³].
 const (
 	tolStore  = 1e-7
-	tolVessel = 1e-9
+	tolVessel = 1e-8
 )
 
 // strides are the buffers of one step and its interpolant.

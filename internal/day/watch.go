@@ -9,7 +9,9 @@ type watcher struct {
 	fire   func(m *machine, y []float64)
 	active func(m *machine) bool
 	solves bool // value needs the circuit solved at y
+	felt   bool // but not where the vessel decides what the pump's controller feels
 	quiet  bool // what happens changes no flow
+	late   bool // it need not be found, only seen at the end of a step
 }
 
 // Hysteresis, so that what has just happened does not happen backwards at once.
@@ -17,7 +19,8 @@ const (
 	smallVolume = 1e-8 // m³
 	smallFlow   = 1e-9 // m³/s
 	smallHead   = 1e-6 // m
-	stillFlow   = 1e-7 // m³/s: a vessel that takes less stands with the pipe
+	stillFlow   = 1e-6 // m³/s: a vessel that takes less stands with the pipe
+	stillAgain  = 1e-7 // m³/s: the same, where the pipe has left it since the last change
 	drift       = 0.05 // m: and no longer, once the pipe has left it by so much
 	wetAgain    = 0.02 // m over the outlet, before a dry store gives again
 	seal        = 1e-3 // of the float's band
@@ -33,6 +36,11 @@ func init() {
 	watchers = append(watchers, vesselWatchers()...)
 	watchers = append(watchers, pumpWatchers()...)
 	watchers = append(watchers, lockWatchers()...)
+}
+
+// searching reports whether a watcher's value needs the circuit solved.
+func (w *watcher) searching(m *machine) bool {
+	return w.solves && !(w.felt && m.feltByVessel())
 }
 
 func (m *machine) stores() bool { return len(m.p.Store.Surface) > 0 }
@@ -143,9 +151,10 @@ func vesselWatchers() []watcher {
 		},
 		{ // it comes to rest with the pipe
 			active: func(m *machine) bool { return m.taking() },
-			value:  func(m *machine, y []float64) float64 { return math.Abs(m.f.vessel) - stillFlow },
+			value:  func(m *machine, y []float64) float64 { return math.Abs(m.f.vessel) - m.rest() },
 			fire:   func(m *machine, y []float64) { m.still = true },
 			solves: true,
+			late:   true,
 		},
 		{ // and is left behind
 			active: func(m *machine) bool { return m.p.Vessel != nil && m.still && !m.hollow },
@@ -155,10 +164,19 @@ func vesselWatchers() []watcher {
 				}
 				return drift - math.Abs(m.f.free-m.p.Vessel.Head(y[iW]))
 			},
-			fire:   func(m *machine, y []float64) { m.still = false },
+			fire:   func(m *machine, y []float64) { m.still, m.left = false, true },
 			solves: true,
+			late:   true,
 		},
 	}
+}
+
+// rest is the flow below which the vessel stands with the pipe.
+func (m *machine) rest() float64 {
+	if m.left {
+		return stillAgain
+	}
+	return stillFlow
 }
 
 // may reports whether anything keeps the pump from starting.
@@ -166,35 +184,49 @@ func (m *machine) may() bool { return m.p.Pump != nil && m.power && m.allowed &&
 
 // over is how far the head at the pump's controller stands above a head, or with up below
 // it; 1 where nobody can say.
-func (m *machine) over(head float64, up bool) float64 {
-	if !m.f.known {
+func (m *machine) over(y []float64, head float64, up bool) float64 {
+	felt := m.f.sensor
+	switch {
+	case m.feltByVessel():
+		felt = m.p.Vessel.Head(y[iW])
+	case !m.f.known:
 		return 1
 	}
 	if up {
-		return head - m.f.sensor
+		return head - felt
 	}
-	return m.f.sensor - head
+	return felt - head
+}
+
+// feltByVessel reports whether the pump's controller feels the vessel's own pressure: they
+// hang together and there is water in it.
+func (m *machine) feltByVessel() bool {
+	v := m.p.Vessel
+	return v != nil && !m.hollow && v.Point == m.p.Pump.Sensor && m.pump != holding
 }
 
 func pumpWatchers() []watcher {
 	return []watcher{
 		{ // it starts
 			active: func(m *machine) bool { return m.pump == standing && m.may() },
-			value:  func(m *machine, y []float64) float64 { return m.over(m.p.Pump.On, false) },
+			value:  func(m *machine, y []float64) float64 { return m.over(y, m.p.Pump.On, false) },
 			fire:   func(m *machine, y []float64) { m.start() },
 			solves: true,
+			felt:   true,
 		},
 		{ // a switch stops it
 			active: func(m *machine) bool { return m.pump == running && m.p.Pump.Kind == Switch },
-			value:  func(m *machine, y []float64) float64 { return m.over(m.p.Pump.Off, true) },
+			value:  func(m *machine, y []float64) float64 { return m.over(y, m.p.Pump.Off, true) },
 			fire:   func(m *machine, y []float64) { m.stop() },
 			solves: true,
+			felt:   true,
 		},
 		{ // it has reached the pressure it holds
 			active: func(m *machine) bool { return m.pump == running && m.p.Pump.Kind == Speed && !m.dry },
-			value:  func(m *machine, y []float64) float64 { return m.over(m.p.Pump.Off, true) },
+			value:  func(m *machine, y []float64) float64 { return m.over(y, m.p.Pump.Off, true) },
 			fire:   func(m *machine, y []float64) { m.pump, m.still = holding, false },
 			solves: true,
+			felt:   true,
 		},
 		{ // and falls short of it
 			active: func(m *machine) bool { return m.pump == holding },

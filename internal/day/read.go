@@ -1,0 +1,220 @@
+package day
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+
+	"tideover/internal/assembly"
+	"tideover/internal/catalogue"
+	"tideover/internal/circuit"
+	"tideover/internal/hydraulics"
+	"tideover/internal/job"
+	"tideover/internal/quantity"
+)
+
+// What controllers do that no paper on site says, and the hours nobody wrote down: trade
+// figures, assumed and shown as such.
+const (
+	SleepFlow   = 2.0 / 60000 // m³/s: a speed control sleeps, a flow control stops below it
+	RunOn       = 10.0        // s, after it has fallen below
+	DryStop     = 30.0        // s, without water before the pump is stopped
+	RetryAfter  = 1800.0      // s, before it tries again
+	LockWait    = 30.0        // s, the main is weak before the pump is allowed
+	LockHold    = 600.0       // s, the main is strong before it is locked out
+	IdleShare   = 0.6         // of the power at the rated point a pump takes at no flow
+	NightFrom   = 23 * 3600.0 // s from midnight: the main's night pressure
+	NightTo     = 5 * 3600.0  //
+	FailsAt     = 6 * 3600.0  // s from midnight: an interruption begins
+	DarkAt      = 19 * 3600.0 // s from midnight: a power cut begins
+	HandMinutes = 600.0       // s until somebody who is home has turned the changeover
+)
+
+const dayLength = 86400.0
+
+// Inputs is what a day needs beside the circuit: bare figures, SI.
+type Inputs struct {
+	Usual, Peak, Night quantity.Pressure // of the main at the gauge, nothing running
+	PeakFlow           quantity.Flow     // running at the peak reading
+	PeakFrom, PeakTo   float64           // s from midnight; equal: no peak
+	NightKnown         bool
+
+	Margin quantity.Length // the float valve is shut this far below the overflow's lip
+	Charge quantity.Pressure
+	Air    float64 // air pressure [Pa]
+	Daily  quantity.Volume
+
+	Fails    float64 // length of the usual interruption [s]; 0 none told
+	Between  float64 // from the end of one to the start of the next [s], on the average
+	Dark     float64 // length of the power cut of every other day or oftener [s]; 0 none
+	Away     Window  // nobody is home, s from midnight
+	Starts   float64 // an hour the pump allows; 0 unknown
+	StartsOf string  // source of that
+}
+
+// Read takes the bare figures out of job, assembly and profile.
+func Read(j *job.Job, a *assembly.Assembly, p *catalogue.Profile) Inputs {
+	s := &j.Supply
+	in := Inputs{
+		Usual: s.Static.V, Peak: s.Static.V, Night: s.NightMax.V, PeakFlow: s.PeakFlow.V,
+		NightKnown: s.NightMax.Basis != quantity.Assumed,
+		Margin:     0.025, Charge: j.Choices.Charge.V,
+		Air:   hydraulics.Atmosphere(float64(j.Place.Altitude.V)),
+		Daily: quantity.Volume(float64(j.Home.People.V) * float64(j.Home.Use.V)),
+	}
+	if r := p.Rule("overflow-margin"); r.Set {
+		in.Margin = quantity.Length(r.Value)
+	}
+	if r := p.Rule("starts-hour"); r.Set {
+		in.Starts, in.StartsOf = r.Value, r.Source
+	}
+	if at := a.Of(assembly.Pump); len(at) > 0 {
+		if row, is := a.Parts[at[0]].Row.(catalogue.Pump); is && row.Starts > 0 {
+			in.Starts, in.StartsOf = row.Starts, row.Source
+		}
+	}
+	from, ok1 := clock(s.PeakFrom)
+	to, ok2 := clock(s.PeakTo)
+	if ok1 && ok2 && (s.PeakRes.Basis != quantity.Assumed || s.PeakRes.V != 0) {
+		in.Peak, in.PeakFrom, in.PeakTo = s.PeakRes.V, from, to
+	}
+	in.interruptions(j)
+	if n := len(j.Home.Away); n == len("08:00-18:00") {
+		from, ok1 := clock(j.Home.Away[:5])
+		to, ok2 := clock(j.Home.Away[6:])
+		if ok1 && ok2 {
+			in.Away = Window{from, to}
+		}
+	}
+	return in
+}
+
+// interruptions takes the kind of interruption that comes most often, at its mean length,
+// and the power cut that comes at least every other day.
+func (in *Inputs) interruptions(j *job.Job) {
+	often := 0.0
+	for _, s := range circuit.Spells(j) {
+		if s.PerYear > often {
+			often = s.PerYear
+			in.Fails = float64(s.Least+s.Most) / 2
+			in.Between = math.Max(0, 365.25*dayLength/s.PerYear-in.Fails)
+		}
+	}
+	for _, s := range j.Interruptions.PowerCuts {
+		if s.PerYear > 365.25/2 && j.Power.Battery != "yes" {
+			in.Dark = float64(s.Least+s.Most) / 2
+		}
+	}
+}
+
+// clock reads "17:30" as seconds from midnight.
+func clock(s string) (float64, bool) {
+	if len(s) != 5 || s[2] != ':' {
+		return 0, false
+	}
+	h, err1 := strconv.Atoi(s[:2])
+	m, err2 := strconv.Atoi(s[3:])
+	if err1 != nil || err2 != nil || h < 0 || h > 24 || m < 0 || m > 59 {
+		return 0, false
+	}
+	return float64(h*3600 + m*60), true
+}
+
+// Of makes the plant of a circuit. ok is false when there is no store and no pump: then a
+// day holds nothing that a steady state does not.
+func Of(ci *circuit.Circuit, in Inputs) (p *Plant, ok bool, err error) {
+	a := ci.Assembly
+	p = &Plant{Net: ci.Net, Street: ci.StreetPoint(), Main: -1}
+	p.settings(ci)
+	for i := range a.Parts {
+		part := &a.Parts[i]
+		switch row := part.Row.(type) {
+		case catalogue.Store:
+			p.addStore(part, row, in)
+		case catalogue.Vessel:
+			p.Vessel = &Vessel{Point: ci.PointOf(i, 0), Z: float64(part.Ports[0].Z), Volume: float64(row.Volume),
+				Charge: float64(in.Charge) + in.Air, Air: in.Air}
+		case catalogue.Float:
+			p.Floats = append(p.Floats, ci.ElementOf(i))
+			p.Store.Band = float64(row.Band)
+		case catalogue.Outlet:
+			p.Outlets = append(p.Outlets, Outlet{Tag: part.Tag, Element: ci.ElementOf(i), Need: float64(row.Need)})
+			p.Watch = append(p.Watch, Place{part.Tag, ci.PointOf(i, 0), float64(part.Ports[0].Z)})
+		}
+		if part.Kind == assembly.Main {
+			p.Main = ci.ElementOf(i)
+		}
+	}
+	p.Store.Surface = ci.SurfacePoints()
+	p.addPump(ci)
+	p.addLock(ci)
+	if len(p.Store.Surface) == 0 || p.Pump == nil {
+		return nil, false, nil
+	}
+	if err := p.Ready(); err != nil {
+		return nil, false, fmt.Errorf("%w (%s)", err, a.Arrangement)
+	}
+	return p, true, nil
+}
+
+// settings takes what hand valves shut in each named setting; everything else is open.
+func (p *Plant) settings(ci *circuit.Circuit) {
+	open := make([]bool, len(ci.Outlets))
+	for n := range open {
+		open[n] = true
+	}
+	s := ci.Net.NewState()
+	for i := range ci.Assembly.Settings {
+		ci.State(&circuit.Case{Setting: i, Filling: true, Pump: circuit.Running, Open: open}, s)
+		p.Shut = append(p.Shut, append([]bool(nil), s.Off...))
+	}
+}
+
+func (p *Plant) addStore(part *assembly.Part, row catalogue.Store, in Inputs) {
+	low := part.Ports[0].Z
+	for _, port := range part.Ports {
+		low = min(low, port.Z)
+	}
+	s := &p.Store
+	base := low - row.Outlet
+	s.Area += float64(max(1, part.Count)) * math.Pi / 4 * float64(row.Diameter) * float64(row.Diameter)
+	s.Low, s.Lip, s.Shut = float64(low), float64(base+row.Overflow), float64(base+row.Overflow-in.Margin)
+}
+
+func (p *Plant) addPump(ci *circuit.Circuit) {
+	i, c := ci.Pump(), ci.ControlOf()
+	if i < 0 || c == nil {
+		return
+	}
+	row, is := ci.Assembly.Parts[i].Row.(catalogue.Pump)
+	if !is {
+		return
+	}
+	z := ci.Assembly.Parts[c.Senses.Part].Ports[c.Senses.Port].Z
+	p.Pump = &Pump{
+		Element: ci.ElementOf(i), Law: ci.PumpLaw(), Sensor: ci.PointOf(c.Senses.Part, c.Senses.Port),
+		On: circuit.HeadOf(c.On, z), Off: circuit.HeadOf(c.Off, z),
+		Still: SleepFlow, RunOn: RunOn, DryStop: DryStop, Retry: RetryAfter,
+		At: float64(row.Q1), Idle: IdleShare,
+	}
+	switch c.Kind {
+	case "flow-control":
+		p.Pump.Kind = Flow
+		p.Pump.Off = math.Max(p.Pump.Off, p.Pump.On+1) // it stops for want of flow
+	case "speed-control":
+		p.Pump.Kind = Speed
+	}
+	if row.Wire > 0 {
+		p.Pump.Rated = hydraulics.HydraulicPowerEq.Fn([]float64{quantity.StandardDensity, float64(row.Q1), float64(row.H1)}) / row.Wire
+	}
+}
+
+func (p *Plant) addLock(ci *circuit.Circuit) {
+	c := ci.LockOut()
+	if c == nil {
+		return
+	}
+	z := ci.Assembly.Parts[c.Senses.Part].Ports[c.Senses.Port].Z
+	p.Lock = &Lock{Sensor: ci.PointOf(c.Senses.Part, c.Senses.Port),
+		On: circuit.HeadOf(c.On, z), Off: circuit.HeadOf(c.Off, z), Wait: LockWait, Hold: LockHold}
+}

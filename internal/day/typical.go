@@ -1,0 +1,151 @@
+package day
+
+import (
+	"math"
+
+	"tideover/internal/catalogue"
+	"tideover/internal/circuit"
+)
+
+// Usual is an ordinary day, from midnight: the main presses by the hour, nothing fails but
+// the power where it does so every other day.
+func Usual(ci *circuit.Circuit, p *Plant, in Inputs) *Schedule {
+	s := plain(ci, p, in, dayLength)
+	return s
+}
+
+// Failing is a day on which the water fails at FailsAt for the usual interruption, and the
+// time after it until the store is full again or the next interruption is due. nil where
+// no interruption was told.
+func Failing(ci *circuit.Circuit, p *Plant, in Inputs) *Schedule {
+	if in.Fails <= 0 {
+		return nil
+	}
+	back := FailsAt + in.Fails
+	s := plain(ci, p, in, back+math.Min(in.Between, 14*dayLength))
+	s.Main = off(s.Main, Window{FailsAt, back})
+	s.Refilled = true
+	main, store := serving(ci)
+	if p.Lock == nil && main >= 0 && store >= 0 && main != store {
+		s.Hands = []Hand{{turned(FailsAt, in.Away), store}, {turned(back, in.Away), main}}
+		if s.Hands[1].At <= s.Hands[0].At {
+			s.Hands = nil // the water is back before anybody has turned anything
+		}
+	}
+	return s
+}
+
+// plain is a stretch of days with the draw-offs and pressures of every day.
+func plain(ci *circuit.Circuit, p *Plant, in Inputs, until float64) *Schedule {
+	s := &Schedule{Until: until, Level: p.Store.Shut, Vessel: p.Pump.Off}
+	var outlets []Using
+	for _, i := range ci.Outlets {
+		row, _ := ci.Assembly.Parts[i].Row.(catalogue.Outlet)
+		outlets = append(outlets, Using{row.Kind, float64(row.Design)})
+	}
+	one := TypicalDay(outlets, float64(in.Daily))
+	for d := 0.0; d < until; d += dayLength {
+		for _, draw := range one {
+			draw.Start += d
+			if draw.Start < until {
+				s.Draws = append(s.Draws, draw)
+			}
+		}
+		s.Main = append(s.Main, pressings(ci, in, d)...)
+		if in.Dark > 0 && d+DarkAt < until {
+			s.Dark = append(s.Dark, Window{d + DarkAt, d + DarkAt + in.Dark})
+		}
+	}
+	return s
+}
+
+// pressings is the main's pressure over the hours of one day that begins at d.
+func pressings(ci *circuit.Circuit, in Inputs, d float64) []Pressing {
+	at := func(t float64) Pressing {
+		p := in.Usual
+		switch {
+		case within(t, Window{in.PeakFrom, in.PeakTo}):
+			p = in.Peak + ci.MainDrop(in.PeakFlow)
+		case in.NightKnown && within(t, Window{NightFrom, NightTo}):
+			p = in.Night
+		}
+		return Pressing{From: d + t, Head: circuit.HeadOf(p, ci.GaugeHeight())}
+	}
+	var list []Pressing
+	for _, t := range sorted([]float64{0, NightTo, NightFrom, in.PeakFrom, in.PeakTo}) {
+		if now := at(t); t < dayLength && (len(list) == 0 || now.Head != list[len(list)-1].Head) {
+			list = append(list, now)
+		}
+	}
+	return list
+}
+
+// within reports whether a time of day lies in a window that may pass midnight.
+func within(t float64, w Window) bool {
+	if w.From <= w.To {
+		return t >= w.From && t < w.To
+	}
+	return t >= w.From || t < w.To
+}
+
+func sorted(list []float64) []float64 {
+	for i := range list {
+		for j := i; j > 0 && list[j] < list[j-1]; j-- {
+			list[j], list[j-1] = list[j-1], list[j]
+		}
+	}
+	return list
+}
+
+// off takes the main away in a window; at its end it stands as it would have.
+func off(list []Pressing, w Window) []Pressing {
+	var out []Pressing
+	back := Pressing{From: w.To}
+	for _, m := range list {
+		if m.From <= w.To {
+			back.Head = m.Head
+		}
+		if m.From < w.From || m.From > w.To {
+			out = append(out, m)
+		}
+	}
+	at := len(out)
+	for i, m := range out {
+		if m.From > w.From {
+			at = i
+			break
+		}
+	}
+	return append(out[:at:at], append([]Pressing{{From: w.From, Off: true}, back}, out[at:]...)...)
+}
+
+// turned is when somebody has turned the changeover after a moment: ten minutes, or ten
+// minutes after somebody comes home.
+func turned(at float64, away Window) float64 {
+	days := math.Floor(at / dayLength)
+	if t := at - days*dayLength; away.From != away.To && within(t, away) {
+		home := days*dayLength + away.To
+		if home < at {
+			home += dayLength
+		}
+		at = home
+	}
+	return at + HandMinutes
+}
+
+// serving returns the first named setting in which the main, and in which the store can
+// serve the home; −1 none.
+func serving(ci *circuit.Circuit) (main, store int) {
+	main, store = -1, -1
+	s := ci.NewSolver()
+	for i := range ci.Assembly.Settings {
+		m, t := s.Serves(i)
+		if m && main < 0 {
+			main = i
+		}
+		if t && store < 0 {
+			store = i
+		}
+	}
+	return main, store
+}
