@@ -14,10 +14,8 @@ import "math"
 // for a bellmouth, 0.5 for a pipe cut flush, which the velocity head is counted with. A
 // is the flow's section [m²], T its width at the surface [m].
 //
-// As the bore fills (y to D) the section no longer says anything; from the head on at
-// which an orifice of the same bore would pass less, that is what governs:
-//
-//	q = 0.6 (π D²/4) √(2 g (E − D/2)/(1 + K + K_s))
+// As the water rises over the crown y tends to D, and q to what the bore passes running
+// full, (π D²/4) √(2 g (E − D)/(1 + K + K_s)): one law from a trickle to drowned.
 //
 // q rises strictly with E from nothing. Valid for a short pipe, level or falling, that
 // ends in the air; one that runs on level for many diameters passes less.
@@ -65,14 +63,6 @@ func segment(theta float64) float64 {
 	return theta * t / 6 * (1 - t/20*(1-t/42*(1-t/72)))
 }
 
-// full is the flow of the drowned mouth.
-func (o Overflow) full(e float64) float64 {
-	if e <= o.Bore/2 {
-		return math.Inf(1)
-	}
-	return 0.6 * math.Pi / 4 * o.Bore * o.Bore * math.Sqrt(2*Gravity*(e-o.Bore/2)/o.losses())
-}
-
 // Flow is what the overflow passes with the water e [m] over the bottom of its bore
 // [m³/s]; nothing when it stands below.
 func (o Overflow) Flow(e float64) float64 {
@@ -81,7 +71,7 @@ func (o Overflow) Flow(e float64) float64 {
 	}
 	theta := o.arc(func(t float64) bool { _, at := o.critical(t); return at > e })
 	q, _ := o.critical(theta)
-	return math.Min(q, o.full(e))
+	return q
 }
 
 // Head is how high over the bottom of its bore the water must stand to pass q ≥ 0 [m].
@@ -91,10 +81,6 @@ func (o Overflow) Head(q float64) float64 {
 	}
 	theta := o.arc(func(t float64) bool { at, _ := o.critical(t); return at > q })
 	_, e := o.critical(theta)
-	v := q / (0.6 * math.Pi / 4 * o.Bore * o.Bore)
-	if drowned := o.Bore/2 + o.losses()*v*v/(2*Gravity); o.full(e) < q {
-		return drowned
-	}
 	return e
 }
 
