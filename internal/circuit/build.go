@@ -30,6 +30,8 @@ type Circuit struct {
 	settings [][]bool  // per named setting: elements a hand valve shuts
 	touching [][]int32 // per point: its elements
 	turned   []int32   // elements a mishap can leave part open
+	burst    int32     // element of the home's burst pipe; −1 none
+	burstAt  int       // its part
 	sound    int       // elements of a sound home; those after it are Off unless a mishap opens them
 }
 
@@ -91,7 +93,7 @@ type builder struct {
 func newBuilder(a *assembly.Assembly, in Inputs) *builder {
 	n := len(a.Parts)
 	b := &builder{a: a, first: make([]int, n+1), c: &Circuit{
-		Assembly: a, in: in, street: -1, pump: -1,
+		Assembly: a, in: in, street: -1, pump: -1, burst: -1, burstAt: -1,
 		point: make([][]int32, n), element: make([]int32, n), ways: make([][]way, n),
 	}}
 	for i := range a.Parts {

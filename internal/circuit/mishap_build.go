@@ -23,6 +23,9 @@ func (b *builder) addMishaps() error {
 			return err
 		}
 	}
+	if err := b.addBurst(); err != nil {
+		return err
+	}
 	for i := range b.a.Parts {
 		if err := b.mishapsOf(i); err != nil {
 			return err
@@ -229,8 +232,12 @@ func (b *builder) addAir(i int) error {
 	default:
 		return nil
 	}
-	mouth := b.c.element[i]
-	in, err := hydraulics.NewAirIn(p.Tag, b.elements[mouth].To, b.elements[mouth].From, c)
+	return b.airInto(i, b.c.element[i], c)
+}
+
+// airInto makes the way of air into one mouth with coefficient c [m^2.5/s].
+func (b *builder) airInto(i int, mouth int32, c float64) error {
+	in, err := hydraulics.NewAirIn(b.a.Parts[i].Tag, b.elements[mouth].To, b.elements[mouth].From, c)
 	if err != nil {
 		return err
 	}
