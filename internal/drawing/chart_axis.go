@@ -22,8 +22,8 @@ type axis struct {
 // tight ends it at high itself, not at the next tick.
 func axisOf(d quantity.Dim, low, high float64, n int, tight bool, sys quantity.System, name string) axis {
 	low, high = min(low, 0), max(high, 0)
-	if !(high-low > 0) {
-		high = low + 1e-6
+	if !(high-low > leastSpan) {
+		high = low + leastSpan
 	}
 	a := axis{col: quantity.ColumnFor(d, max(high, -low), sys), name: name}
 	bottom, top := a.col.Number(low), a.col.Number(high)
@@ -40,6 +40,9 @@ func axisOf(d quantity.Dim, low, high float64, n int, tight bool, sys quantity.S
 	}
 	return a
 }
+
+// leastSpan is the shortest scale [SI]: less than this of anything drawn here is nothing.
+const leastSpan = 1e-7
 
 // roundStep returns the smallest round step not below x: 1, 2 or 5 times a power of ten;
 // of hours also 3, 6, 12 and 24.

@@ -24,7 +24,7 @@ func (c *WayChart) heights(x0, y0, x1, y1 float64) []Item {
 	sort.SliceStable(ways, func(i, j int) bool { return ways[i].Height < ways[j].Height })
 	y := c.scale(4)
 	y.name = words.Say("chart.way.y-dry", nil)
-	p := newPlot(axis{low: 0, high: float64(len(ways))}, y, x0, y0, x1, y1)
+	p := newPlot(axis{low: 0, high: max(1, float64(len(ways)))}, y, x0, y0, x1, y1)
 	var floor, water []Point
 	for i := range ways {
 		at := float64(i)

@@ -84,7 +84,10 @@ func (c *WayChart) scale(n int) axis {
 	low, high := 0.0, 0.0
 	for i := range c.Ways {
 		w := &c.Ways[i]
-		low, high = min(low, w.Height), max(high, w.Height, w.Left.SI, w.Need.SI)
+		low, high = min(low, w.Height), max(high, w.Height)
+		if w.Runs {
+			high = max(high, w.Left.SI, w.Need.SI)
+		}
 		for _, s := range w.Steps {
 			low, high = min(low, s.After, s.Height), max(high, s.Before, s.After, s.Height)
 		}
@@ -157,7 +160,7 @@ func (p *plot) arrival(w *Way, large bool) {
 	n := float64(len(w.Steps))
 	x, floor := p.at(Point{n + 0.3, w.Height})
 	need := p.y.at(w.Need.SI)
-	if w.Need.SI > w.Height {
+	if w.Need.SI > w.Height && w.Need.SI <= p.y.high {
 		p.over = append(p.over, DrawLine("chart need", x-2.4, need, x+2.4, need))
 		p.labels.take([4]float64{x - 2.4, need - 0.5, x + 2.4, need + 0.5})
 	}
@@ -173,7 +176,7 @@ func (p *plot) arrival(w *Way, large bool) {
 		left := p.y.at(w.Left.SI)
 		p.label("label strong", words.Say("chart.way.left", words.Args{"pressure": w.Left.Text}), beside(x, left, floor))
 	}
-	if w.Need.SI > w.Height {
+	if w.Need.SI > w.Height && w.Need.SI <= p.y.high {
 		p.label("label", words.Say("chart.way.need", words.Args{"pressure": w.Need.Text}), beside(x, need, floor))
 	}
 }

@@ -23,6 +23,9 @@ func (p *pack) wayCharts(m *service.Mode) []chart {
 	}
 	shown := draws[:min(waysShown, len(draws))]
 	c := drawing.WayChart{Title: p.wayTitle(m, shown[0]), Note: p.modeNote(m) + " " + say("charts.way.note"), Units: p.sys}
+	if shown[0].Flow <= 0 { // those that run come first
+		c.Note = p.modeNote(m) + " " + say("charts.way.note-dry")
+	}
 	for _, d := range shown {
 		c.Ways = append(c.Ways, p.way(m, d))
 	}
