@@ -10,7 +10,9 @@ func throughStore(b *build) {
 	b.settings(
 		turned{"on-store", nil},
 		turned{"store-isolated", moves{"part.store-valve": shut, "part.pump-valve": shut, "part.feed-valve": shut}},
+		turned{"pump-out", moves{"part.store-valve": shut, "part.pump-valve": shut}},
 		turned{"boil-notice", moves{"part.feed-valve": shut}},
+		turned{"away", moves{"part.service-stop": shut, "part.pump-valve": shut}},
 		turned{"off", moves{"part.service-stop": shut, "part.feed-valve": shut, "part.pump-valve": shut}},
 	)
 }
@@ -52,7 +54,9 @@ func mainFirst(b *build) {
 		turned{"on-store", moves{"part.main-leg-valve": shut}},
 		turned{"by-pass", moves{"part.main-leg-valve": shut, "part.pump-valve": shut, "part.by-pass-valve": open}},
 		turned{"store-isolated", moves{"part.store-valve": shut, "part.pump-valve": shut, "part.feed-valve": shut}},
+		turned{"pump-out", moves{"part.store-valve": shut, "part.pump-valve": shut}},
 		turned{"boil-notice", moves{"part.feed-valve": shut, "part.main-leg-valve": shut}},
+		turned{"away", moves{"part.service-stop": shut, "part.pump-valve": shut}},
 		turned{"off", moves{"part.service-stop": shut, "part.feed-valve": shut, "part.main-leg-valve": shut, "part.pump-valve": shut}},
 	)
 }
@@ -71,15 +75,21 @@ func byHand(b *build) {
 
 	in.role = HomeRole
 	row := b.ofThread("three-way", in)
-	ways := []Way{{"main", 0, 2}, {"store", 1, 2}, {"between", 0, 2}, {"between", 1, 2}}
-	w := in.put(Part{Kind: ThreeWay, Name: "part.changeover", Row: row, Size: row.Size, Ports: threaded(row.Size, "a", "b", "c"), Ways: ways}, 2)
+	w := in.put(Part{Kind: ThreeWay, Name: "part.changeover", Row: row, Size: row.Size, Ports: threaded(row.Size, "a", "b", "c"), Ways: threeWays()}, 2)
 	b.meet(pumped.at, End{w, 1})
 	home(in, 0)
 	b.settings(
 		turned{"on-main", moves{"part.changeover": main}},
 		turned{"on-store", moves{"part.changeover": store}},
 		turned{"store-isolated", moves{"part.changeover": main, "part.store-valve": shut, "part.pump-valve": shut, "part.feed-valve": shut}},
+		turned{"pump-out", moves{"part.changeover": main, "part.store-valve": shut, "part.pump-valve": shut}},
 		turned{"boil-notice", moves{"part.changeover": store, "part.feed-valve": shut, "part.main-leg-valve": shut}},
+		turned{"away", moves{"part.changeover": main, "part.service-stop": shut, "part.pump-valve": shut}},
 		turned{"off", moves{"part.changeover": main, "part.service-stop": shut, "part.feed-valve": shut, "part.main-leg-valve": shut, "part.pump-valve": shut}},
 	)
+}
+
+// threeWays are the ways of a three-way valve: main, store, or both while it is between.
+func threeWays() []Way {
+	return []Way{{"main", 0, 2}, {"store", 1, 2}, {"between", 0, 2}, {"between", 1, 2}}
 }

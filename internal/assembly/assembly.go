@@ -62,6 +62,9 @@ type Part struct {
 	Fittings []Fitting       // strung on a run; on a dead end, the bush it needs
 	Count    int             // identical pieces joined side by side (stores); 0 counts as 1
 	Kept     bool            // already there and kept: not bought
+	Path     string          // job path that lists it, of a part listed freely; else ""
+	Overflow quantity.Length // bore of a store's overflow; 0 not known
+	Under    bool            // an outlet whose mouth lies under water: a hose in a bucket
 }
 
 // Fitting is so many of one catalogue fitting on a run.

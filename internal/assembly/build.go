@@ -18,11 +18,13 @@ const (
 	ThroughStore = "through-store" // all water through the store: no pipe joins store and main
 	MainFirst    = "main-first"    // automatic: the main while it presses, else the store
 	ByHand       = "three-way"     // one three-way valve turned by hand
+	Free         = "free"          // parts and joins as the job lists them
 )
 
-var arrangements = map[string]func(*build){ThroughStore: throughStore, MainFirst: mainFirst, ByHand: byHand}
+var arrangements = map[string]func(*build){ThroughStore: throughStore, MainFirst: mainFirst, ByHand: byHand, Free: free}
 
-// Arrangements returns the names of the arrangements, the unjoined first.
+// Arrangements returns the names of the arrangements that are laid out by rule, the
+// unjoined first. Free, the one a job lists part by part, is none of them.
 func Arrangements() []string { return []string{ThroughStore, MainFirst, ByHand} }
 
 // Propose returns the arrangement to start from where the job names none: the unjoined
@@ -45,7 +47,7 @@ func Build(j *job.Job, c *catalogue.Catalogue, p *catalogue.Profile) (*Assembly,
 	b := &build{job: j, rows: c, a: &Assembly{Arrangement: name}, tags: map[byte]int{}}
 	lay, known := arrangements[name]
 	if !known {
-		b.fault("choices.arrangement", "assembly.arrangement", words.Args{"value": name, "known": list(Arrangements())})
+		b.fault("choices.arrangement", "assembly.arrangement", words.Args{"value": name, "known": list(append(Arrangements(), Free))})
 		return nil, b.faults
 	}
 	lay(b)

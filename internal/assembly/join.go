@@ -37,16 +37,15 @@ func (b *build) bushes() {
 				continue
 			}
 		}
-		if run < 0 {
-			panic("assembly: " + b.a.Parts[y.Part].Tag + ": joined to no run")
-		}
-		pipe, ok := b.a.Parts[run].Row.(catalogue.Pipe)
-		if !ok {
-			continue
-		}
-		if f, ok := b.rows.Bush(one, other, pipe.Bore); ok {
-			b.a.Parts[run].hang(f, 1)
-			continue
+		if run >= 0 {
+			pipe, ok := b.a.Parts[run].Row.(catalogue.Pipe)
+			if !ok {
+				continue
+			}
+			if f, ok := b.rows.Bush(one, other, pipe.Bore); ok {
+				b.a.Parts[run].hang(f, 1)
+				continue
+			}
 		}
 		part := &b.a.Parts[y.Part]
 		b.fault(pathOf(part), "assembly.threads", words.Args{"tag": part.Tag, "one": one, "other": other,
@@ -75,6 +74,9 @@ func (b *build) serves(thread string) string {
 
 // pathOf returns the job path that decides the size of a part.
 func pathOf(p *Part) string {
+	if p.Path != "" {
+		return p.Path
+	}
 	switch p.Kind {
 	case Meter:
 		return "supply.meter"

@@ -106,14 +106,11 @@ func (b *build) storeRow() catalogue.Store {
 // stores lays the stores side by side, each with a drain and an outlet valve of its own,
 // their outlets linked, and returns the line that leads on to the pump.
 func stores(b *build) *line {
-	row, n := b.storeRow(), max(1, int(math.Round(float64(b.job.Choices.Stores.V))))
+	row, n := b.storeRow(), b.storeCount()
 	z := b.job.Choices.StoreLevel.V + row.Outlet
-	part := Part{Kind: Store, Name: "part.store", Role: Storage, Row: row, Size: row.Size, Count: n}
+	part := Part{Kind: Store, Name: "part.store", Role: Storage, Row: row, Size: row.Size, Count: n, Overflow: b.overflow(row)}
 	for i := range n {
-		mark := ""
-		if n > 1 {
-			mark = "-" + strconv.Itoa(i+1)
-		}
+		mark := storeMark(i, n)
 		part.Ports = append(part.Ports, threaded(row.Size, "outlet"+mark, "drain"+mark)...)
 	}
 	for i := range part.Ports {
@@ -133,6 +130,25 @@ func stores(b *build) *line {
 		b.meet(next.at, trunk.tee("part.link-tee"))
 	}
 	return trunk
+}
+
+// storeCount is how many tanks are linked.
+func (b *build) storeCount() int { return max(1, int(math.Round(float64(b.job.Choices.Stores.V)))) }
+
+// storeMark tells the ports of tank i of n from those of the others.
+func storeMark(i, n int) string {
+	if n == 1 {
+		return ""
+	}
+	return "-" + strconv.Itoa(i+1)
+}
+
+// overflow returns the bore of the store's overflow: as measured, else as the row says.
+func (b *build) overflow(row catalogue.Store) quantity.Length {
+	if v := b.job.Choices.Overflow.V; v > 0 {
+		return v
+	}
+	return row.OverflowBore
 }
 
 // linkGap is the clear space between two stores side by side, an assumption. [m]
@@ -254,9 +270,12 @@ func (b *build) outlet(l *line, o job.Outlet) {
 	i := l.run("part.outlet-run", path+".distance", o.Pipe, o.Distance.V, z, b.bends(), map[string]int{"header": 1})
 	row := got[catalogue.Outlet](b, path+".kind")(b.rows.Outlet(o.Kind))
 	size := quantity.Size{Family: "thread", Mark: l.thread()}
-	k := l.put(Part{Tag: o.Tag, Kind: Outlet, Name: "part.outlet", Row: row, Size: size, Ports: threaded(size, "in")}, 0)
+	k := l.put(Part{Tag: o.Tag, Kind: Outlet, Name: "part.outlet", Row: row, Size: size, Ports: threaded(size, "in"), Under: under(o)}, 0)
 	b.a.Parts[i].Kept, b.a.Parts[k].Kept = true, true
 }
+
+// under reports whether an outlet's mouth lies under water, or may.
+func under(o job.Outlet) bool { return o.Mouth == "under-water" || o.Mouth == "unknown" }
 
 // uniqueTags refuses an outlet named like a part.
 func (b *build) uniqueTags() {

@@ -138,7 +138,7 @@ func settings(t *rapid.T, a *Assembly) {
 			if ok {
 				n++
 			}
-			if p.Kind == Drain && at != shut {
+			if p.Kind == Drain && at != shut && s.Name != "frost" {
 				t.Fatalf("setting %s leaves drain %s %s", s.Name, p.Tag, at)
 			}
 		}
@@ -211,58 +211,4 @@ func (a *Assembly) everything() *Setting {
 		}
 	}
 	return s
-}
-
-func mark(all, some map[int]bool) {
-	for k := range some {
-		all[k] = true
-	}
-}
-
-// flood returns the parts that water from part at can reach through pipes. With a setting,
-// valves pass as they stand; with oneWay, a non-return valve and a pump pass from in to
-// out alone.
-func (a *Assembly) flood(at int, s *Setting, oneWay bool) map[int]bool {
-	been := map[int]bool{at: true}
-	entered := map[End]bool{}
-	var go1 func(e End)
-	leave := func(i, in int) {
-		p := &a.Parts[i]
-		for out := range p.Ports {
-			if out != in && a.passes(p, in, out, s, oneWay) {
-				if o, ok := a.Meets(End{i, out}); ok {
-					go1(o)
-				}
-			}
-		}
-	}
-	go1 = func(e End) {
-		if entered[e] {
-			return
-		}
-		entered[e] = true
-		been[e.Part] = true
-		leave(e.Part, e.Port)
-	}
-	leave(at, -1)
-	return been
-}
-
-func (a *Assembly) passes(p *Part, in, out int, s *Setting, oneWay bool) bool {
-	switch {
-	case in < 0:
-		return true
-	case p.Kind == NonReturn || p.Kind == Pump:
-		return !oneWay || in < out
-	case p.Kind == Store, p.Kind == FloatValve:
-		return false
-	case s == nil || p.Ways == nil:
-		return true
-	}
-	for _, w := range p.Ways {
-		if w.Position == s.Positions[p.Tag] && (w.A == in && w.B == out || w.A == out && w.B == in) {
-			return true
-		}
-	}
-	return false
 }

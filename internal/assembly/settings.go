@@ -17,8 +17,12 @@ type turned struct {
 	moves moves
 }
 
-// settings names the settings; the first is the normal one. Drains are shut in all.
+// settings names the settings; the first is the normal one. Drains are shut in all but the
+// drain-down before a frost.
 func (b *build) settings(list ...turned) {
+	if b.frost() && b.a.has("part.main-leg-drain") {
+		list = append(list, turned{"frost", drained})
+	}
 	for _, t := range list {
 		s := Setting{Name: t.name, Positions: map[string]string{}}
 		for i := range b.a.Parts {
@@ -30,6 +34,8 @@ func (b *build) settings(list ...turned) {
 				s.Positions[p.Tag] = at
 			case p.Kind == Drain || p.Name == "part.by-pass-valve":
 				s.Positions[p.Tag] = shut
+			case p.Kind == ThreeWay:
+				s.Positions[p.Tag] = main
 			default:
 				s.Positions[p.Tag] = open
 			}
@@ -37,6 +43,13 @@ func (b *build) settings(list ...turned) {
 		b.a.Settings = append(b.a.Settings, s)
 	}
 }
+
+// drained is how the pipework stands empty for a frost: shut off from main and store, its
+// drains open, and the by-pass open so that it drains with the rest.
+var drained = moves{"part.service-stop": shut, "part.store-valve": shut, "part.main-leg-drain": open, "part.by-pass-valve": open, "part.by-pass-drain": open}
+
+// frost reports whether frost reaches the pipework, or nobody knows that it does not.
+func (b *build) frost() bool { return b.job.Place.Frost != "no" }
 
 // Setting returns the setting with the given name, or nil.
 func (a *Assembly) Setting(name string) *Setting {

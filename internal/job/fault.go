@@ -112,6 +112,9 @@ func (fs Faults) sorted() Faults {
 	return fs
 }
 
+// Nearest returns the candidate a person most likely meant by name, or "" when none is near.
+func Nearest(name string, candidates []string) string { return nearest(name, candidates) }
+
 // nearest returns the candidate with the least edit distance to name, or "" when none
 // is near: at most a third of the longer word may differ, and at least one letter is allowed to.
 func nearest(name string, candidates []string) string {

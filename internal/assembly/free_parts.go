@@ -1,0 +1,250 @@
+package assembly
+
+import (
+	"strconv"
+	"strings"
+
+	"tideover/internal/catalogue"
+	"tideover/internal/quantity"
+	"tideover/internal/words"
+)
+
+// freeNames say what a listed part is for, by its kind and the leg it stands in.
+var freeNames = map[Kind]map[Role]string{
+	HandValve: {Service: "part.service-stop", Feed: "part.feed-valve", Storage: "part.store-valve", Boost: "part.pump-valve",
+		MainLeg: "part.main-leg-valve", BypassBy: "part.by-pass-valve", HomeRole: "part.home-valve"},
+	NonReturn: {Service: "part.backflow", Feed: "part.feed-check", Storage: "part.store-check", Boost: "part.pump-check",
+		MainLeg: "part.main-leg-check", BypassBy: "part.by-pass-check", HomeRole: "part.home-check"},
+	Drain: {Service: "part.backflow-drain", Feed: "part.feed-drain", Storage: "part.store-drain", Boost: "part.pump-drain",
+		MainLeg: "part.main-leg-drain", BypassBy: "part.by-pass-drain", HomeRole: "part.home-drain"},
+	Run: {Service: "part.service-run", Feed: "part.feed-run", Storage: "part.link-run", Boost: "part.boost-run",
+		MainLeg: "part.main-leg-run", BypassBy: "part.by-pass-run", HomeRole: "part.home-run"},
+}
+
+// freeName is what a listed part is for.
+func freeName(k Kind, r Role) string {
+	if name := freeNames[k][r]; name != "" {
+		return name
+	}
+	return map[Kind]string{Meter: "part.meter", ThreeWay: "part.changeover", Strainer: "part.strainer", FloatValve: "part.float",
+		Store: "part.store", Pump: "part.pump", Vessel: "part.vessel", Heater: "part.heater", Tee: "part.tee"}[k]
+}
+
+// make makes the part a line meets first and joins nothing; −1 when it cannot.
+func (f *freehand) make(l *line, tag string) int {
+	switch {
+	case tag == mainWord:
+		s := &f.job.Supply
+		return f.add(Part{Tag: MainTag, Kind: Main, Role: Service, Name: "part.main", Size: s.Pipe, Ports: []Port{{Name: "out"}}, Kept: true})
+	case f.taps[tag] != nil:
+		return f.tap(tag)
+	}
+	p := f.listed[tag]
+	part := Part{Tag: strings.ToUpper(tag), Path: "parts." + tag, Kept: p.Kept == "yes"}
+	if p.Kind == "pipe" {
+		return f.pipe(l, part, p.Size, p.Length.V)
+	}
+	if _, ok := f.fill(l, &part, p.Kind, p.Row); !ok {
+		return -1
+	}
+	if part.Name == "" {
+		part.Name = freeName(part.Kind, l.role)
+	}
+	part.Role = l.role
+	i := f.add(part)
+	if part.Kind == Switch {
+		f.sense = append(f.sense, sensed{i, p.Kind})
+	}
+	return i
+}
+
+// fill gives a part its kind, row and ports. Without a row of its own it takes what the
+// choices name for its kind, and a valve the one of the thread it is met by.
+func (f *freehand) fill(l *line, p *Part, kind, key string) (Kind, bool) {
+	path := p.Path + ".row"
+	before := len(f.faults)
+	two := func(size quantity.Size) []Port { return threaded(size, "in", "out") }
+	valve := func(k Kind, table string, names ...string) {
+		row := f.valveRow(l, path, table, key)
+		p.Kind, p.Row, p.Size, p.Ports = k, row, row.Size, threaded(row.Size, names...)
+	}
+	switch kind {
+	case "meter":
+		if key == "" {
+			row, _ := f.meter()
+			p.Kind, p.Row, p.Size, p.Ports = Meter, row, row.Size, two(row.Size)
+		} else {
+			valve(Meter, "meter", "in", "out")
+		}
+	case "hand-valve":
+		valve(HandValve, "ball", "in", "out")
+		p.Ways = []Way{{Position: open, A: 0, B: 1}}
+	case "three-way":
+		valve(ThreeWay, "three-way", "a", "b", "c")
+		p.Ways = threeWays()
+	case "strainer":
+		valve(Strainer, "strainer", "in", "out")
+	case "drain":
+		valve(Drain, "drain", "in")
+	case "non-return":
+		row := catalogue.NonReturn{}
+		if key == "" {
+			key = "single-check-" + l.threadOr(f)
+		}
+		row = got[catalogue.NonReturn](f.build, path)(f.rows.NonReturn(key))
+		p.Kind, p.Row, p.Size, p.Ports = NonReturn, row, row.Size, two(row.Size)
+	case "tee", "header":
+		f.fillTee(l, p, kind)
+	default:
+		f.fillMade(p, kind, key, path)
+	}
+	return p.Kind, len(f.faults) == before
+}
+
+// valveRow is the named row, or the one of a kind in the thread it is met by.
+func (f *freehand) valveRow(l *line, path, kind, key string) catalogue.Valve {
+	if key == "" {
+		key = kind + "-" + l.threadOr(f)
+		if kind == "drain" {
+			key = "drain-1/2"
+		}
+	}
+	row := got[catalogue.Valve](f.build, path)(f.rows.Valve(key))
+	if row.Key != "" && !fits(kind, row.Kind) {
+		f.fault(path, "assembly.free-row-kind", words.Args{"row": key, "is": row.Kind, "kind": kind})
+	}
+	return row
+}
+
+// fits reports whether a valve row of a kind serves for what is asked: a stop valve may be
+// a ball or a screw-down valve.
+func fits(asked, is string) bool { return asked == is || asked == "ball" && is == "screw-down" }
+
+// threadOr is the thread of the line's open port; at a line's beginning there is none.
+func (l *line) threadOr(f *freehand) string {
+	if l.at.Part < 0 {
+		return ""
+	}
+	return l.thread()
+}
+
+// fillTee makes a tee or header of the size it is met by.
+func (f *freehand) fillTee(l *line, p *Part, kind string) {
+	p.Kind = Tee
+	if kind == "header" {
+		p.Size = l.b.port(l.at).Size
+		p.Name = "part.header"
+		if l.b.a.Parts[l.at.Part].Kind == Heater {
+			p.Name = "part.hot-header"
+		}
+		p.Ports = threaded(p.Size, "in")
+		return
+	}
+	p.Size = quantity.Size{Family: "thread", Mark: l.threadOr(f)}
+	p.Ports = threaded(p.Size, "in", "out", "branch")
+}
+
+// branch adds the next port to a header and returns it.
+func (f *freehand) branch(part int) int {
+	p := &f.a.Parts[part]
+	n := len(p.Ports)
+	p.Ports = append(p.Ports, Port{Name: strconv.Itoa(n), Size: p.Size, End: "thread"})
+	return n
+}
+
+// fillMade makes what the choices name where the part names no row: store, pump, float
+// valve, vessel, heater and controls.
+func (f *freehand) fillMade(p *Part, kind, key, path string) {
+	ch := &f.job.Choices
+	or := func(choice, choicePath string) (string, string) {
+		if key == "" {
+			return choice, choicePath
+		}
+		return key, path
+	}
+	set := func(k Kind, row catalogue.Item, size quantity.Size, names ...string) {
+		p.Kind, p.Row, p.Size, p.Ports = k, row, size, threaded(size, names...)
+	}
+	switch kind {
+	case "float-valve":
+		key, at := or(ch.Float, "choices.float")
+		row := got[catalogue.Float](f.build, at)(f.rows.Float(key))
+		set(FloatValve, row, row.Size, "in", "mouth")
+		p.Ports[1].End = "open"
+	case "store":
+		key, at := or(ch.Store, "choices.store.row")
+		f.fillStore(p, got[catalogue.Store](f.build, at)(f.rows.Store(key)))
+	case "pump":
+		key, at := or(ch.Pump, "choices.pump.row")
+		row := got[catalogue.Pump](f.build, at)(f.rows.Pump(key))
+		set(Pump, row, row.Size, "in", "out")
+	case "vessel":
+		key, at := or(ch.Vessel, "choices.vessel.row")
+		row := got[catalogue.Vessel](f.build, at)(f.rows.Vessel(key))
+		set(Vessel, row, row.Size, "in")
+	case "heater":
+		key, at := or(f.job.Home.Heater, "home.heater.type")
+		p.Name = "part.heater"
+		if !named(key) {
+			key, p.Name = "storage-vented", "part.heater-unknown"
+		}
+		row := got[catalogue.Heater](f.build, at)(f.rows.Heater(key))
+		set(Heater, row, row.Size, "in", "out")
+	case "control", "lock-out":
+		what, name := ch.Control, "part.control"
+		if kind == "lock-out" {
+			what, name = kind, "part.lock-out"
+		}
+		row := got[catalogue.Control](f.build, path)(f.rows.Control(what))
+		p.Name = name
+		set(Switch, row, row.Size, "in")
+	default:
+		panic("assembly: " + p.Tag + ": a kind passed the reader that nothing is made of: " + kind)
+	}
+}
+
+// fillStore makes the linked tanks, each with its outlet and drain.
+func (f *freehand) fillStore(p *Part, row catalogue.Store) {
+	n := f.storeCount()
+	p.Kind, p.Row, p.Size, p.Count, p.Overflow = Store, row, row.Size, n, f.overflow(row)
+	for i := range n {
+		mark := storeMark(i, n)
+		p.Ports = append(p.Ports, threaded(row.Size, "outlet"+mark, "drain"+mark)...)
+	}
+}
+
+// pipe makes a run with the bends the job gives each.
+func (f *freehand) pipe(l *line, p Part, size quantity.Size, length quantity.Length) int {
+	if size == (quantity.Size{}) {
+		size = map[Role]quantity.Size{Service: f.job.Supply.Pipe, HomeRole: f.job.Pipework.Indoors}[l.role]
+		if size == (quantity.Size{}) {
+			size = f.job.Pipework.Outdoors
+		}
+	}
+	row := got[catalogue.Pipe](f.build, p.Path+".size")(f.rows.Pipe(size))
+	if !(length > 0) {
+		f.fault(p.Path+".length", "assembly.length", words.Args{})
+	}
+	p.Kind, p.Row, p.Size, p.Length, p.Role = Run, row, size, length, l.role
+	p.Name = freeName(Run, l.role)
+	p.Ports = []Port{{Name: "in", Size: size, End: row.Joint}, {Name: "out", Size: size, End: row.Joint}}
+	i := f.add(p)
+	if row.Key == "" {
+		return -1
+	}
+	f.fit(i, "elbow", f.bends())
+	return i
+}
+
+// tap lays an outlet with the pipe to it and returns the pipe.
+func (f *freehand) tap(tag string) int {
+	o := *f.taps[tag]
+	at := len(f.a.Parts)
+	before := len(f.faults)
+	f.outlet(&line{b: f.build, role: HomeRole, at: End{-1, 0}}, o)
+	if len(f.faults) > before {
+		return -1
+	}
+	f.path[End{at, 1}] = ""
+	return at
+}

@@ -1,0 +1,153 @@
+package assembly
+
+import "strings"
+
+// freeSettings names the settings a freely listed assembly can have: the one it stands in
+// and each of the usual ones that its valves can make, held to what the name says.
+func (b *build) freeSettings() {
+	first := b.standing()
+	b.a.Settings = append(b.a.Settings, first)
+	onMain := moves{"part.pump-valve": shut, "part.main-leg-valve": open, "part.changeover": main}
+	if !b.a.has("part.main-leg-valve") {
+		onMain["part.by-pass-valve"] = open
+	}
+	candidates := []turned{
+		{"on-main", onMain},
+		{"on-store", moves{"part.pump-valve": open, "part.store-valve": open, "part.main-leg-valve": shut, "part.by-pass-valve": shut, "part.changeover": store}},
+		{"store-isolated", onMain.with(moves{"part.store-valve": shut, "part.feed-valve": shut})},
+		{"pump-out", onMain.with(moves{"part.store-valve": shut})},
+		{"boil-notice", moves{"part.feed-valve": shut, "part.main-leg-valve": shut, "part.by-pass-valve": shut, "part.changeover": store}},
+		{"away", moves{"part.service-stop": shut, "part.pump-valve": shut}},
+		{"off", moves{"part.service-stop": shut, "part.feed-valve": shut, "part.main-leg-valve": shut, "part.by-pass-valve": shut, "part.pump-valve": shut}},
+	}
+	if b.frost() {
+		candidates = append(candidates, turned{"frost", drained})
+	}
+	for _, c := range candidates {
+		s := Setting{Name: c.name, Positions: map[string]string{}}
+		for i := range b.a.Parts {
+			p := &b.a.Parts[i]
+			at, stands := first.Positions[p.Tag]
+			if to, moved := c.moves[p.Name]; moved && stands {
+				at = to
+			}
+			if stands {
+				s.Positions[p.Tag] = at
+			}
+		}
+		if b.a.keeps(&s) {
+			b.a.Settings = append(b.a.Settings, s)
+		}
+	}
+}
+
+// with returns the moves with others laid over them.
+func (m moves) with(more moves) moves {
+	all := moves{}
+	for k, v := range m {
+		all[k] = v
+	}
+	for k, v := range more {
+		all[k] = v
+	}
+	return all
+}
+
+// has reports whether a part of that name is there.
+func (a *Assembly) has(name string) bool {
+	for i := range a.Parts {
+		if a.Parts[i].Name == name {
+			return true
+		}
+	}
+	return false
+}
+
+// standing is the setting the listed handles stand in. One the job does not tell of: a
+// drain and a by-pass valve shut, a three-way valve on the main, the rest open.
+func (b *build) standing() Setting {
+	s := Setting{Name: "normal", Positions: map[string]string{}}
+	told := map[string]string{}
+	for i := range b.job.Parts {
+		told[strings.ToUpper(b.job.Parts[i].Tag)] = b.job.Parts[i].Stands
+	}
+	for i := range b.a.Parts {
+		p := &b.a.Parts[i]
+		switch {
+		case p.Positions() == nil:
+		case told[p.Tag] != "":
+			s.Positions[p.Tag] = told[p.Tag]
+		case p.Kind == ThreeWay:
+			s.Positions[p.Tag] = main
+		case p.Kind == Drain || p.Role == BypassBy:
+			s.Positions[p.Tag] = shut
+		default:
+			s.Positions[p.Tag] = open
+		}
+	}
+	return s
+}
+
+// keeps reports whether a setting does what its name says.
+func (a *Assembly) keeps(s *Setting) bool {
+	street := a.flood(a.Index(MainTag), s, true)
+	stored := map[int]bool{}
+	for _, i := range a.Of(Store) {
+		mark(stored, a.flood(i, s, true))
+	}
+	served, pumped := a.any(street, Outlet), a.any(stored, Outlet)
+	switch s.Name {
+	case "on-main":
+		return served && !pumped
+	case "on-store":
+		return pumped && !served
+	case "store-isolated":
+		return len(a.Of(Store)) > 0 && !a.any(street, FloatValve) && !a.any(stored, Pump) && !pumped
+	case "pump-out":
+		return a.apart(s)
+	case "boil-notice":
+		return !served && !a.any(street, FloatValve)
+	case "away", "off":
+		return !served && !pumped
+	case "frost":
+		return !served && !pumped && a.opened(s)
+	}
+	return true
+}
+
+// any reports whether a part of a kind is among those reached.
+func (a *Assembly) any(reached map[int]bool, k Kind) bool {
+	for _, i := range a.Of(k) {
+		if reached[i] {
+			return true
+		}
+	}
+	return false
+}
+
+// apart reports whether a setting shuts the pump off on every side.
+func (a *Assembly) apart(s *Setting) bool {
+	for _, i := range a.Of(Pump) {
+		been := a.flood(i, s, false)
+		if a.any(been, Store) || a.any(been, Main) || a.any(been, Outlet) {
+			return false
+		}
+	}
+	return len(a.Of(Pump)) > 0
+}
+
+// opened reports whether a setting opens a drain.
+func (a *Assembly) opened(s *Setting) bool {
+	for _, i := range a.Of(Drain) {
+		if s.Positions[a.Parts[i].Tag] == open {
+			return true
+		}
+	}
+	return false
+}
+
+func mark(all, some map[int]bool) {
+	for k := range some {
+		all[k] = true
+	}
+}

@@ -1,0 +1,63 @@
+package assembly
+
+// flood returns the parts that water from part at can reach through pipes. With a setting,
+// valves pass as they stand; with oneWay, a non-return valve and a pump pass from in to
+// out alone.
+func (a *Assembly) flood(at int, s *Setting, oneWay bool) map[int]bool {
+	been := map[int]bool{at: true}
+	entered := map[End]bool{}
+	var visit func(e End)
+	leave := func(i, in int) {
+		p := &a.Parts[i]
+		for out := range p.Ports {
+			if out != in && a.passes(p, in, out, s, oneWay) {
+				if o, ok := a.Meets(End{i, out}); ok {
+					visit(o)
+				}
+			}
+		}
+	}
+	visit = func(e End) {
+		if entered[e] {
+			return
+		}
+		entered[e] = true
+		been[e.Part] = true
+		leave(e.Part, e.Port)
+	}
+	leave(at, -1)
+	return been
+}
+
+func (a *Assembly) passes(p *Part, in, out int, s *Setting, oneWay bool) bool {
+	switch {
+	case in < 0:
+		return true
+	case p.Kind == NonReturn || p.Kind == Pump:
+		return !oneWay || in < out
+	case p.Kind == Store, p.Kind == FloatValve:
+		return false
+	case s == nil || p.Ways == nil:
+		return true
+	}
+	for _, w := range p.Ways {
+		if w.Position == s.Positions[p.Tag] && (w.A == in && w.B == out || w.A == out && w.B == in) {
+			return true
+		}
+	}
+	return false
+}
+
+// meets reports whether pipes, valves open or shut, lead from a part of one kind to a part
+// of another.
+func (a *Assembly) meets(from, to Kind) bool {
+	for _, i := range a.Of(from) {
+		been := a.flood(i, nil, false)
+		for _, k := range a.Of(to) {
+			if been[k] {
+				return true
+			}
+		}
+	}
+	return false
+}
