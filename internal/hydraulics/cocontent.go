@@ -168,7 +168,7 @@ func (l *law) flow(d, x, q float64, last *float64) (float64, float64) {
 		case next <= lo || next >= hi:
 			next = (lo + hi) / 2
 		}
-		if math.Abs(next-q) <= 1e-15*q {
+		if math.Abs(next-q) <= 1e-11*q { // Newton squares what is left, and halving is long over
 			q = next
 			break
 		}

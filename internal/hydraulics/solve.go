@@ -19,6 +19,7 @@ import (
 const (
 	energyTol  = 2e-12 // of max(1 m, greatest head difference)
 	nearTol    = 1e-3  // the same, where it is clear which one-way parts shut
+	shutTol    = 1e-4  // head, relative, against a part from which it is taken out as shut
 	massTol    = 1e-11 // of max(1e-5 m³/s, greatest flow)
 	floorFlow  = 1e-13 // m³/s: below it nothing flows
 	leastFlow  = 1e-5  // m³/s: what flows are measured against at least
@@ -102,7 +103,7 @@ func (n *Net) Solve(s *State, a *Answer, w *Work) error {
 
 // settle runs Newton, takes out the one-way parts that shut, and runs what is left.
 func (n *Net) settle(a *Answer, w *Work) bool {
-	return n.newton(a, w, mixedSteps) && (!n.shut(a, w, 0) || n.newton(a, w, 8))
+	return n.newton(a, w, mixedSteps) && (!n.shut(a, w, shutTol) || n.newton(a, w, 8))
 }
 
 // recover solves in heads alone, from nothing, and lets Newton in both finish on the
@@ -114,10 +115,8 @@ func (n *Net) recover(s *State, a *Answer, w *Work) bool {
 	n.prune(s, w)
 	n.begin(s, a, w, false)
 	w.seeded = false
-	if !n.descend(a, w) {
-		return false
-	}
-	n.shut(a, w, 0)
+	n.descend(a, w) // where it stalls, it stalls at the bottom: Newton says whether it did
+	n.shut(a, w, shutTol)
 	return n.settle(a, w)
 }
 
@@ -252,11 +251,13 @@ func (n *Net) shut(a *Answer, w *Work, margin float64) bool {
 	return true
 }
 
-// finish silences an answer in which nothing flows and gives still water its heads.
+// finish silences an answer in which nothing flows and gives still water its heads. A
+// one-way part with next to no head against it has not been taken out; the 1e-16 m³/s
+// that it passes backwards are nothing, and are given as nothing.
 func (n *Net) finish(s *State, a *Answer, w *Work) {
 	most := 0.0
 	for e := range a.Flow {
-		if !w.live[e] {
+		if !w.live[e] || a.Flow[e] < 0 && n.ways[e].stiff(s.Opening[e]) {
 			a.Flow[e] = 0
 		}
 		most = math.Max(most, math.Abs(a.Flow[e]))
