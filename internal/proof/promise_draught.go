@@ -1,0 +1,50 @@
+package proof
+
+import (
+	"math"
+
+	"tideover/internal/assembly"
+	"tideover/internal/circuit"
+	"tideover/internal/quantity"
+)
+
+// noDraught: the booster never draws straight on the main. Where the local rules allow it
+// with a cut-out, the pressure at the pump's inlet never falls below what they ask while
+// it runs: then the cut-out works.
+type noDraught struct{}
+
+// About says what is promised.
+func (noDraught) About() About {
+	return About{ID: "no-draught", Kind: Sign, Spread: EveryCase, Safety: true, Source: "upc-2024"}
+}
+
+// Judge asks whether the main can get to the pump's inlet while the pump runs and draws.
+func (noDraught) Judge(v *View) Judgement {
+	in := v.Input()
+	pump, m := in.Circuit.Pump(), in.Part(assembly.Main, "")
+	if pump < 0 || m < 0 {
+		return none()
+	}
+	if v.Pumping() == circuit.Standing {
+		return none()
+	}
+	if !v.Joined(m, 0, pump, 0) {
+		return kept()
+	}
+	q := math.Min(float64(v.Flow(pump)), float64(v.Flow(m)))
+	if !v.Solved() {
+		return unjudged("no-answer")
+	}
+	if q <= trickle || !follow(v, m, 0).at[in.Circuit.PointOf(pump, 0)] {
+		return kept()
+	}
+	rule := in.Profile.Rule("booster-on-main")
+	if !rule.Set || rule.Text != "with-cut-out" && rule.Text != "yes" {
+		return most(quantity.FlowDim, q, 0, in.tag(pump))
+	}
+	limit := in.Profile.Rule("lock-out-least")
+	if !limit.Set {
+		return unjudged("no-cut-out-limit")
+	}
+	return least(quantity.PressureDim, v.Pressure(pump, 0).Low, limit.Value, in.tag(pump))
+}

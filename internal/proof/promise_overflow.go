@@ -1,0 +1,94 @@
+package proof
+
+import (
+	"math"
+
+	"tideover/internal/assembly"
+	"tideover/internal/catalogue"
+	"tideover/internal/circuit"
+	"tideover/internal/hydraulics"
+	"tideover/internal/quantity"
+)
+
+// overflow: the overflow carries off what a broken float valve lets in at the night
+// maximum, its screen half blocked, and the air gap still stands above the water.
+type overflow struct{}
+
+// About says what is promised.
+func (overflow) About() About {
+	return About{ID: "overflow", Kind: Sign, Spread: EveryCase, Safety: true, Source: "en-1717"}
+}
+
+// Judge works out how high the water stands over the overflow's lip for what the float
+// valve passes although the store is full, and what is left of the gap.
+func (overflow) Judge(v *View) Judgement {
+	in := v.Input()
+	for _, f := range in.Assembly.Of(assembly.FloatValve) {
+		if !v.Failed(f, "float-broken-off", "float-passing") || !v.Store(Full) {
+			continue
+		}
+		q := float64(v.Flow(f))
+		if !v.Solved() {
+			return unjudged("no-answer")
+		}
+		w, ok := in.spill()
+		switch {
+		case !ok:
+			return unjudged("no-overflow-bore")
+		case w.Needs <= 0:
+			return unjudged("no-air-gap-rule")
+		}
+		if q > trickle && v.Upset(circuit.OverflowBlocked, circuit.ScreensBlocked) {
+			return least(quantity.LengthDim, 0, w.Needs, w.Store)
+		}
+		return least(quantity.LengthDim, w.Inlet-w.Lip-w.Pipe.Head(q), w.Needs, w.Store)
+	}
+	return none()
+}
+
+// screenOpen is the share of the overflow's screen that is free when it is half blocked:
+// fine mesh leaves 0.4 of its area, half of that is left (an assumption).
+const screenOpen = 0.2
+
+// Spill is a store's overflow with what matters about it.
+type Spill struct {
+	Store      string
+	Pipe       hydraulics.Overflow
+	Inlet, Lip float64 // m above the base: the float valve's mouth, the bottom of the overflow's bore
+	Needs      float64 // air gap the local rules ask for [m]; 0: blank
+	Bore       float64 // of the feed [m]
+}
+
+// spill reads the overflow of the first store. Linked stores do not count as a second
+// overflow: the link is narrow.
+func (in *Input) spill() (Spill, bool) {
+	s := in.Part(assembly.Store, "")
+	row, ok := in.storeRow(s)
+	if !ok {
+		return Spill{}, false
+	}
+	w := Spill{Store: in.tag(s), Inlet: float64(row.Inlet), Lip: float64(row.Overflow)}
+	bore := row.OverflowBore
+	if in.Job.Choices.Overflow.V > 0 {
+		bore = in.Job.Choices.Overflow.V
+	}
+	pipe, err := hydraulics.NewOverflow(w.Store, float64(bore), 0.5, screenOpen)
+	if err != nil {
+		return w, false
+	}
+	w.Pipe = pipe
+	for i := range in.Assembly.Parts {
+		if r, is := in.Assembly.Parts[i].Row.(catalogue.Pipe); is && in.Assembly.Parts[i].Role == assembly.Feed {
+			w.Bore = math.Max(w.Bore, float64(r.Bore))
+		}
+	}
+	k, g := in.Profile.Rule("air-gap-factor"), in.Profile.Rule("air-gap-least")
+	if k.Set && g.Set {
+		w.Needs = math.Max(k.Value*w.Bore, g.Value) // EN 1717's form, as the air-gap finding
+	}
+	return w, true
+}
+
+// DrillLip is how high above the base the bottom of the overflow's bore may be at most,
+// for the gap to stand with q [m³/s] running in [m].
+func (w Spill) DrillLip(q float64) float64 { return w.Inlet - w.Needs - w.Pipe.Head(q) }
