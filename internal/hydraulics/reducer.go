@@ -1,5 +1,7 @@
 package hydraulics
 
+import "math"
+
 // reducerSpan is the most a pressure reducer takes off [m].
 const reducerSpan = 300.0
 
@@ -37,6 +39,13 @@ func (r *Reducer) Drop(q, x float64) (h, dh float64) {
 }
 
 func (r *Reducer) typical() float64 { return 0.2 * r.kv }
+
+// OpeningAt is the opening at which a reducer holds its set head at rest under a head of
+// up: what Rest wants in its state of all that can ever have pressed, with up the greatest
+// head before the valve; a valve that can fail is left at 1 there.
+func (r *Reducer) OpeningAt(up, set float64) float64 {
+	return 1 - math.Min(math.Max(up-set, 0), reducerSpan)/reducerSpan
+}
 
 // TakenOff is the head a reducer takes off at opening x beside its own loss [m].
 func (r *Reducer) TakenOff(x float64) float64 { return reducerSpan * (1 - x) }

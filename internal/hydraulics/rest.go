@@ -168,6 +168,10 @@ func (n *Net) spread(ever *State, b *stand) bool {
 		}
 		el, l, x := &n.elements[e], &n.ways[e], ever.Opening[e]
 		bit, boost := 0, -l.opens
+		if l.oneWay && l.pump == nil { // what a reducing valve takes off as it is set in ever
+			h0, _ := l.drop.Drop(0, x)
+			boost -= math.Max(h0, 0)
+		}
 		if l.pump != nil && x > 0 {
 			for i, f := range b.boosters {
 				if int(f) == e {
