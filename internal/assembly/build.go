@@ -77,6 +77,7 @@ type build struct {
 	rows   *catalogue.Catalogue
 	a      *Assembly
 	tags   map[byte]int
+	taken  map[string]bool // tags the job gives itself
 	faults Faults
 	loose  []End // threaded ports that need a bush to what they meet
 }
@@ -91,8 +92,10 @@ const MainTag = "MAIN"
 // add gives the part its tag, if it has none, and its index.
 func (b *build) add(p Part) int {
 	if letter, ok := letters[p.Kind]; ok && p.Tag == "" {
-		b.tags[letter]++
-		p.Tag = string(letter) + strconv.Itoa(b.tags[letter])
+		for p.Tag == "" || b.taken[p.Tag] {
+			b.tags[letter]++
+			p.Tag = string(letter) + strconv.Itoa(b.tags[letter])
+		}
 	}
 	b.a.Parts = append(b.a.Parts, p)
 	return len(b.a.Parts) - 1

@@ -56,7 +56,7 @@ func golden(t *testing.T, name, got string) {
 
 func TestExamples(t *testing.T) {
 	c, p := rows(t)
-	for _, name := range []string{"kestrel-rise", "juniper-flat"} {
+	for _, name := range []string{"kestrel-rise", "juniper-flat", "lantern-row"} {
 		j := readJob(t, name)
 		a, err := Build(j, c, p)
 		if err != nil {

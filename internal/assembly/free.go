@@ -14,11 +14,14 @@ import (
 func free(b *build) {
 	f := &freehand{build: b, listed: map[string]*job.FreePart{}, taps: map[string]*job.Outlet{},
 		at: map[string]int{}, path: map[End]string{}}
+	b.taken = map[string]bool{}
 	f.list()
 	for i := range b.job.Joins {
 		f.line(&b.job.Joins[i])
 	}
-	f.complete()
+	if len(b.faults) == 0 { // else most of what is missing is missing because of them
+		f.complete()
+	}
 	if len(b.faults) > 0 {
 		return
 	}
@@ -54,6 +57,7 @@ func (f *freehand) list() {
 	for i := range f.job.Parts {
 		p := &f.job.Parts[i]
 		f.listed[p.Tag] = p
+		f.taken[strings.ToUpper(p.Tag)] = true
 		if p.Tag == mainWord {
 			f.fault("parts."+p.Tag, "assembly.free-main-tag", nil)
 		}

@@ -50,6 +50,9 @@ func (f *freehand) make(l *line, tag string) int {
 	if part.Name == "" {
 		part.Name = freeName(part.Kind, l.role)
 	}
+	if part.Name == "part.service-stop" && len(f.a.Of(Run)) == 0 {
+		part.Name = "part.meter-stop" // before any pipe
+	}
 	part.Role = l.role
 	i := f.add(part)
 	if part.Kind == Switch {

@@ -23,7 +23,14 @@ func (b *build) freeSettings() {
 	if b.frost() {
 		candidates = append(candidates, turned{"frost", drained})
 	}
+	stop := "part.service-stop"
+	if !b.a.has(stop) {
+		stop = "part.meter-stop"
+	}
 	for _, c := range candidates {
+		if at, moved := c.moves["part.service-stop"]; moved {
+			c.moves = c.moves.with(moves{stop: at})
+		}
 		s := Setting{Name: c.name, Positions: map[string]string{}}
 		for i := range b.a.Parts {
 			p := &b.a.Parts[i]
