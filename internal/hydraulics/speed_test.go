@@ -133,5 +133,9 @@ func BenchmarkProof(b *testing.B) {
 	b.Run("cold-quick", func(b *testing.B) { percentiles(b, cases, by(false, true, n.Solve)) })
 	b.Run("chained-certified", func(b *testing.B) { percentiles(b, walk, by(true, false, n.Solve)) })
 	b.Run("chained-quick", func(b *testing.B) { percentiles(b, walk, by(true, true, n.Solve)) })
+	b.Run("dense-cholesky", func(b *testing.B) {
+		w, a := n.NewWork(), n.NewAnswer()
+		percentiles(b, cases, func(s *State) int { _, steps := n.solveDense(s, a, w); return steps })
+	})
 	b.Run("heads-only", func(b *testing.B) { percentiles(b, cases, by(false, true, n.solveByHeads)) })
 }
