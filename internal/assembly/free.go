@@ -183,6 +183,9 @@ func (f *freehand) isStore(tag string) bool {
 func (f *freehand) take(x *job.FreeJoin, e End) bool {
 	name := f.a.Parts[e.Part].Tag + "." + f.a.Parts[e.Part].Ports[e.Port].Name
 	if by, twice := f.path[e]; twice {
+		if o, ok := f.a.Meets(End{e.Part, 1}); ok && f.a.Parts[e.Part].Name == "part.outlet-run" {
+			name = f.a.Parts[o.Part].Tag
+		}
 		f.fault(linePath(x), "assembly.free-twice", words.Args{"port": name, "line": by})
 		return false
 	}
