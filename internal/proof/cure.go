@@ -1,0 +1,222 @@
+package proof
+
+import (
+	"context"
+	"slices"
+	"strconv"
+
+	"tideover/internal/assembly"
+	"tideover/internal/catalogue"
+	"tideover/internal/circuit"
+	"tideover/internal/job"
+)
+
+// Cure is one change that was tried and helps: the promise was proved again with it.
+type Cure struct {
+	Kind   string     // message "cure.<Kind>", with {where}, {part} and {value}
+	Edits  []job.Edit // of the job; none where no field of the job stands for it
+	Change *Change    // of the assembly, instead
+	Where  string     // tag of the part it goes beside or replaces
+	Value  string     // what an edit sets: a catalogue row or a figure
+
+	Parts  int     // pieces to buy that the home had not
+	Rank   int     // what those pieces cost, dearest kind counted most; 0 for a setting
+	Before Verdict // of the promise
+	After  Verdict
+	Worse  []string // ids of promises whose verdict it worsens
+}
+
+// Rebuild lays out a job that has been edited; appraise gives it.
+type Rebuild func(edits []job.Edit) (*job.Job, *assembly.Assembly, error)
+
+// Bench is what trying cures needs beside the proof's own input.
+type Bench struct {
+	Rows    *catalogue.Catalogue
+	Figures circuit.Inputs
+	Rebuild Rebuild // nil: only changes of the assembly are tried
+	Enough  int     // stop after so many that help; 0: try all
+}
+
+// Cures tries changes for a promise that is not kept, the cheapest first, proves each
+// again and returns those that help, fewest pieces first.
+func Cures(ctx context.Context, in Input, base *Report, id string, b Bench) ([]Cure, error) {
+	result := base.Of(id)
+	if result == nil || result.Verdict == KeptAlways || result.Verdict == NotJudged {
+		return nil, nil
+	}
+	var list []Cure
+	tries := candidates(&in, result, b)
+	for i := range tries {
+		if b.Enough > 0 && len(list) >= b.Enough {
+			break
+		}
+		helps, err := try(ctx, in, base, result, &tries[i], b)
+		if err != nil {
+			return list, err
+		}
+		if helps {
+			list = append(list, tries[i])
+		}
+	}
+	slices.SortStableFunc(list, func(x, y Cure) int {
+		if x.Parts != y.Parts {
+			return x.Parts - y.Parts
+		}
+		return x.Rank - y.Rank
+	})
+	return list, nil
+}
+
+// Of returns the result of the promise with the id, or nil.
+func (r *Report) Of(id string) *Result {
+	for i := range r.Results {
+		if r.Results[i].About.ID == id {
+			return &r.Results[i]
+		}
+	}
+	return nil
+}
+
+// try makes one change and proves the promise again; an error is the context's. A change
+// that cannot be made helps nobody.
+func try(ctx context.Context, in Input, base *Report, result *Result, c *Cure, b Bench) (bool, error) {
+	next, ok := c.make(in, b)
+	if !ok {
+		return false, nil
+	}
+	next.Promises = pick(in.promises(), func(p Promise) bool { return p.About().ID == result.About.ID })
+	after, err := Prove(ctx, next, nil)
+	if err != nil {
+		return false, ctx.Err()
+	}
+	now := &after.Results[0]
+	c.Before, c.After = result.Verdict, now.Verdict
+	if !better(result, now) {
+		return false, nil
+	}
+	c.Parts, c.Rank = cost(in.Assembly, next.Assembly)
+	next.Promises = pick(in.promises(), func(p Promise) bool { return p.About().Safety && p.About().ID != result.About.ID })
+	if len(next.Promises) == 0 {
+		return true, nil
+	}
+	rest, err := Prove(ctx, next, nil)
+	if err != nil {
+		return false, ctx.Err()
+	}
+	for i := range rest.Results {
+		now := &rest.Results[i]
+		if old := base.Of(now.About.ID); old != nil && now.Verdict < old.Verdict {
+			c.Worse = append(c.Worse, now.About.ID)
+		}
+	}
+	return true, nil
+}
+
+// promises are those of the input, or all.
+func (in *Input) promises() []Promise {
+	if in.Promises != nil {
+		return in.Promises
+	}
+	return Promises()
+}
+
+func pick(list []Promise, keep func(Promise) bool) []Promise {
+	var out []Promise
+	for _, p := range list {
+		if keep(p) {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// better reports whether a promise is better kept: by its verdict, or with the same
+// verdict by fewer failures or fewer cases that break it.
+func better(old, now *Result) bool {
+	if now.Verdict != old.Verdict {
+		return now.Verdict > old.Verdict
+	}
+	if len(now.Breakers) != len(old.Breakers) {
+		return len(now.Breakers) < len(old.Breakers)
+	}
+	return now.Verdict == BrokenPromise && now.Named[0].Broken < old.Named[0].Broken && now.Named[0].Broken == 0
+}
+
+// make lays out the home with the change.
+func (c *Cure) make(in Input, b Bench) (Input, bool) {
+	next := in
+	if c.Change != nil {
+		a, tag := c.Change.Put(in.Assembly, b.Rows)
+		if a == nil {
+			return next, false
+		}
+		next.Assembly, c.Value = a, tag
+	} else {
+		if b.Rebuild == nil {
+			return next, false
+		}
+		j, a, err := b.Rebuild(c.Edits)
+		if err != nil {
+			return next, false
+		}
+		next.Job, next.Assembly = j, a
+	}
+	ci, err := circuit.NewWithMishaps(next.Assembly, b.Figures)
+	if err != nil {
+		return next, false
+	}
+	next.Circuit = ci
+	return next, true
+}
+
+// priced orders what pieces cost where no price list says: a rough rank by kind.
+var priced = map[assembly.Kind]int{
+	assembly.Tee: 1, assembly.Drain: 1, assembly.HandValve: 2, assembly.Strainer: 2, assembly.FloatValve: 2, assembly.Switch: 3,
+	assembly.NonReturn: 3, assembly.ThreeWay: 4, assembly.Vessel: 5, assembly.Pump: 20, assembly.Store: 30,
+}
+
+// cost counts the pieces of the new assembly that the old had not, and ranks them.
+func cost(old, now *assembly.Assembly) (parts, rank int) {
+	had := map[string]int{}
+	for i := range old.Parts {
+		had[pieceOf(&old.Parts[i])]++
+	}
+	for i := range now.Parts {
+		p := &now.Parts[i]
+		if had[pieceOf(p)] > 0 {
+			had[pieceOf(p)]--
+			continue
+		}
+		if p.Kept || p.Kind == assembly.Run {
+			continue
+		}
+		parts++
+		rank += priced[p.Kind] + deviceRank(p)
+	}
+	return parts, rank
+}
+
+func pieceOf(p *assembly.Part) string {
+	key := string(p.Kind) + " " + p.Size.String()
+	if p.Row != nil {
+		key += " " + p.Row.Ref().Key
+	}
+	return key
+}
+
+// deviceRank is how much dearer a double check or a reduced-pressure assembly is.
+func deviceRank(p *assembly.Part) int {
+	row, ok := p.Row.(catalogue.NonReturn)
+	switch {
+	case !ok:
+		return 0
+	case row.Kind == "double":
+		return 4
+	case row.Kind == "reduced-pressure":
+		return 20
+	}
+	return 0
+}
+
+// digits writes a whole number.
+func digits(n int) string { return strconv.Itoa(n) }

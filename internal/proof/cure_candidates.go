@@ -1,0 +1,227 @@
+package proof
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"tideover/internal/assembly"
+	"tideover/internal/catalogue"
+	"tideover/internal/job"
+	"tideover/internal/quantity"
+)
+
+// candidates lists what is worth trying for a broken promise, the cheapest first.
+func candidates(in *Input, r *Result, b Bench) []Cure {
+	switch r.About.ID {
+	case "main-clean":
+		return concat(in.devices(b), in.checks(), arrangements(in))
+	case "no-loop":
+		return concat(in.checks(), arrangements(in))
+	case "no-draught", "mixer", "store-cleaned":
+		return arrangements(in)
+	case "heater-boosted":
+		return edits("heater", in, "home.heater.type", "storage-pressure")
+	case "ratings":
+		return concat(in.cutOuts(), arrangements(in))
+	case "expansion":
+		return in.homeVessels()
+	case "overflow":
+		return concat(in.overflows(), in.floats(b, false))
+	case "not-dry", "not-dead-headed":
+		return edits("control", in, "choices.pump.control", "flow-control", "speed-control")
+	case "takes-main":
+		return in.lockOuts("choices.lock-out.high")
+	case "no-hunting":
+		return concat(in.lockOuts("choices.lock-out.low"), in.floats(b, false))
+	case "served":
+		return arrangements(in)
+	case "isolated":
+		return in.valves(r)
+	}
+	return nil
+}
+
+func concat(lists ...[]Cure) []Cure {
+	var out []Cure
+	for _, l := range lists {
+		out = append(out, l...)
+	}
+	return out
+}
+
+// edits are cures that set one field to each of some values, but the one it has.
+func edits(kind string, in *Input, path string, values ...string) []Cure {
+	var list []Cure
+	for _, v := range values {
+		list = append(list, Cure{Kind: kind, Value: v, Edits: []job.Edit{{Op: job.Set, Path: path, Text: v}}})
+	}
+	return list
+}
+
+// arrangements are the other arrangements, the unjoined first.
+func arrangements(in *Input) []Cure {
+	var names []string
+	for _, n := range assembly.Arrangements() {
+		if n != in.Assembly.Arrangement && n != "free" {
+			names = append(names, n)
+		}
+	}
+	return edits("arrangement", in, "choices.arrangement", names...)
+}
+
+// devices are backflow devices of the service's size that hold more than the one there.
+func (in *Input) devices(b Bench) []Cure {
+	have, size := 0, ""
+	for _, i := range in.Assembly.Of(assembly.NonReturn) {
+		if in.Assembly.Parts[i].Role == assembly.Service {
+			have = holding(&in.Assembly.Parts[i])
+			size = in.Assembly.Parts[i].Size.Mark
+		}
+	}
+	if size == "" {
+		m := in.Part(assembly.Main, "")
+		size = in.Assembly.Parts[m].Size.Mark
+	}
+	var keys []string
+	for _, k := range b.Rows.Keys("non-returns") {
+		row := b.Rows.NonReturns[k]
+		p := assembly.Part{Row: row}
+		if holding(&p) > have && (row.Size.Mark == size || strings.HasSuffix(k, "-"+size)) {
+			keys = append(keys, k)
+		}
+	}
+	rank := func(k string) int { return holding(&assembly.Part{Row: b.Rows.NonReturns[k]}) }
+	slices.SortStableFunc(keys, func(x, y string) int { return rank(x) - rank(y) })
+	return edits("device", in, "choices.backflow", keys...)
+}
+
+// holding ranks what a non-return valve keeps back.
+func holding(p *assembly.Part) int {
+	row, _ := p.Row.(catalogue.NonReturn)
+	return map[string]int{"single": 1, "double": 2, "reduced-pressure": 3}[row.Kind]
+}
+
+// checks put a second non-return valve behind each that is there, and one behind each
+// valve of the main's legs that has none.
+func (in *Input) checks() []Cure {
+	var list []Cure
+	for _, role := range []assembly.Role{assembly.BypassBy, assembly.MainLeg, assembly.Service, assembly.Feed} {
+		for _, kind := range []assembly.Kind{assembly.NonReturn, assembly.HandValve} {
+			for _, i := range in.Assembly.Of(kind) {
+				if in.Assembly.Parts[i].Role == role {
+					list = append(list, Cure{Kind: "check", Where: in.tag(i), Change: &Change{Kind: "check", Part: i, Port: 1}})
+				}
+			}
+		}
+	}
+	return list
+}
+
+// homeVessels put a vessel where nothing shuts it off from the heater: on the run to the
+// header, else beside the heater itself.
+func (in *Input) homeVessels() []Cure {
+	var list []Cure
+	for _, i := range in.Assembly.Of(assembly.Run) {
+		if in.Assembly.Parts[i].Name == "part.home-run" {
+			list = append(list, Cure{Kind: "vessel", Where: in.tag(i), Change: &Change{Kind: "vessel", Part: i, Port: 1}})
+		}
+	}
+	for _, h := range in.Assembly.Of(assembly.Heater) {
+		list = append(list, Cure{Kind: "vessel", Where: in.tag(h), Change: &Change{Kind: "vessel", Part: h, Port: 0}})
+	}
+	return list
+}
+
+// valves put a valve on the open side of each part that cannot be taken out.
+func (in *Input) valves(r *Result) []Cure {
+	if r.Smallest == nil {
+		return nil
+	}
+	var list []Cure
+	for _, tag := range strings.Split(r.Smallest.Judgement.Where, ", ") {
+		if i := in.Assembly.Index(tag); i >= 0 {
+			for _, port := range []int{1, 0} {
+				if port < len(in.Assembly.Parts[i].Ports) {
+					list = append(list, Cure{Kind: "valve", Where: tag, Change: &Change{Kind: "valve", Part: i, Port: port}})
+				}
+			}
+		}
+	}
+	return list
+}
+
+// overflows are wider overflows, by the bores waste pipe comes in.
+func (in *Input) overflows() []Cure {
+	var values []string
+	now := 0.0
+	if w, ok := in.spill(); ok {
+		now = w.Pipe.Bore
+	}
+	for _, mm := range []int{34, 46, 68, 100} {
+		if float64(mm)/1000 > now {
+			values = append(values, digits(mm)+" mm")
+		}
+	}
+	return edits("overflow", in, "choices.store.overflow", values...)
+}
+
+// floats are float valves that pass less, the next smaller first.
+func (in *Input) floats(b Bench, bigger bool) []Cure {
+	now := quantity.FlowFactor(0)
+	for _, i := range in.Assembly.Of(assembly.FloatValve) {
+		if row, ok := in.Assembly.Parts[i].Row.(catalogue.Float); ok {
+			now = row.Kv
+		}
+	}
+	var keys []string
+	for _, k := range b.Rows.Keys("floats") {
+		if kv := b.Rows.Floats[k].Kv; kv > now == bigger && kv != now {
+			keys = append(keys, k)
+		}
+	}
+	slices.SortStableFunc(keys, func(x, y string) int {
+		order := cmp.Compare(b.Rows.Floats[x].Kv, b.Rows.Floats[y].Kv)
+		if !bigger {
+			return -order
+		}
+		return order
+	})
+	return edits("float", in, "choices.float", keys...)
+}
+
+// lockOuts move one threshold of the lock-out down in steps of a fifth of a bar.
+func (in *Input) lockOuts(path string) []Cure {
+	lock := in.lockOut()
+	if lock == nil {
+		return nil
+	}
+	from, least := float64(lock.On), 0.2
+	if strings.HasSuffix(path, "high") {
+		from, least = float64(lock.Off), float64(lock.On)/1e5+0.2
+	}
+	var values []string
+	for bar := from/1e5 - 0.2; bar > least-1e-9; bar -= 0.2 {
+		values = append(values, tenths(bar)+" bar")
+	}
+	return edits("lock-out", in, path, values...)
+}
+
+// cutOuts lower the pressure the pump stops at, in steps of two fifths of a bar.
+func (in *Input) cutOuts() []Cure {
+	c := in.Circuit.ControlOf()
+	if c == nil {
+		return nil
+	}
+	var values []string
+	for bar := float64(c.Off)/1e5 - 0.4; bar*1e5 > float64(c.On); bar -= 0.4 {
+		values = append(values, tenths(bar)+" bar")
+	}
+	return edits("cut-out", in, "choices.pump.cut-out", values...)
+}
+
+// tenths writes a figure with one decimal.
+func tenths(x float64) string {
+	n := int(x*10 + 0.5)
+	return digits(n/10) + "." + digits(n%10)
+}
