@@ -16,8 +16,6 @@
 package proof
 
 import (
-	"context"
-
 	"tideover/internal/assembly"
 	"tideover/internal/catalogue"
 	"tideover/internal/circuit"
@@ -218,20 +216,20 @@ type Result struct {
 	// hand-turned part the set of positions as bits. A setting is unsafe if it lies in any.
 	Unsafe [][]uint8
 
-	Covered  float64 // share of all cases that were covered: 1 but for Budget and cancelling
-	Boxes    int     // judgements made
-	Solves   int     // circuits solved
-	Distinct int     // distinct live circuits among them
+	Covered float64 // share of all cases that were covered: 1 but for Budget and cancelling
+	Boxes   int     // judgements made
+	Solves  int     // circuits that had to be solved or were found solved
 }
 
 // Report is a whole proof.
 type Report struct {
-	Space   *Space
-	Results []Result // in the order of Input.Promises
-	Cases   uint64   // all cases with no and with one mishap
-	Pairs   uint64   // further cases with two, where they were asked for
-	Boxes   int
-	Solves  int
+	Space    *Space
+	Results  []Result // in the order of Input.Promises
+	Cases    uint64   // all cases with no and with one mishap
+	Pairs    uint64   // further cases with two, where they were asked for
+	Boxes    int      // judgements made; each stands for a box of cases
+	Solves   int      // questions that needed a solved circuit
+	Distinct int      // different circuits solved for them
 }
 
 // Progress is told while a proof runs.
@@ -239,11 +237,4 @@ type Progress struct {
 	Promise string  // the one just finished, or being worked on
 	Share   float64 // of the work done, 0..1
 	Broken  *Counterexample
-}
-
-// Prove judges every promise over every case. tell may be nil; it is called from one
-// goroutine at a time, and for the first broken case of each promise at once. A cancelled
-// proof returns what it has with the context's error; what was not finished is not judged.
-func Prove(ctx context.Context, in Input, tell func(Progress)) (*Report, error) {
-	return prove(ctx, in, tell)
 }

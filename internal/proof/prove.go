@@ -1,0 +1,294 @@
+package proof
+
+import (
+	"context"
+	"runtime"
+	"sort"
+	"sync"
+	"sync/atomic"
+)
+
+// unit is a share of the work: a promise with a set of mishaps.
+type unit struct {
+	promise int
+	cards   bool
+	failed  []uint64
+	fixed   int
+	done    *walk
+}
+
+// Prove judges every promise over every case. tell may be nil; it is called from one
+// goroutine at a time, and for the first broken case of each promise at once. A cancelled
+// proof returns what it has with the context's error; what was not finished is not judged.
+func Prove(ctx context.Context, in Input, tell func(Progress)) (*Report, error) {
+	if in.Promises == nil {
+		in.Promises = Promises()
+	}
+	if in.Budget == 0 {
+		in.Budget = DefaultBudget
+	}
+	s, err := NewSpace(&in)
+	if err != nil {
+		return nil, err
+	}
+	p := &proving{s: s, memo: newMemo(), tell: tell}
+	p.work(ctx, p.singles())
+	rep := &Report{Space: s, Cases: s.Cases(0) + s.Cases(1)}
+	walks := p.gather(len(in.Promises))
+	if in.Pairs && ctx.Err() == nil {
+		p.work(ctx, p.pairs(walks))
+		walks = p.gather(len(in.Promises))
+	}
+	for i := range in.Promises {
+		r := s.conclude(walks[i])
+		if in.Pairs {
+			rep.Pairs = max(rep.Pairs, total(r.Named[2]))
+		}
+		rep.Results = append(rep.Results, r)
+		rep.Boxes += r.Boxes
+		rep.Solves += r.Solves
+	}
+	rep.Distinct = p.memo.distinct()
+	return rep, ctx.Err()
+}
+
+func total(c Counts) uint64 { return c.Kept + c.Broken + c.Silent + c.Unjudged }
+
+// proving is a proof in progress.
+type proving struct {
+	s     *Space
+	memo  *memo
+	tell  func(Progress)
+	told  sync.Mutex
+	units []*unit // all there were, in order
+	first map[int]bool
+}
+
+// singles are the units of all promises with no or one mishap.
+func (p *proving) singles() []*unit {
+	var units []*unit
+	for i, pr := range p.s.in.Promises {
+		spread := pr.About().Spread
+		units = append(units, &unit{promise: i, cards: spread == NamedOnly || spread == SomeNamed, failed: p.s.all})
+	}
+	return units
+}
+
+// pairs are the units with two mishaps: of each promise those that neither breaks alone, in
+// the named settings. A setting no card names with two mishaps is three things at once.
+func (p *proving) pairs(walks []*walk) []*unit {
+	var units []*unit
+	for i, w := range walks {
+		if w.about.Spread == OnceForAll || w.cut {
+			continue
+		}
+		free := append([]uint64(nil), p.s.all...)
+		free[0] &^= 1
+		for b := range w.breaker {
+			free[b.mishap/64] &^= 1 << (b.mishap % 64)
+		}
+		for m := 1; m <= len(p.s.Mishaps); m++ {
+			if free[m/64]>>(m%64)&1 == 0 {
+				continue
+			}
+			free[m/64] &^= 1 << (m % 64)
+			later := append([]uint64(nil), free...)
+			if w.about.Spread != SomeNamed || !empty(later) {
+				units = append(units, &unit{promise: i, cards: true, failed: later, fixed: m})
+			}
+		}
+	}
+	kept := units[:0]
+	for _, u := range units {
+		if !empty(u.failed) {
+			kept = append(kept, u)
+		}
+	}
+	return kept
+}
+
+func empty(mask []uint64) bool {
+	for _, d := range mask {
+		if d != 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// work does the units on as many workers as there are. Which worker does which does not
+// show in what comes of it.
+func (p *proving) work(ctx context.Context, units []*unit) {
+	p.units = append(p.units, units...)
+	workers := p.s.in.Workers
+	if workers <= 0 {
+		workers = runtime.GOMAXPROCS(0)
+	}
+	var next, done atomic.Int64
+	var group sync.WaitGroup
+	for range min(workers, len(units)) {
+		group.Add(1)
+		go func() {
+			defer group.Done()
+			w := newWater(p.s, p.memo)
+			for {
+				k := int(next.Add(1)) - 1
+				if k >= len(units) {
+					return
+				}
+				p.one(ctx, units[k], w)
+				share := float64(done.Add(1)) / float64(len(units))
+				p.say(Progress{Promise: p.s.in.Promises[units[k].promise].About().ID, Share: share})
+			}
+		}()
+	}
+	group.Wait()
+}
+
+// one does one unit.
+func (p *proving) one(ctx context.Context, u *unit, w *water) {
+	o := newOracle(p.s, u.cards, u.failed, u.fixed)
+	o.w, w.solves = w, 0
+	u.done = newWalk(o, p.s.in.Promises[u.promise], p.s.in.Budget)
+	id := u.done.about.ID
+	u.done.found = func(c *ranked) { p.say(Progress{Promise: id, Broken: &c.Counterexample}) }
+	if ctx.Err() != nil {
+		u.done.cut = true
+		return
+	}
+	u.done.run(ctx)
+}
+
+func (p *proving) say(g Progress) {
+	if p.tell == nil {
+		return
+	}
+	p.told.Lock()
+	defer p.told.Unlock()
+	p.tell(g)
+}
+
+// gather joins the units of each promise, in order.
+func (p *proving) gather(promises int) []*walk {
+	walks := make([]*walk, promises)
+	for _, u := range p.units {
+		if w := walks[u.promise]; w == nil {
+			walks[u.promise] = u.done
+		} else if w != u.done {
+			w.join(u.done)
+		}
+	}
+	p.units = nil
+	for i, w := range walks {
+		p.units = append(p.units, &unit{promise: i, done: w})
+	}
+	return walks
+}
+
+// join adds what another walk of the same promise found.
+func (w *walk) join(t *walk) {
+	for k := range w.res.Named {
+		w.res.Named[k].join(t.res.Named[k])
+		w.res.Other[k].join(t.res.Other[k])
+	}
+	w.res.Boxes += t.res.Boxes
+	w.res.Solves += t.res.Solves
+	w.cut = w.cut || t.cut
+	w.covered += t.covered
+	if w.res.Reason == "" || t.res.Reason != "" && t.res.Reason < w.res.Reason {
+		w.res.Reason = t.res.Reason
+	}
+	for k, c := range t.best {
+		if c != nil {
+			w.keep(k, c)
+		}
+	}
+}
+
+func (c *Counts) join(t Counts) {
+	c.add(Kept, t.Kept)
+	c.add(Broken, t.Broken)
+	c.add(Silent, t.Silent)
+	c.add(Unjudged, t.Unjudged)
+}
+
+// conclude reads the verdict off a walk.
+func (s *Space) conclude(w *walk) Result {
+	r := w.res
+	r.Covered = s.share(w)
+	for k, to := range [3]**Counterexample{&r.Smallest, &r.SmallestNamed, &r.OneMove} {
+		if w.best[k] != nil {
+			*to = &w.best[k].Counterexample
+		}
+	}
+	r.Breakers = w.breakers()
+	for b := range w.unsafe {
+		r.Unsafe = append(r.Unsafe, []uint8(b))
+	}
+	sort.Slice(r.Unsafe, func(i, j int) bool { return string(r.Unsafe[i]) < string(r.Unsafe[j]) })
+	r.Verdict, r.Reason = s.verdict(&r, w.cut)
+	return r
+}
+
+// share is how much of the cases was covered.
+func (s *Space) share(w *walk) float64 {
+	if !w.cut {
+		return 1
+	}
+	all := float64(s.Worlds()) * float64(len(s.Mishaps)+1)
+	switch w.about.Spread {
+	case EveryCase:
+		all *= float64(s.Settings())
+	case NamedOnly:
+		all *= float64(len(s.Named))
+	}
+	return min(w.covered/all, 1)
+}
+
+// breakers is the smallest case of each mishap that breaks a promise in a named setting
+// which keeps it while nothing has failed.
+func (w *walk) breakers() []Counterexample {
+	best := map[int]ranked{}
+	for b, c := range w.breaker {
+		if have, is := best[b.mishap]; !w.alone[b.named] && (!is || c.rank.less(have.rank)) {
+			best[b.mishap] = c
+		}
+	}
+	var list []Counterexample
+	for m := 1; m <= len(w.o.s.Mishaps); m++ {
+		if c, is := best[m]; is {
+			list = append(list, c.Counterexample)
+		}
+	}
+	return list
+}
+
+// verdict: what is broken is broken however much was left uncovered; nothing is kept that
+// was not covered or could not be judged.
+func (s *Space) verdict(r *Result, cut bool) (Verdict, string) {
+	none, one := r.Named[0], r.Named[1]
+	switch {
+	case none.Broken > 0:
+		return BrokenPromise, ""
+	case cut:
+		return NotJudged, "proof.reason.not-covered"
+	case none.Unjudged+one.Unjudged+r.Other[0].Unjudged+r.Other[1].Unjudged > 0:
+		return NotJudged, r.Reason
+	case one.Broken > 0:
+		return UnlessPartFails, ""
+	case r.Other[0].Broken+r.Other[1].Broken > 0:
+		return WhileHandsObey, ""
+	case r.Kept() == 0:
+		return NotJudged, "proof.reason.never-arises"
+	}
+	return KeptAlways, ""
+}
+
+// Kept is the number of cases that keep the promise.
+func (r *Result) Kept() uint64 {
+	n := uint64(0)
+	for k := range r.Named {
+		n += r.Named[k].Kept + r.Other[k].Kept
+	}
+	return n
+}
