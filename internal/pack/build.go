@@ -4,27 +4,10 @@ import (
 	"fmt"
 
 	"tideover/internal/assembly"
-	"tideover/internal/calc"
 	"tideover/internal/pack/paper"
 	"tideover/internal/quantity"
+	"tideover/internal/sitework"
 )
-
-// WaterOff is how long the home has no water while the new work is tied in. [s]
-var WaterOff = calc.Register(calc.Equation{
-	Key: "water-off", Title: "Water off to the home while tying in", Section: "Building",
-	Formula: "t = t_d + n (t_c + 2 t_j) + t_f",
-	Result:  calc.Symbol{Name: "t", Meaning: "water off", Dim: quantity.TimeDim, Unit: "s"},
-	Args: []calc.Symbol{
-		{Name: "n", Meaning: "places where new pipe meets old", Unit: "–"},
-		{Name: "t_d", Meaning: "draining down", Dim: quantity.TimeDim, Unit: "s"},
-		{Name: "t_c", Meaning: "one cut, deburred", Dim: quantity.TimeDim, Unit: "s"},
-		{Name: "t_j", Meaning: "one joint", Dim: quantity.TimeDim, Unit: "s"},
-		{Name: "t_f", Meaning: "filling slowly and looking for leaks", Dim: quantity.TimeDim, Unit: "s"},
-	},
-	Range:  "everything dry-fitted before, two people, no surprise in the old pipe: double it for the promise to the family",
-	Source: "trade knowledge, recalled: 2.5 min a cut, 5 min a joint, 15 min to drain, 20 min to fill and look",
-	Fn:     func(a []float64) float64 { return a[1] + a[0]*(a[2]+2*a[3]) + a[4] },
-})
 
 // tieIns is how many places new pipe meets the old: at the street side and at the home's
 // header.
@@ -39,18 +22,17 @@ type step struct {
 
 // build is the order of work, the tie-in last, with cautions where the hand is.
 func (p *pack) build() []paper.Block {
-	sheet := &calc.Sheet{}
-	off := quantity.Time(sheet.Eval(WaterOff, tieIns, 15*60, 2.5*60, 5*60, 20*60))
+	off, work := sitework.TieIn(tieIns)
 	b := []paper.Block{paper.Text{Style: paper.Lead, Text: say("build.off", "time", p.time(off), "double", p.time(2*off)), Gap: 0},
 		para(say("build.how"))}
 	joined, letter := p.Assembly.Joined, p.Job.Supply.Bypass != "yes"
 	pump := len(p.Assembly.Of(assembly.Pump)) > 0
 	vessel := len(p.Assembly.Of(assembly.Vessel)) > 0
 	b = p.phase(b, "ready", nil, []step{
-		{"letter", "", joined && letter}, {"list", "", true}, {"tell", "", true}, {"stop", "", true}, {"buckets", "", true},
+		{"letter", "", joined && letter}, {"list", "", true}, {"tell", "", true}, {"stop", "", true}, {"old", "", true}, {"buckets", "", true},
 	})
 	b = p.phase(b, "base", []string{"caution.lifting", "caution.structure"}, []step{
-		{"base", "", true}, {"store", "two", true}, {"lid", "", true}, {"overflow", "", true},
+		{"base", "", true}, {"way", "two", true}, {"store", "two", true}, {"lid", "", true}, {"overflow", "", true},
 	})
 	hazards := []string{"caution.digging", "caution.dust"}
 	if p.soldered() {
@@ -58,7 +40,7 @@ func (p *pack) build() []paper.Block {
 	}
 	b = p.phase(b, "pipes", hazards, []step{
 		{"float", "", true}, {"feed", "", true}, {"pump", "two", pump}, {"vessel", "", vessel}, {"boost", "", true},
-		{"main-leg", "", joined}, {"cap", "", true}, {"tags", "", true},
+		{"main-leg", "", joined}, {"cap", "", true}, {"photo", "", true}, {"tags", "", true},
 	})
 	if pump {
 		b = p.phase(b, "power", []string{"caution.power"}, []step{{"ask", "licensed", true}, {"points", "", true}, {"dry-run", "", true}})
@@ -66,15 +48,13 @@ func (p *pack) build() []paper.Block {
 	b = p.phase(b, "prove", []string{"caution.pressure"}, []step{
 		{"pressure", "", true}, {"flush", "", true}, {"spill", "two", true}, {"disinfect", "", true},
 	})
-	b = append(b, paper.Banner{Style: paper.Strong, Text: say("build.no-return"), Gap: 5, Keep: true})
+	b = append(b, paper.Banner{Style: paper.Strong, Text: say("build.no-return", "time", p.time(off), "double", p.time(2*off)), Gap: 5, Keep: true})
 	b = p.phase(b, "tie", []string{"caution.main", "caution.hot"}, []step{
-		{"shut", "", true}, {"drain", "", true}, {"cut", "two", true}, {"join", "two", true}, {"open", "two", true}, {"meter", "", true},
+		{"dry", "two", true}, {"shut", "", true}, {"drain", "", true}, {"cut", "two", true}, {"join", "two", true}, {"open", "two", true}, {"meter", "", true}, {"back", "", true},
 	})
-	b = p.phase(b, "after", nil, []step{{"setting", "", true}, {"check", "two", joined}, {"taps", "", true}, {"card", "", true}})
+	b = p.phase(b, "after", nil, []step{{"setting", "", true}, {"check", "two", joined}, {"taps", "", true}, {"drill", "", pump}, {"card", "", true}})
 	b = append(b, paper.Fields{Labels: []string{say("build.off-at"), say("build.on-at"), say("build.leaks"), say("blank.fitter"), say("blank.second"), say("blank.date")}, Columns: 3, Gap: 5})
-	b = append(b, heading("build.working"))
-	b = append(b, p.steps(sheet.Steps)...)
-	return append(b, deferral())
+	return append(append(b, p.working(work.Steps)...), deferral())
 }
 
 // soldered reports whether any new joint is made with a flame.
@@ -108,7 +88,7 @@ func (p *pack) phase(b []paper.Block, name string, cautions []string, steps []st
 		}
 		rows = append(rows, []paper.Cell{tick, cell(p.buildText("build." + name + "." + s.id)), {Text: who, Style: paper.SmallStrong}})
 	}
-	return append(b, paper.Table{Cols: []paper.Col{{Width: 5}, {Share: 1}, {Width: 30}}, Rows: rows, Gap: 1.5})
+	return append(b, paper.Table{Cols: []paper.Col{{Width: 5}, {Share: 1}, {Width: 27}}, Rows: rows, Gap: 1, Pad: 0.7})
 }
 
 // buildText fills a step with this assembly's tags and settings.

@@ -19,7 +19,7 @@ func (p *pack) buying() []paper.Block {
 	for i := range p.Buying.Lines {
 		l := &p.Buying.Lines[i]
 		if l.Kept {
-			kept = append(kept, []paper.Cell{cell(l.Words), cell(l.Size), cell(strings.Join(l.Tags, ", "))})
+			kept = append(kept, []paper.Cell{{Text: l.Words, Style: paper.Small}, {Text: l.Size, Style: paper.Small}, {Text: strings.Join(l.Tags, ", "), Style: paper.Small}})
 			continue
 		}
 		priced = priced || l.Priced
@@ -28,7 +28,7 @@ func (p *pack) buying() []paper.Block {
 	t := paper.Table{
 		Cols: []paper.Col{{Width: 5}, {Width: 12, Right: true}, {Share: 1.5}, {Width: 32}, {Share: 1}, {Width: 12}},
 		Head: []string{"", say("buying.count"), say("buying.what"), say("buying.size"), say("buying.for"), say("buying.basis")},
-		Rows: rows, Gap: 3,
+		Rows: rows, Gap: 3, Pad: 0.45,
 	}
 	if priced {
 		t.Cols = append(t.Cols, paper.Col{Width: 20, Right: true})
@@ -44,8 +44,8 @@ func (p *pack) buying() []paper.Block {
 			"total", p.money(p.Buying.Total), "currency", p.Buying.Currency, "unpriced", fmt.Sprint(p.Buying.Unpriced))})
 	}
 	if len(kept) > 0 {
-		b = append(b, heading("buying.kept"), paper.Table{Cols: []paper.Col{{Share: 1.3}, {Width: 40}, {Share: 1}},
-			Head: []string{say("buying.what"), say("buying.size"), say("buying.for")}, Rows: kept, Gap: 1})
+		b = append(b, heading("buying.kept"), paper.Columns{N: 2, Gap: 1, Blocks: []paper.Block{paper.Table{Cols: []paper.Col{{Share: 1.3}, {Width: 24}, {Share: 0.8}},
+			Head: []string{say("buying.what"), say("buying.size"), say("buying.for")}, Rows: kept, Pad: 0.3, Close: true}}})
 	}
 	return append(b, small(say("buying.assumed")),
 		paper.Fields{Labels: []string{say("blank.merchant"), say("blank.ordered"), say("blank.date")}, Columns: 3, Gap: 6})

@@ -9,41 +9,62 @@ import (
 	"tideover/internal/quantity"
 )
 
-// card is what the owner reads from a metre away at two in the morning: one side, real
-// tags, real positions.
+// card is what the owner, a tenant or a guest reads from a metre away at two in the
+// morning: one side, a sign for what has happened, the handles to turn in their order,
+// real tags, few words.
 func (p *pack) card() []paper.Block {
-	b := p.cardPart(nil, "main-off", p.cardMainOff()...)
-	b = p.cardPart(b, "power", p.cardPower()...)
-	if p.Job.Interruptions.Notice != "no" {
-		b = p.cardPart(b, "notice", say("card.notice.do", "turns", p.turnText("boil-notice", "valves.feed")), say("card.notice.drink"))
+	b := p.cardPart(nil, "main-off", p.cardTurns("on-store"), p.cardMainOff()...)
+	b = p.cardPart(b, "power", nil, p.cardPower()...)
+	if p.Job.Interruptions.Notice != "no" || p.Assembly.Setting("boil-notice") != nil {
+		b = p.cardPart(b, "notice", p.turnsTo("boil-notice"), say("card.notice.do", "turns", p.turnText("boil-notice", "valves.feed")), say("card.notice.drink"))
 	}
-	b = p.cardPart(b, "leak", say("card.leak.do", "turns", p.turnText("off", "valves.stop")))
+	b = p.cardPart(b, "leak", p.turnsTo("off"), say("card.leak.do", "turns", p.turnText("off", "valves.stop")))
 	clean := []string{say("card.clean.do", "turns", p.turnText("store-isolated", "valves.feed")), say("card.clean.never")}
 	if e := p.Job.Choices.Exercise.V; e > 0 {
 		clean = append(clean, say("card.clean.exercise", "every", p.time(e)))
 	}
-	b = p.cardPart(b, "clean", clean...)
-	b = append(b, paper.Fields{Labels: []string{say("card.fitter"), say("card.supplier"), say("card.electrician")}, Columns: 3, Gap: 5})
+	b = p.cardPart(b, "clean", p.turnsTo("store-isolated"), clean...)
+	b = append(b, paper.Fields{Labels: []string{say("card.fitter"), say("card.supplier"), say("card.electrician")}, Columns: 3, Gap: 3})
 	return append(b, deferral())
 }
 
-func (p *pack) cardPart(b []paper.Block, name string, lines ...string) []paper.Block {
+// cardPart is one thing that can happen: its sign on the left, what to do beside it.
+func (p *pack) cardPart(b []paper.Block, name string, turns []turn, lines ...string) []paper.Block {
 	if len(b) > 0 {
-		b = append(b, paper.Rule{Gap: 3.5})
+		b = append(b, paper.Rule{Gap: 2.5})
 	}
-	b = append(b, paper.Text{Style: paper.CardStrong, Text: say("card." + name), Gap: 2.5, Keep: true})
-	return append(b, paper.Text{Style: paper.Card, Text: strings.Join(lines, " "), Gap: 0.5})
+	what := []paper.Block{
+		paper.Text{Style: paper.CardStrong, Text: say("card." + name)},
+		paper.Text{Style: paper.Card, Text: strings.Join(strings.Fields(strings.Join(lines, " ")), " "), Gap: 0.5},
+	}
+	if len(turns) > 0 {
+		what = append(what, paper.Picture{Scene: *turnScene(turns), Gap: 1.5, Small: true})
+	}
+	return append(b, paper.Row{Gap: 2.5, Gutter: 6, Widths: []float64{22, 0},
+		Cells: [][]paper.Block{{paper.Picture{Scene: *pictogram(name), Grow: 2}}, what}})
+}
+
+// turnsTo lists the handles to turn from the normal setting to a named one.
+func (p *pack) turnsTo(setting string) []turn {
+	if to := p.Assembly.Setting(setting); to != nil {
+		return p.turns(&p.Assembly.Settings[0], to)
+	}
+	return nil
+}
+
+// cardTurns are the handles of the changeover, where a hand does it.
+func (p *pack) cardTurns(setting string) []turn {
+	if p.automatic() {
+		return nil
+	}
+	return p.turnsTo(setting)
 }
 
 // turnText says which handles to turn from the normal setting to a named one; without
 // such a setting, or where nothing moves, that part's valve is named in words.
 func (p *pack) turnText(setting, other string) string {
-	to := p.Assembly.Setting(setting)
-	if to == nil {
-		return say(other)
-	}
 	var parts []string
-	for _, t := range p.turns(&p.Assembly.Settings[0], to) {
+	for _, t := range p.turnsTo(setting) {
 		parts = append(parts, say("card.turn", "tag", t.tag, "to", sayOr("turn."+t.to, t.to)))
 	}
 	if len(parts) == 0 {

@@ -29,9 +29,9 @@ func (p *pack) disinfect() []paper.Block {
 			say("disinfect.end"), say("disinfect.strip-end", "least", p.dose(d.Regime.Least)), say("disinfect.strip-last"),
 			say("blank.name"), say("blank.date"), say("disinfect.sample"),
 		}},
-		heading("disinfect.working"), small(say("disinfect.density")))
-	b = append(b, p.steps(d.Calc)...)
-	return append(b, small(say("calc.source", "source", d.Regime.Source)), deferral())
+		small(say("disinfect.density")+" "+say("calc.source", "source", d.Regime.Source)))
+	b = append(b, p.working(d.Calc)...)
+	return append(b, deferral())
 }
 
 // measureOut is the one figure: what to pour or weigh.

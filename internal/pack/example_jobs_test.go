@@ -87,8 +87,13 @@ var blanks = regexp.MustCompile(`[\s\x{a0}\x{202f}]+`)
 // was set.
 func squeezed(text string) string { return blanks.ReplaceAllString(text, "") }
 
-// pages reads the text of a PDF, page by page, with poppler.
-func pages(t testing.TB, pdf []byte) []string {
+// pages reads the text of a PDF as it lies, page by page, with poppler.
+func pages(t testing.TB, pdf []byte) []string { return readBack(t, pdf, "-layout") }
+
+// inOrder reads it in the order it was set: column after column.
+func inOrder(t testing.TB, pdf []byte) []string { return readBack(t, pdf, "-raw") }
+
+func readBack(t testing.TB, pdf []byte, how string) []string {
 	t.Helper()
 	tool, err := exec.LookPath("pdftotext")
 	if err != nil {
@@ -99,7 +104,7 @@ func pages(t testing.TB, pdf []byte) []string {
 		t.Fatal(err)
 	}
 	var warn bytes.Buffer
-	cmd := exec.Command(tool, "-layout", file, "-")
+	cmd := exec.Command(tool, how, file, "-")
 	cmd.Stderr = &warn
 	out, err := cmd.Output()
 	if err != nil || warn.Len() > 0 {

@@ -13,64 +13,51 @@ import (
 	"tideover/internal/quantity"
 )
 
-// findings shows every finding. What is not fine has its calculation unfolded, and so
-// has the tightest fine one of each kind; the rest stand in a table, and their
-// calculations in the JSON beside the PDF.
+// findings shows every finding: what is not fine with its calculation unfolded, what is
+// fine as one table; its calculations stand in the JSON beside the PDF.
 func (p *pack) findings() []paper.Block {
-	b := []paper.Block{para(say("findings.how")), small(say("findings.units"))}
-	unfold := p.tightest()
-	var rest [][]paper.Cell
-	fine := false
+	b := []paper.Block{small(say("findings.how") + " " + say("findings.units"))}
+	var open []paper.Block
+	t := paper.Table{
+		Cols: []paper.Col{{Share: 1}, {Width: 21}, {Width: 21}, {Width: 14}},
+		Head: []string{say("findings.what"), say("findings.figure"), say("findings.limit"), say("findings.margin")},
+		Pad:  0.25, Close: true,
+	}
 	for i := range p.Findings {
 		f := &p.Findings[i]
-		if f.Verdict == finding.Fine && !fine {
-			fine = true
-			b = append(b, heading("findings.fine"))
-		}
-		if f.Verdict == finding.Fine && !unfold[i] {
+		if f.Verdict == finding.Fine {
 			title, _ := finding.Text(f, p.sys)
-			rest = append(rest, []paper.Cell{cell(title), {Text: p.bare(f), Style: paper.Strong}, cell(p.limit(f)), cell(p.margin(f))})
+			t.Rows = append(t.Rows, []paper.Cell{{Text: title, Style: paper.Tiny}, {Text: p.bare(f), Style: paper.TinyStrong},
+				{Text: p.limit(f), Style: paper.Tiny}, {Text: p.margin(f), Style: paper.Tiny}})
 			continue
 		}
-		b = append(b, p.told(f)...)
-		b = append(b, small(p.footing(f)))
-		b = append(b, p.steps(f.Calc)...)
+		open = append(open, p.unfolded(f)...)
 	}
-	if len(rest) > 0 {
-		b = append(b, heading("findings.rest"), paper.Table{
-			Cols: []paper.Col{{Share: 1}, {Width: 30}, {Width: 34}, {Width: 30}},
-			Head: []string{say("findings.what"), say("findings.figure"), say("findings.limit"), say("findings.margin")},
-			Rows: rest, Gap: 1, Pad: 0.6,
-		})
+	if len(open) > 0 {
+		b = append(b, paper.Columns{N: 2, Blocks: open, Gap: 3})
 	}
-	return b
+	if len(t.Rows) > 0 {
+		b = append(b, heading("findings.fine"), paper.Columns{N: 2, Blocks: []paper.Block{t}, Gap: 1.5})
+	}
+	return append(b, p.unfoldSums()...)
 }
 
-// tightest picks, for each kind, the fine finding with the least margin for its limit.
-func (p *pack) tightest() map[int]bool {
-	best := map[string]int{}
-	share := func(i int) float64 {
-		f := &p.Findings[i]
-		m := f.Margin()
-		if m.Dim == quantity.NoDim || f.Limit.SI == 0 {
-			return math.Inf(1)
-		}
-		return m.SI / math.Abs(f.Limit.SI)
+// unfolded is one finding in full with its calculation, in small letters.
+func (p *pack) unfolded(f *finding.Finding) []paper.Block {
+	title, sentence := finding.Text(f, p.sys)
+	style := paper.Strong
+	if f.Verdict == finding.MustFix {
+		style = paper.Must
 	}
-	for i := range p.Findings {
-		f := &p.Findings[i]
-		if f.Verdict != finding.Fine || len(f.Calc) == 0 {
-			continue
-		}
-		if j, seen := best[f.ID]; !seen || share(i) < share(j) {
-			best[f.ID] = i
-		}
+	b := []paper.Block{
+		paper.Text{Style: style, Text: say("finding.head", "verdict", say("verdict."+f.Verdict.ID()), "title", title), Gap: 3, Keep: true},
+		small(sentence),
 	}
-	picked := map[int]bool{}
-	for _, i := range best {
-		picked[i] = true
+	for i := range f.Remedies[:min(2, len(f.Remedies))] {
+		b = append(b, paper.Text{Style: paper.Small, Text: p.remedy(&f.Remedies[i]), Gap: 0.6, Indent: 3})
 	}
-	return picked
+	b = append(b, paper.Text{Style: paper.Tiny, Text: p.footing(f), Gap: 0.6})
+	return append(b, p.steps(f.Calc)...)
 }
 
 // bare is a fine finding's figure, or that it is fine where it has none.
@@ -182,9 +169,9 @@ func (p *pack) steps(list []calc.Step) []paper.Block {
 	flush := func() {
 		if len(walk) > 0 {
 			b = append(b, paper.Table{
-				Cols: []paper.Col{{Width: 26}, {Share: 1}, {Width: 24, Right: true}, {Width: 24, Right: true}, {Width: 24, Right: true}},
+				Cols: []paper.Col{{Width: 13}, {Share: 1}, {Width: 11, Right: true}, {Width: 11, Right: true}, {Width: 11, Right: true}},
 				Head: []string{say("walk.part"), say("walk.what"), say("walk.before"), say("walk.change"), say("walk.after")},
-				Rows: walk, Gap: 1.5, Pad: 0.2,
+				Rows: walk, Gap: 1, Pad: 0.1, Close: true, Plain: true,
 			})
 			walk = nil
 		}
@@ -214,9 +201,10 @@ func walkRow(st calc.Step) []paper.Cell {
 	if st.Note != "" {
 		text = sayOr(st.Note, st.Note)
 	}
-	style := paper.Small
+	text, _, _ = strings.Cut(text, ":")
+	style := paper.Tiny
 	return []paper.Cell{
-		{Text: st.Part, Style: paper.SmallStrong}, {Text: text, Style: style},
+		{Text: st.Part, Style: paper.TinyStrong}, {Text: text, Style: style},
 		{Text: quantity.Fixed(before, places), Style: style},
 		{Text: signed(after - before), Style: style},
 		{Text: quantity.Fixed(after, places), Style: style},
@@ -232,7 +220,7 @@ func signed(v float64) string {
 }
 
 // equation prints one step: title and formula, the numbers put in, the result in SI and
-// in the reader's units, the source. Steps of one equation in a row share its formula.
+// in the reader's units, the source. A formula stands once on a sheet.
 func (p *pack) equation(st calc.Step, again, more bool) []paper.Block {
 	e := calc.Lookup(st.Key)
 	if e == nil {
@@ -251,13 +239,19 @@ func (p *pack) equation(st calc.Step, again, more bool) []paper.Block {
 		}
 	}
 	var b []paper.Block
+	known := p.said[st.Key]
 	if !again {
-		b = append(b, paper.Text{Style: paper.SmallStrong, Text: e.Title, Gap: 2, Indent: 5, Keep: true},
-			paper.Text{Style: paper.Body, Text: e.Formula, Indent: 5, Keep: true})
+		b = append(b, paper.Text{Style: paper.TinyStrong, Text: e.Title, Gap: 1.2, Indent: 3, Keep: true})
+		if !known {
+			b = append(b, paper.Text{Style: paper.Small, Text: e.Formula, Indent: 3, Keep: true})
+		}
 	}
-	b = append(b, paper.Text{Style: paper.Small, Text: say("calc.put-in", "numbers", strings.Join(put, ";  "), "result", result), Indent: 5, Keep: !more})
-	if !more {
-		b = append(b, paper.Text{Style: paper.Small, Text: say("calc.source", "source", e.Source), Indent: 5})
+	b = append(b, paper.Text{Style: paper.Tiny, Text: say("calc.put-in", "numbers", strings.Join(put, ";  "), "result", result), Indent: 3, Keep: !more && !known})
+	if !more && !known {
+		b = append(b, paper.Text{Style: paper.Tiny, Text: say("calc.source", "source", e.Source), Indent: 3})
+	}
+	if !more && p.said != nil {
+		p.said[st.Key] = true
 	}
 	return b
 }

@@ -8,7 +8,7 @@ import (
 )
 
 // outlets shows what each tap gets in each normal case, alone and with others open,
-// against what it needs, with room for what is measured at the hand-over.
+// against what it needs. What is measured stands on the sheet of the hand-over.
 func (p *pack) outlets() []paper.Block {
 	b := []paper.Block{para(say("outlets.how"))}
 	if p.Service == nil {
@@ -27,8 +27,8 @@ func (p *pack) outlets() []paper.Block {
 			rows = append(rows, p.drawRow(m, &m.Alone[j]))
 		}
 		b = append(b, paper.Table{
-			Cols: []paper.Col{{Share: 1}, {Width: 22, Right: true}, {Width: 19, Right: true}, {Width: 22, Right: true}, {Width: 19, Right: true}, {Width: 22, Right: true}, {Width: 22}},
-			Head: []string{say("outlets.outlet"), say("outlets.alone"), say("outlets.at"), say("outlets.together"), say("outlets.at"), say("outlets.needs"), say("outlets.seen")},
+			Cols: []paper.Col{{Share: 1}, {Width: 22, Right: true}, {Width: 19, Right: true}, {Width: 22, Right: true}, {Width: 19, Right: true}, {Width: 22, Right: true}},
+			Head: []string{say("outlets.outlet"), say("outlets.alone"), say("outlets.at"), say("outlets.together"), say("outlets.at"), say("outlets.needs")},
 			Rows: rows, Gap: 1, Pad: 0.7,
 		})
 	}
@@ -49,7 +49,7 @@ func (p *pack) modeNote(m *service.Mode) string {
 
 func (p *pack) drawRow(m *service.Mode, d *service.Draw) []paper.Cell {
 	flow, name := p.drawn("outlet-flow", m.ID, d)
-	row := []paper.Cell{name, {Text: flow, Style: paper.Strong}, cell(p.at(m.ID, d)), cell("–"), cell(""), cell(p.flow(d.Need)), write}
+	row := []paper.Cell{name, {Text: flow, Style: paper.Strong}, cell(p.at(m.ID, d)), cell("–"), cell(""), cell(p.flow(d.Need))}
 	for j := range m.Together {
 		if t := &m.Together[j]; t.Outlet == d.Outlet {
 			text, _ := p.drawn("outlet-together", m.ID, t)
@@ -72,7 +72,7 @@ func (p *pack) at(mode string, d *service.Draw) string {
 
 // drawn prints a flow as its finding does and the outlet's name with the verdict on it.
 func (p *pack) drawn(id, mode string, d *service.Draw) (string, paper.Cell) {
-	name := strong(d.Outlet)
+	name := strong(p.outletName(d.Outlet))
 	f := p.found(id, d.Outlet, mode)
 	switch {
 	case !d.Certified:
@@ -81,7 +81,7 @@ func (p *pack) drawn(id, mode string, d *service.Draw) (string, paper.Cell) {
 		return p.flow(d.Flow), name
 	}
 	if f.Verdict == finding.MustFix || f.Verdict == finding.LookAt {
-		name.Text = say("outlets.short", "outlet", d.Outlet, "verdict", say("verdict."+f.Verdict.ID()))
+		name.Text = say("outlets.short", "outlet", p.outletName(d.Outlet), "verdict", say("verdict."+f.Verdict.ID()))
 	}
 	if f.Figure.Dim == quantity.FlowDim {
 		return quantity.Format(f.Figure, p.sys), name

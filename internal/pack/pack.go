@@ -10,12 +10,15 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 	"time"
+	"unicode"
 
 	"tideover/internal/appraise"
 	"tideover/internal/drawing"
+	"tideover/internal/finding"
 	"tideover/internal/pack/paper"
 	"tideover/internal/quantity"
 	"tideover/internal/words"
@@ -44,9 +47,12 @@ func ParsePaper(text string) (Paper, error) {
 // Options says how the pack is wanted. The zero value is every sheet on A4.
 type Options struct {
 	Paper   Paper
-	Sheets  []string // names out of Sheets(); none means all
+	Sheets  []string // names out of Sheets() or of Sets(); none means all
 	Date    string   // ISO date on every sheet; "" is the job's own
 	Version string   // of the tool, for the foot of every sheet
+
+	Photos  map[string][]byte // bytes of the job's photos by file name; JPEG or PNG
+	Missing map[string]string // why a photo could not be read, by file name
 }
 
 // File is one file of the pack.
@@ -79,6 +85,11 @@ func Make(a *appraise.Appraisal, o Options) ([]File, error) {
 		return nil, err
 	}
 	files = append(files, charts...)
+	book, err := p.workbookFiles()
+	if err != nil {
+		return nil, err
+	}
+	files = append(files, book...)
 	list, err := p.csv()
 	if err != nil {
 		return nil, err
@@ -87,7 +98,7 @@ func Make(a *appraise.Appraisal, o Options) ([]File, error) {
 	if err != nil {
 		return nil, err
 	}
-	return append(files, File{"buying-list.csv", list}, File{"findings.json", findings}), nil
+	return append(files, File{"buying-list.csv", list}, File{"findings.json", findings}, File{"upkeep.ics", p.calendar()}), nil
 }
 
 // pack is one run: the appraisal, the reader's units, the sheets wanted.
@@ -99,6 +110,10 @@ type pack struct {
 	made   time.Time
 	tool   string
 	wanted []string
+	photos []picture
+	making string          // name of the sheet being made
+	said   map[string]bool // equations whose formula stands on it already
+	sums   []sum           // of the sheets made so far
 }
 
 func newPack(a *appraise.Appraisal, o Options) (*pack, error) {
@@ -114,13 +129,48 @@ func newPack(a *appraise.Appraisal, o Options) (*pack, error) {
 		return nil, errors.New(words.Say("pack.date", words.Args{"text": p.date}))
 	}
 	p.tool = strings.TrimSpace(words.Say("pack.tool", words.Args{"version": o.Version}))
-	for _, name := range o.Sheets {
-		if !slices.Contains(Sheets(), name) {
-			return nil, errors.New(words.Say("pack.sheet", words.Args{"text": name, "list": strings.Join(Sheets(), ", ")}))
-		}
+	if p.wanted, err = chosen(o.Sheets); err != nil {
+		return nil, err
 	}
+	p.readPhotos(o)
 	return p, nil
 }
+
+// chosen turns names of sheets and sets into names of sheets; none means all but the
+// short form, which says again what others say.
+func chosen(names []string) ([]string, error) {
+	var list []string
+	for _, name := range names {
+		switch {
+		case slices.Contains(Sheets(), name):
+			list = append(list, name)
+		case sets[name] != nil:
+			list = append(list, sets[name]...)
+		default:
+			return nil, errors.New(words.Say("pack.sheet", words.Args{"text": name,
+				"list": strings.Join(Sheets(), ", "), "sets": strings.Join(Sets(), ", ")}))
+		}
+	}
+	if len(names) == 0 {
+		for _, s := range sheets {
+			if s.name != "plan" {
+				list = append(list, s.name)
+			}
+		}
+	}
+	return list, nil
+}
+
+// sets are the sheets one person takes along. The short set is four pages for a job of
+// three hours: the answer, what is built and how the handles stand, what to buy, the card.
+var sets = map[string][]string{
+	"short": {"verdict", "plan", "buying", "card"},
+	"owner": {"verdict", "outlets", "card", "upkeep"},
+	"site":  {"system", "valves", "buying", "electric", "base", "build", "pressure", "flush", "disinfect", "commission", "card", "tags"},
+}
+
+// Sets returns the names of the sets of sheets, in order.
+func Sets() []string { return slices.Sorted(maps.Keys(sets)) }
 
 // sheet is one entry of the pack: a question, who asks it, and what answers it.
 type sheet struct {
@@ -129,19 +179,31 @@ type sheet struct {
 	blocks  func(*pack) []paper.Block
 }
 
-// sheets is the whole pack in the order of the work.
-var sheets = []sheet{
-	{"verdict", false, (*pack).verdict},
-	{"survey", false, (*pack).survey},
-	{"system", false, (*pack).system},
-	{"valves", false, (*pack).valves},
-	{"outlets", false, (*pack).outlets},
-	{"charts", false, (*pack).why},
-	{"findings", false, (*pack).findings},
-	{"buying", false, (*pack).buying},
-	{"build", false, (*pack).build},
-	{"disinfect", false, (*pack).disinfect},
-	{"card", true, (*pack).card},
+// sheets is the whole pack in the order of the work, the sums at the end.
+var sheets []sheet
+
+func init() { // the sheets ask one another's names
+	sheets = []sheet{
+		{"verdict", false, (*pack).verdict},
+		{"survey", false, (*pack).survey},
+		{"plan", false, (*pack).plan},
+		{"system", false, (*pack).system},
+		{"valves", false, (*pack).valves},
+		{"outlets", false, (*pack).outlets},
+		{"charts", false, (*pack).why},
+		{"buying", false, (*pack).buying},
+		{"electric", false, (*pack).electric},
+		{"base", false, (*pack).base},
+		{"build", false, (*pack).build},
+		{"pressure", false, (*pack).pressureTest},
+		{"flush", false, (*pack).flush},
+		{"disinfect", false, (*pack).disinfect},
+		{"commission", false, (*pack).commission},
+		{"card", true, (*pack).card},
+		{"tags", false, (*pack).labels},
+		{"upkeep", false, (*pack).upkeep},
+		{"findings", false, (*pack).findings},
+	}
 }
 
 // Sheets returns the names of the sheets in their order.
@@ -162,16 +224,21 @@ func (p *pack) pdf() ([]byte, error) {
 		Subject: say("pack.subject", "date", p.date),
 		Left:    say("pack.foot", "tool", p.tool, "date", p.date),
 		Mark:    p.pageMark,
+		Lacks:   lacksNote,
 	}
-	for i, s := range sheets {
-		if len(p.wanted) > 0 && !slices.Contains(p.wanted, s.name) {
+	number := 1
+	for _, s := range sheets {
+		id, n := "sheet."+s.name, number
+		if s.name != "plan" { // it is the next sheet in short, and has its number
+			number++
+		}
+		if !slices.Contains(p.wanted, s.name) {
 			continue
 		}
-		id := "sheet." + s.name
 		d.Sheets = append(d.Sheets, paper.Sheet{
-			ID:    say("pack.sheet-id", "n", fmt.Sprint(i+1), "name", say(id+".name")),
+			ID:    say("pack.sheet-id", "n", fmt.Sprint(n), "name", say(id+".name")),
 			Title: say(id + ".question"), Who: say(id + ".who"), Right: name,
-			OneSide: s.oneSide, Blocks: s.blocks(p),
+			OneSide: s.oneSide, Blocks: p.sheetBlocks(s),
 		})
 	}
 	return paper.Write(d)
@@ -179,4 +246,32 @@ func (p *pack) pdf() ([]byte, error) {
 
 func (p *pack) pageMark(number, of, n, all int) string {
 	return say("pack.page", "p", fmt.Sprint(number), "of", fmt.Sprint(of), "n", fmt.Sprint(n), "all", fmt.Sprint(all))
+}
+
+// sheetBlocks are a sheet's own blocks, its photos at the end, and where something must
+// be fixed the word that it is a draft at its head: a sheet may be pulled out alone.
+func (p *pack) sheetBlocks(s sheet) []paper.Block {
+	p.said, p.making = map[string]bool{}, s.name
+	var b []paper.Block
+	if n := p.count(finding.MustFix); n > 0 && s.name != "verdict" {
+		b = append(b, paper.Banner{Style: paper.Must, Text: say("pack.draft", "n", fmt.Sprint(n))}, paper.Text{Text: " ", Style: paper.Small})
+	}
+	return append(append(b, s.blocks(p)...), p.pictures(s.name)...)
+}
+
+// lacksNote says at the foot of a page which scripts the face could not print there.
+func lacksNote(letters []rune) string {
+	var names []string
+	for _, r := range letters {
+		name := say("pack.other-script")
+		for _, script := range slices.Sorted(maps.Keys(unicode.Scripts)) {
+			if script != "Common" && script != "Inherited" && unicode.Is(unicode.Scripts[script], r) {
+				name = strings.ReplaceAll(script, "_", " ")
+			}
+		}
+		if !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	return say("pack.lacks", "scripts", strings.Join(names, ", "))
 }

@@ -46,6 +46,9 @@ func TestEveryPage(t *testing.T) {
 				}
 			}
 			for _, s := range Sheets() {
+				if s == "plan" { // in short what other sheets say
+					continue
+				}
 				if q := words.Say("sheet."+s+".question", nil); !strings.Contains(text, q) {
 					t.Errorf("%s %s: sheet %s does not ask %q", name, paper, s, q)
 				}
@@ -62,7 +65,7 @@ func TestEveryPage(t *testing.T) {
 func TestSameFigures(t *testing.T) {
 	for _, name := range examples {
 		files := made(t, run(t, source(t, name)), Options{})
-		text := squeezed(strings.Join(pages(t, files["pack.pdf"]), " "))
+		text := squeezed(strings.Join(inOrder(t, files["pack.pdf"]), " "))
 		var j struct {
 			Findings []struct {
 				Title, Sentence, Verdict string

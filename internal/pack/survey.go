@@ -3,6 +3,7 @@ package pack
 import (
 	"fmt"
 	"reflect"
+	"slices"
 	"strings"
 
 	"tideover/internal/job"
@@ -20,7 +21,7 @@ type entry struct {
 }
 
 // survey shows every field of the job with its value, its basis and room to write what
-// is seen on site.
+// is seen on site. What an assumption rests on stands once, at the end, by its letter.
 func (p *pack) survey() []paper.Block {
 	b := []paper.Block{
 		paper.Table{Plain: true, Cols: []paper.Col{{Share: 1}, {Share: 1}, {Share: 1.2}}, Rows: [][]paper.Cell{{
@@ -31,21 +32,23 @@ func (p *pack) survey() []paper.Block {
 		small(say("survey.how")),
 	}
 	all, lists := p.entries()
+	var letters footnotes
+	var columns []paper.Block
 	for _, section := range job.Sections() {
 		var rows [][]paper.Cell
 		for _, e := range all {
 			if e.field.Section == section && e.field.Path != "notes" {
-				rows = append(rows, e.row())
+				rows = append(rows, e.row(&letters))
 			}
 		}
 		if len(rows) > 0 {
-			b = append(b, paper.Text{Style: paper.Heading, Text: sayOr("section."+section, section), Gap: 6, Keep: true}, paper.Table{
-				Cols: []paper.Col{{Share: 1.15}, {Share: 0.9}, {Share: 0.9}, {Width: 26}},
-				Head: []string{say("survey.what"), say("survey.value"), say("survey.from"), say("survey.seen")},
-				Rows: rows, Gap: 1, Pad: 0.7,
+			columns = append(columns, paper.Text{Style: paper.Strong, Text: sayOr("section."+section, section), Gap: 3.5, Keep: true}, paper.Table{
+				Cols: []paper.Col{{Share: 1.1}, {Share: 0.9}, {Width: 15}},
+				Rows: rows, Pad: 0.3, Close: true,
 			})
 		}
 	}
+	b = append(b, paper.Columns{N: 2, Blocks: columns, Gap: 2}, small(letters.text()))
 	for _, l := range lists {
 		b = append(b, l...)
 	}
@@ -57,14 +60,40 @@ func (p *pack) survey() []paper.Block {
 
 var basisMarks = map[quantity.Basis]paper.Mark{quantity.Measured: paper.Full, quantity.Stated: paper.Half, quantity.Assumed: paper.Hollow}
 
-func (e entry) row() []paper.Cell {
-	from := say("basis." + [...]string{"assumed", "stated", "measured", "derived"}[e.basis])
-	if e.basis == quantity.Assumed && e.from != "" {
-		from = assumedFrom(e.from)
+// footnotes gives each text a letter, in the order they come up.
+type footnotes []string
+
+// letter is the mark of a text: a, b, … z, aa, ab…
+func (f *footnotes) letter(text string) string {
+	i := slices.Index(*f, text)
+	if i < 0 {
+		i = len(*f)
+		*f = append(*f, text)
 	}
-	row := []paper.Cell{cell(e.label), {Text: e.text, Style: paper.Strong, Mark: basisMarks[e.basis]}, {Text: from, Style: paper.Small}, write}
+	letter := string(rune('a' + i%26))
+	if i >= 26 {
+		letter = string(rune('a'+i/26-1)) + letter
+	}
+	return letter
+}
+
+// text is all of them in one line.
+func (f *footnotes) text() string {
+	var parts []string
+	for _, text := range *f {
+		parts = append(parts, say("survey.note", "letter", f.letter(text), "text", text))
+	}
+	return strings.Join(parts, "  ")
+}
+
+func (e entry) row(letters *footnotes) []paper.Cell {
+	text := e.text
+	if e.basis == quantity.Assumed && e.from != "" {
+		text += " [" + letters.letter(assumedFrom(e.from)) + "]"
+	}
+	row := []paper.Cell{{Text: e.label, Style: paper.Small}, {Text: text, Style: paper.SmallStrong, Mark: basisMarks[e.basis]}, write}
 	if !e.onSite() {
-		row[3] = paper.Cell{}
+		row[2] = paper.Cell{}
 	}
 	return row
 }
@@ -120,9 +149,9 @@ func (p *pack) entries() (single []entry, lists [][]paper.Block) {
 
 // listTable shows a list of the job: a row for each item, a column for each field.
 func listTable(head string, tags []string, values map[string][]entry) []paper.Block {
-	t := paper.Table{Cols: []paper.Col{{Share: 1}}, Head: []string{say("survey.item")}, Gap: 1, Pad: 0.7}
+	t := paper.Table{Cols: []paper.Col{{Share: 1}}, Head: []string{say("survey.item")}, Gap: 1, Pad: 0.3}
 	for _, tag := range tags {
-		t.Rows = append(t.Rows, []paper.Cell{strong(tag)})
+		t.Rows = append(t.Rows, []paper.Cell{{Text: tag, Style: paper.SmallStrong}})
 	}
 	for _, f := range job.Fields() {
 		list := values[f.Path]
@@ -131,7 +160,7 @@ func listTable(head string, tags []string, values map[string][]entry) []paper.Bl
 		}
 		t.Cols, t.Head = append(t.Cols, paper.Col{Share: share(f.Shape)}), append(t.Head, list[0].label)
 		for i, e := range list {
-			t.Rows[i] = append(t.Rows[i], paper.Cell{Text: e.text, Mark: basisMarks[e.basis]})
+			t.Rows[i] = append(t.Rows[i], paper.Cell{Text: e.text, Mark: basisMarks[e.basis], Style: paper.Small})
 		}
 	}
 	t.Cols, t.Head = append(t.Cols, paper.Col{Width: 20}), append(t.Head, say("survey.seen"))

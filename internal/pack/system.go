@@ -62,8 +62,7 @@ func (p *pack) system() []paper.Block {
 			text += " " + say("system.drawn", "mode", sayOr("mode."+d.Mode, d.Mode), "demand", p.flow(p.Service.Mode(d.Mode).Demand))
 		}
 		drawn, key := apart(p.schematic(normal))
-		sheets := pieces(drawn, 250)
-		for i, piece := range sheets {
+		for i, piece := range pieces(drawn, p.size.Height-40) {
 			note := small(text)
 			if i > 0 {
 				note = small(say("system.joins"))
@@ -89,9 +88,9 @@ func (p *pack) parts() []paper.Block {
 		}
 	}
 	return []paper.Block{heading("system.parts"), paper.Table{
-		Cols: []paper.Col{{Width: 14}, {Share: 1.1}, {Share: 1.2}, {Width: 30}, {Width: 14, Right: true}},
+		Cols: []paper.Col{{Width: 12}, {Share: 1.15}, {Share: 1.2}, {Width: 30}, {Width: 13, Right: true}},
 		Head: []string{say("valves.tag"), say("valves.what"), say("system.made"), say("system.size"), say("system.long")},
-		Rows: rows, Gap: 1, Pad: 0.6,
+		Rows: rows, Gap: 1, Pad: 0.25, Close: true,
 	}}
 }
 
@@ -106,5 +105,28 @@ func (p *pack) partRow(part *assembly.Part) []paper.Cell {
 	if part.Length > 0 {
 		long = p.length(part.Length)
 	}
-	return []paper.Cell{strong(part.Tag), cell(partName(part)), cell(made), cell(part.Size.String()), cell(long)}
+	return []paper.Cell{{Text: part.Tag, Style: paper.SmallStrong}, {Text: partName(part), Style: paper.Small}, {Text: made, Style: paper.Small},
+		{Text: part.Size.String(), Style: paper.Small}, {Text: long, Style: paper.Small}}
+}
+
+// planTall is how tall the drawing of the short form may be, so that the handles stand
+// below it on the same page. [mm]
+const planTall = 108.0
+
+// plan is the short form: the drawing of the normal setting and where each handle stands,
+// on one page turned on its side.
+func (p *pack) plan() []paper.Block {
+	if len(p.Assembly.Settings) == 0 {
+		return []paper.Block{para(say("valves.none"))}
+	}
+	drawn, _ := apart(p.schematic(p.Assembly.Settings[0].Name))
+	box := extent(drawn.Items)
+	picture := paper.Picture{Scene: *drawn, Grow: 1.4, Tall: planTall, Gap: 1,
+		Part: [4]float64{box[0] - white, box[1] - white, box[2] + white, box[3] + white}}
+	blocks := []paper.Block{picture}
+	if table, ok := p.positions(paper.Small, 0.3); ok {
+		table.Gap = 2
+		blocks = append(blocks, table)
+	}
+	return []paper.Block{paper.Turned{Blocks: append(blocks, small(say("plan.how")))}}
 }

@@ -17,31 +17,49 @@ func (p *pack) valves() []paper.Block {
 	if len(hands) == 0 || len(settings) == 0 {
 		return []paper.Block{para(say("valves.none"))}
 	}
-	cols := []paper.Col{{Width: 10}, {Share: 1}}
-	head := []string{say("valves.tag"), say("valves.what")}
-	each := max(17, min(30, 112/float64(len(settings))))
-	for _, s := range settings {
-		cols = append(cols, paper.Col{Width: each})
-		head = append(head, settingName(s.Name))
-	}
-	var rows [][]paper.Cell
-	for _, part := range hands {
-		row := []paper.Cell{strong(part.Tag), cell(shortName(part))}
-		for _, s := range settings {
-			row = append(row, positionCell(s.Positions[part.Tag]))
-		}
-		rows = append(rows, row)
-	}
-	b = append(b, para(say("valves.how")), p.caution("caution.valves"), paper.Table{Cols: cols, Head: head, Rows: rows, Gap: 3, Close: true})
+	table, _ := p.positions(paper.Body, 0)
+	table.Gap = 3
+	b = append(b, para(say("valves.how")), p.caution("caution.valves"), table)
 	if len(drains) > 0 {
 		b = append(b, para(say("valves.drains", "drains", strings.Join(drains, ", "))))
 	}
+	var moves []paper.Block
 	for _, s := range settings[1:] {
-		b = append(b, paper.Text{Style: paper.Heading, Text: say("valves.to", "from", settingName(settings[0].Name), "to", settingName(s.Name)), Gap: 4.5, Keep: true})
-		b = append(b, p.moves(&settings[0], &s)...)
+		moves = append(moves, paper.Text{Style: paper.Strong, Text: say("valves.to", "from", settingName(settings[0].Name), "to", settingName(s.Name)), Gap: 3.5, Keep: true})
+		moves = append(moves, p.moves(&settings[0], &s)...)
 	}
+	b = append(b, paper.Columns{N: 2, Blocks: moves, Gap: 3})
 	b = append(b, paper.Fields{Labels: []string{say("blank.turned"), say("blank.when")}, Columns: 2, Gap: 4})
 	return append(b, deferral())
+}
+
+// positions is the table of where each handle stands in each setting; false where nothing
+// is turned by hand.
+func (p *pack) positions(style paper.Style, pad float64) (paper.Table, bool) {
+	settings := p.Assembly.Settings
+	hands, _ := p.hand()
+	t := paper.Table{Cols: []paper.Col{{Width: 10}, {Share: 1}}, Head: []string{say("valves.tag"), say("valves.what")}, Pad: pad, Close: true}
+	n := float64(max(1, len(settings)))
+	each := max(12.5, min(30, 118/n-1.6))
+	if n > 6 {
+		style, pad = paper.Small, max(pad, 0.5)
+	}
+	for _, s := range settings {
+		t.Cols = append(t.Cols, paper.Col{Width: each})
+		t.Head = append(t.Head, settingName(s.Name))
+	}
+	for _, part := range hands {
+		row := []paper.Cell{strong(part.Tag), {Text: shortName(part), Style: style}}
+		for _, s := range settings {
+			at := positionCell(s.Positions[part.Tag])
+			if style == paper.Small {
+				at.Style = map[paper.Style]paper.Style{paper.Body: paper.Small, paper.Strong: paper.SmallStrong}[at.Style]
+			}
+			row = append(row, at)
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return t, len(t.Rows) > 0
 }
 
 func settingName(name string) string { return sayOr("setting."+name, name) }
@@ -98,7 +116,7 @@ func (p *pack) turns(from, to *assembly.Setting) []turn {
 func (p *pack) moves(from, to *assembly.Setting) []paper.Block {
 	there := p.turns(from, to)
 	if len(there) == 0 {
-		return []paper.Block{para(say("valves.same"))}
+		return []paper.Block{small(say("valves.same"))}
 	}
 	var rows [][]paper.Cell
 	back := p.turns(to, from)
@@ -107,11 +125,11 @@ func (p *pack) moves(from, to *assembly.Setting) []paper.Block {
 		for side, list := range [][]turn{there, back} {
 			if i < len(list) {
 				t := list[i]
-				row[side] = paper.Cell{Mark: paper.Tick, Text: say("valves.turn",
-					"n", fmt.Sprint(i+1), "tag", t.tag, "what", shortName(t.part), "to", positionName(t.to))}
+				row[side] = paper.Cell{Mark: paper.Tick, Style: paper.Small, Text: say("valves.turn",
+					"n", fmt.Sprint(i+1), "tag", t.tag, "to", strings.ToUpper(positionName(t.to)))}
 			}
 		}
 		rows = append(rows, row)
 	}
-	return []paper.Block{paper.Table{Cols: []paper.Col{{Share: 1}, {Share: 1}}, Head: []string{say("valves.there"), say("valves.back")}, Rows: rows, Gap: 1}}
+	return []paper.Block{paper.Table{Cols: []paper.Col{{Share: 1}, {Share: 1}}, Head: []string{say("valves.there"), say("valves.back")}, Rows: rows, Gap: 0.5, Pad: 0.4}}
 }

@@ -91,6 +91,8 @@ type Picture struct {
 	Part  [4]float64 // x0 y0 x1 y1 shown; all nought: the whole scene
 	Gap   float64
 	Grow  float64 // how far it may be enlarged; 0: not at all
+	Tall  float64 // how tall it may be; 0: what the page leaves it
+	Small bool    // grows and shrinks with the letters of its sheet
 }
 
 func (b Picture) strips(s *setter) []strip {
@@ -99,8 +101,18 @@ func (b Picture) strips(s *setter) []strip {
 		part = [4]float64{0, 0, b.Scene.Width, b.Scene.Height}
 	}
 	w, h := part[2]-part[0], part[3]-part[1]
-	k := min(max(1, b.Grow), s.width/w, (s.tall-34)/h)
+	tall := s.tall - 34
+	if b.Tall > 0 {
+		tall = min(tall, b.Tall)
+	}
+	k := min(max(1, b.Grow), s.width/w, tall/h)
+	if b.Small {
+		k = min(s.scale, s.width/w, tall/h)
+	}
 	x := (s.width - k*w) / 2
+	if b.Small {
+		x = 0
+	}
 	put := []placed{{items: b.Scene.Items, x: x - k*part[0], y: -k * part[1], scale: k, clip: part}}
 	return []strip{{gap: b.Gap, height: k * h, put: put}}
 }

@@ -106,7 +106,7 @@ func (c cut) wrap(text string, size, width float64) []string {
 			if line != "" {
 				lines = append(lines, line)
 			}
-			for c.width(w, size) > width {
+			for w != "" && c.width(w, size) > width {
 				n := c.fits(w, size, width)
 				if hyphen := strings.LastIndexByte(w[:n], '-'); hyphen > 0 {
 					n = hyphen + 1
@@ -186,3 +186,9 @@ func (c cut) trim(text string, size, width float64) string {
 func searchable(text string) string { return plainSpaces.Replace(text) }
 
 var plainSpaces = strings.NewReplacer("\u00a0", " ", "\u202f", " ")
+
+// Legible reports whether at least half the letters of a text can be shown.
+func Legible(text string) bool {
+	n := len([]rune(text))
+	return 2*len(lacking(nil, text)) <= n
+}

@@ -99,7 +99,8 @@ type photo struct {
 	height float64
 }
 
-// Filled is a group of upright boxes that is inked as one shape: the squares of a code.
+// Filled is a group of upright boxes, each its item's Box, that is inked as one shape: the
+// squares of a code.
 func Filled(boxes []drawing.Item) drawing.Item {
-	return drawing.Gather("page-filled", "", "", boxes...)
+	return drawing.Item{Kind: drawing.Group, Class: "page-filled", Kids: boxes}
 }

@@ -18,6 +18,8 @@ const (
 	Card   // read from a metre
 	CardStrong
 	Title
+	Tiny // sums to redo, at a desk
+	TinyStrong
 )
 
 const point = 25.4 / 72 // mm
@@ -40,6 +42,8 @@ var settings = [...]setting{
 	Card:        {19, 1.26, false, "page-text"},
 	CardStrong:  {21, 1.2, true, "page-strong"},
 	Title:       {20, 1.16, true, "page-strong"},
+	Tiny:        {7, 1.3, false, "page-text"},
+	TinyStrong:  {7, 1.3, true, "page-strong"},
 }
 
 // setter knows the column.

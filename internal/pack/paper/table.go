@@ -85,7 +85,7 @@ func (b Table) columns(s *setter) (x, w []float64) {
 	for _, c := range b.Cols {
 		cw := c.Width
 		if cw == 0 {
-			cw = (s.width - fixed) * max(c.Share, 1e-9) / shares
+			cw = max(1, (s.width-fixed)*max(c.Share, 1e-9)/shares)
 		}
 		x, w = append(x, at), append(w, cw)
 		at += cw + b.gutter()

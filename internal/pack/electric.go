@@ -1,0 +1,185 @@
+package pack
+
+import (
+	"strings"
+
+	"tideover/internal/assembly"
+	"tideover/internal/calc"
+	"tideover/internal/catalogue"
+	"tideover/internal/pack/paper"
+	"tideover/internal/quantity"
+	"tideover/internal/sitework"
+)
+
+// ask is one thing the electrician is asked for.
+type ask struct {
+	id     string
+	figure string
+	mark   paper.Mark
+	on     bool
+}
+
+// electric is the sheet that goes to the electrician: what the pump takes, what guards
+// it, what an inverter would have to carry. The wiring itself is theirs.
+func (p *pack) electric() []paper.Block {
+	pump, made := p.pump()
+	if pump == nil {
+		return []paper.Block{para(say("electric.none")), deferral()}
+	}
+	b := []paper.Block{para(say("electric.how", "pump", pump.Tag, "words", made.Words)), p.caution("caution.power")}
+	volts := p.Job.Power.Voltage
+	if volts.V <= 0 || made.Power <= 0 {
+		b = append(b, para(say("electric.unknown")))
+		return append(b, deferral())
+	}
+	m := sitework.Drive(made.Power, volts.V, p.soft())
+	battery := p.Job.Power.Battery == "wanted" || p.Job.Power.Battery == "yes"
+	b = append(b, p.asks("electric.circuit", p.circuit(m))...)
+	b = append(b, p.asks("electric.guard", p.guards())...)
+	sums := m.Calc.Steps
+	if battery {
+		rows, work := p.inverter(m)
+		b = append(b, p.asks("electric.inverter", rows)...)
+		sums = append(sums, work...)
+	}
+	b = append(b, small(say("electric.marks")), paper.Fields{Columns: 3, Gap: 3, Labels: []string{
+		say("electric.plate"), say("electric.breaker"), say("electric.rcd-fitted"),
+		say("electric.name"), say("electric.certificate"), say("blank.date"),
+	}})
+	return append(append(b, p.working(sums)...), deferral())
+}
+
+// pump is the pump part and its catalogue row, or nil.
+func (p *pack) pump() (*assembly.Part, catalogue.Pump) {
+	for _, i := range p.Assembly.Of(assembly.Pump) {
+		if row, ok := p.Assembly.Parts[i].Row.(catalogue.Pump); ok {
+			return &p.Assembly.Parts[i], row
+		}
+	}
+	return nil, catalogue.Pump{}
+}
+
+// soft reports whether a speed control starts the pump.
+func (p *pack) soft() bool { return p.Job.Choices.Control == "speed-control" }
+
+func (p *pack) circuit(m sitework.Motor) []ask {
+	volts := quantity.Of(p.Job.Power.Voltage.V)
+	return []ask{
+		{"electric.volts", quantity.Format(volts, p.sys), basisMarks[p.Job.Power.Voltage.Basis], true},
+		{"electric.running", p.range2(quantity.CurrentDim, float64(m.Least), float64(m.Running)), paper.Hollow, true},
+		{"electric.starting", p.about(quantity.CurrentDim, float64(m.Starting)), paper.Hollow, true},
+		{"electric.cable", p.about(quantity.CurrentDim, float64(m.Circuit)), paper.Hollow, true},
+	}
+}
+
+func (p *pack) guards() []ask {
+	control := p.Job.Choices.Control
+	if control == "" {
+		control = "pressure-switch"
+	}
+	lock := p.tags(assembly.Switch)
+	return []ask{
+		{"electric.rcd." + control, say("electric.rcd"), paper.NoMark, true},
+		{"electric.isolator", "", paper.NoMark, true},
+		{"electric.dry", say("electric.extra-low", "voltage", p.fig(quantity.VoltageDim, 24)), paper.NoMark, true},
+		{"electric.lock", lock, paper.NoMark, p.lockOut() != ""},
+		{"electric.outdoors", say("electric.splash"), paper.NoMark, true},
+		{"electric.earth", "", paper.NoMark, true},
+	}
+}
+
+// inverter is what a battery's inverter has to carry, and how big a battery one cut asks.
+func (p *pack) inverter(m sitework.Motor) ([]ask, []calc.Step) {
+	rows := []ask{
+		{"electric.carries", p.voltAmps(m.Carries), paper.Hollow, true},
+		{"electric.surges", p.voltAmps(m.Surges), paper.Hollow, true},
+		{"electric.sine", "", paper.NoMark, true},
+	}
+	cut, ok := p.cut()
+	var work []calc.Step
+	if ok {
+		lead, lithium, s := sitework.Battery(cut)
+		work = s.Steps
+		rows = append(rows, ask{"electric.battery", say("electric.batteries",
+			"lead", p.about(quantity.EnergyDim, float64(lead)), "lithium", p.about(quantity.EnergyDim, float64(lithium))), paper.Hollow, true})
+	}
+	return append(rows, ask{"electric.island", "", paper.NoMark, true}, ask{"electric.place", "", paper.NoMark, true}), work
+}
+
+// cut is the longest usual power cut, with the water used in it at the pump's duty.
+func (p *pack) cut() (sitework.Cut, bool) {
+	var c sitework.Cut
+	for _, s := range p.Job.Interruptions.PowerCuts {
+		c.Time = max(c.Time, s.Most)
+	}
+	if p.Service == nil || p.Store == nil || c.Time <= 0 {
+		return c, false
+	}
+	for i := range p.Service.Modes {
+		if d := p.Service.Modes[i].Duty; d != nil && d.Flow > 0 && d.Power > 0 {
+			c.Power, c.Flow = d.Power, d.Flow
+			c.Water = quantity.Volume(float64(p.Store.Daily) * float64(c.Time) / 86400)
+			return c, true
+		}
+	}
+	return c, false
+}
+
+// asks is one table of things asked for, with boxes to tick.
+func (p *pack) asks(title string, list []ask) []paper.Block {
+	var longest quantity.Time
+	for _, s := range p.Job.Interruptions.PowerCuts {
+		longest = max(longest, s.Most)
+	}
+	var rows [][]paper.Cell
+	for _, a := range list {
+		if a.on {
+			rows = append(rows, []paper.Cell{tick, cell(say(a.id, "cut", p.time(longest), "share", p.ratio(sitework.CableShare),
+				"voltage", p.fig(quantity.VoltageDim, 24))), {Text: a.figure, Style: paper.Strong, Mark: a.mark}})
+		}
+	}
+	return []paper.Block{heading(title), paper.Table{Cols: []paper.Col{{Width: 5}, {Share: 1}, {Width: 46}}, Rows: rows, Gap: 1, Pad: 0.8}}
+}
+
+// about prints a rough figure with two digits.
+func (p *pack) about(dim quantity.Dim, si float64) string {
+	return quantity.Format(quantity.Quantity{Dim: dim, SI: si, Half: 0.08 * si, Basis: quantity.Assumed}, p.sys)
+}
+
+func (p *pack) range2(dim quantity.Dim, low, high float64) string {
+	return say("band", "low", p.about(dim, low), "high", p.about(dim, high))
+}
+
+// voltAmps prints apparent power: the same number as watts, named as electricians do.
+func (p *pack) voltAmps(w quantity.Power) string {
+	number, unit := quantity.Shown(quantity.Quantity{Dim: quantity.PowerDim, SI: float64(w), Half: 0.05 * float64(w), Basis: quantity.Assumed}, quantity.Metric)
+	return number + " " + strings.Replace(unit, "W", "VA", 1)
+}
+
+// working keeps a sheet's sums for the appendix and says on the sheet where they stand.
+func (p *pack) working(steps []calc.Step) []paper.Block {
+	if len(steps) == 0 {
+		return nil
+	}
+	p.sums = append(p.sums, sum{p.making, steps})
+	return []paper.Block{small(say("working"))}
+}
+
+// sum is the calculation behind the figures of one sheet.
+type sum struct {
+	sheet string
+	steps []calc.Step
+}
+
+// unfoldSums are the calculations of the other sheets, each under its sheet's name.
+func (p *pack) unfoldSums() []paper.Block {
+	var list []paper.Block
+	for _, s := range p.sums {
+		list = append(list, paper.Text{Style: paper.Strong, Text: say("sheet." + s.sheet + ".name"), Gap: 3, Keep: true})
+		list = append(list, p.steps(s.steps)...)
+	}
+	if len(list) == 0 {
+		return nil
+	}
+	return []paper.Block{heading("findings.sums"), paper.Columns{N: 2, Blocks: list, Gap: 1}}
+}
