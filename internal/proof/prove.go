@@ -34,6 +34,9 @@ func Prove(ctx context.Context, in Input, tell func(Progress)) (*Report, error) 
 	p := &proving{s: s, memo: newMemo(), tell: tell}
 	p.work(ctx, p.singles())
 	rep := &Report{Space: s, Cases: s.Cases(0) + s.Cases(1)}
+	if in.Cards {
+		rep.Cases = times(times(uint64(len(s.Named)), s.Worlds()), uint64(len(s.Mishaps)+1))
+	}
 	walks := p.gather(len(in.Promises))
 	if in.Pairs && ctx.Err() == nil {
 		p.work(ctx, p.pairs(walks))
@@ -69,7 +72,7 @@ func (p *proving) singles() []*unit {
 	var units []*unit
 	for i, pr := range p.s.in.Promises {
 		spread := pr.About().Spread
-		units = append(units, &unit{promise: i, cards: spread == NamedOnly || spread == SomeNamed, failed: p.s.all})
+		units = append(units, &unit{promise: i, cards: p.s.in.Cards || spread == NamedOnly || spread == SomeNamed, failed: p.s.all})
 	}
 	return units
 }

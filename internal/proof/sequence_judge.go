@@ -1,0 +1,129 @@
+package proof
+
+import (
+	"context"
+
+	"tideover/internal/assembly"
+	"tideover/internal/circuit"
+)
+
+// planner finds orders of hand movements.
+type planner struct {
+	s      *Space
+	safety []Promise
+	result []*Result // of each, in the proof
+	drain  []bool    // per hand: it lets water out, and is turned only where the goal asks it
+	pumped bool
+	water  *water
+	known  map[uint64]uint64 // by standing: the safety promises broken there, as bits
+}
+
+// planner gathers what a search needs. It is false where the proof did not cover every
+// setting: an order could lead through one that nobody looked at.
+func (r *Report) planner(in Input) (*planner, bool) {
+	s := r.Space
+	p := &planner{s: s, water: newWater(s, newMemo()), known: map[uint64]uint64{}, pumped: s.in.Circuit.Pump() >= 0}
+	for _, h := range s.Hands {
+		p.drain = append(p.drain, s.in.Assembly.Parts[h.Part].Kind == assembly.Drain)
+	}
+	if s.in.Cards || s.Settings() > 1<<62 {
+		return p, false
+	}
+	for _, promise := range in.promises() {
+		about := promise.About()
+		res := r.Of(about.ID)
+		if !about.Safety || about.Spread != EveryCase || res == nil || res.Verdict == NotJudged {
+			continue
+		}
+		if res.Covered < 1 {
+			return p, false
+		}
+		p.safety, p.result = append(p.safety, promise), append(p.result, res)
+	}
+	return p, len(p.safety) <= 64
+}
+
+// Unlooked lists the safety promises that no order of movements was held to, for nobody
+// could judge them.
+func (r *Report) Unlooked() []string {
+	var list []string
+	for i := range r.Results {
+		if x := &r.Results[i]; x.About.Safety && x.About.Spread == EveryCase && x.Verdict == NotJudged {
+			list = append(list, x.About.ID)
+		}
+	}
+	return list
+}
+
+// harm returns the safety promises that some case of a standing breaks, as bits. Where no
+// guard is set the proof has said so; a guard leaves fewer cases, and they are judged anew.
+func (p *planner) harm(s standing) uint64 {
+	key := p.key(s)
+	if broken, been := p.known[key]; been {
+		return broken
+	}
+	broken := uint64(0)
+	for k, res := range p.result {
+		if res.unsafeIn(s.at) && (s.guard == 0 || p.breaks(k, s)) {
+			broken |= 1 << k
+		}
+	}
+	p.known[key] = broken
+	return broken
+}
+
+// unsafeIn reports whether a setting breaks the promise with nothing failed.
+func (r *Result) unsafeIn(setting []uint8) bool {
+boxes:
+	for _, box := range r.Unsafe {
+		for h, at := range setting {
+			if box[h]>>at&1 == 0 {
+				continue boxes
+			}
+		}
+		return true
+	}
+	return false
+}
+
+// judge judges every safety promise in a standing again, without what the proof has found.
+func (p *planner) judge(s standing) uint64 {
+	broken := uint64(0)
+	for k := range p.safety {
+		if p.breaks(k, s) {
+			broken |= 1 << k
+		}
+	}
+	return broken
+}
+
+// breaks reports whether a promise is broken in any case of a standing with nothing failed.
+// With the plug pulled the pump stands; with the taps looked at nothing is drawn.
+func (p *planner) breaks(k int, s standing) bool {
+	sound := make([]uint64, len(p.s.all))
+	sound[0] = 1
+	o := newOracle(p.s, false, sound, 0)
+	for h, at := range s.at {
+		o.start.open[h] = 1 << at
+	}
+	n := len(p.s.Hands)
+	if s.guard&Unplugged != 0 {
+		o.start.open[n+vPump] = 1 << circuit.Standing
+	}
+	if s.guard&TapsShut != 0 {
+		o.start.open[n+vDraw] = 1 << DrawNone
+	}
+	o.w = p.water
+	w := newWalk(o, p.safety[k], DefaultBudget)
+	for o.begin(); ; o.begin() {
+		if w.judge().Outcome == Broken {
+			return true
+		}
+		if !o.next() {
+			return false
+		}
+	}
+}
+
+// cancelled keeps a search from asking the context at every step.
+func cancelled(ctx context.Context, n int) bool { return n%256 == 0 && ctx.Err() != nil }
