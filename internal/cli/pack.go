@@ -2,11 +2,13 @@ package cli
 
 import (
 	"fmt"
+	"path/filepath"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"tideover/internal/appraise"
+	"tideover/internal/job"
 	"tideover/internal/pack"
 	"tideover/internal/shelf"
 	"tideover/internal/words"
@@ -38,7 +40,9 @@ func newPack(s streams) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			files, err := pack.Make(a, pack.Options{Paper: size, Sheets: sheets, Version: version()})
+			o := pack.Options{Paper: size, Sheets: sheets, Version: version()}
+			o.Photos, o.Missing = photos(args[0], a.Job)
+			files, err := pack.Make(a, o)
 			if err != nil {
 				return err
 			}
@@ -53,10 +57,42 @@ func newPack(s streams) *cobra.Command {
 	l.flags(c)
 	c.Flags().StringVarP(&out, "output", "o", "", words.Say("cli.flag.out", nil))
 	c.Flags().StringVar(&paper, "paper", "a4", words.Say("cli.flag.paper", nil))
-	c.Flags().StringSliceVar(&sheets, "sheets", nil, words.Say("cli.flag.sheets", nil))
+	c.Flags().StringSliceVar(&sheets, "sheets", nil, words.Say("cli.flag.sheets", words.Args{"sets": strings.Join(pack.Sets(), ", ")}))
 	c.Flags().BoolVar(&replace, "replace", false, words.Say("cli.flag.replace", nil))
 	_ = c.MarkFlagRequired("output")
 	return c
+}
+
+// The largest photo that is read, and the most of all together: what a telephone takes,
+// times a few.
+const (
+	photoLimit  = 10 << 20
+	photosLimit = 40 << 20
+)
+
+// photos reads the photos a job names, which stand beside the job file. One that cannot
+// be read, or is too large, is told and left out: a sheet without it is worth more than
+// no sheet.
+func photos(path string, j *job.Job) (found map[string][]byte, missing map[string]string) {
+	found, missing = map[string][]byte{}, map[string]string{}
+	left := int64(photosLimit)
+	for _, f := range j.Photos {
+		if found[f.File] != nil {
+			continue
+		}
+		if !filepath.IsLocal(filepath.FromSlash(f.File)) {
+			missing[f.File] = words.Say("cli.photo.outside", nil)
+			continue
+		}
+		b, err := shelf.ReadFile(filepath.Join(filepath.Dir(path), filepath.FromSlash(f.File)), min(photoLimit, left))
+		if err != nil {
+			missing[f.File] = err.Error()
+			continue
+		}
+		left -= int64(len(b))
+		found[f.File] = b
+	}
+	return found, missing
 }
 
 func staged(files []pack.File) []shelf.File {

@@ -103,7 +103,7 @@ func (p *pack) plain(list []fact) paper.Table {
 	for _, l := range list {
 		rows = append(rows, []paper.Cell{cell(say(l.id)), {Text: l.figure, Style: paper.Strong, Mark: l.mark}, {Text: l.note, Style: paper.Small}})
 	}
-	return paper.Table{Cols: []paper.Col{{Width: 48}, {Width: 44}, {Share: 1}}, Rows: rows, Gap: 1, Pad: 0.7}
+	return paper.Table{Cols: []paper.Col{{Width: 48}, {Width: 44}, {Share: 1}}, Rows: rows, Gap: 0.7, Pad: 0.4}
 }
 
 func (p *pack) baseArgs(row catalogue.Store, g sitework.Base) []string {
@@ -128,7 +128,7 @@ func (p *pack) ticks(prefix string, steps []step, args ...string) paper.Table {
 		}
 		rows = append(rows, []paper.Cell{tick, cell(say(prefix+"."+s.id, args...)), {Text: who, Style: paper.SmallStrong}})
 	}
-	return paper.Table{Cols: []paper.Col{{Width: 5}, {Share: 1}, {Width: 26}}, Rows: rows, Gap: 1, Pad: 0.8}
+	return paper.Table{Cols: []paper.Col{{Width: 5}, {Share: 1}, {Width: 26}}, Rows: rows, Gap: 0.7, Pad: 0.4}
 }
 
 // stops is the list of what ends the work until an engineer has looked; what the job
@@ -152,7 +152,7 @@ func (p *pack) stops(g sitework.Base) paper.Table {
 		}
 		rows = append(rows, row)
 	}
-	return paper.Table{Cols: []paper.Col{{Share: 1}, {Share: 1}}, Rows: rows, Gap: 1.5, Pad: 0.7}
+	return paper.Table{Cols: []paper.Col{{Share: 1}, {Share: 1}}, Rows: rows, Gap: 1, Pad: 0.4}
 }
 
 func (p *pack) stopCell(id string, here bool) paper.Cell {

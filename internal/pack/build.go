@@ -88,7 +88,7 @@ func (p *pack) phase(b []paper.Block, name string, cautions []string, steps []st
 		}
 		rows = append(rows, []paper.Cell{tick, cell(p.buildText("build." + name + "." + s.id)), {Text: who, Style: paper.SmallStrong}})
 	}
-	return append(b, paper.Table{Cols: []paper.Col{{Width: 5}, {Share: 1}, {Width: 27}}, Rows: rows, Gap: 1, Pad: 0.7})
+	return append(b, paper.Table{Cols: []paper.Col{{Width: 5}, {Share: 1}, {Width: 27}}, Rows: rows, Gap: 0.7, Pad: 0.45})
 }
 
 // buildText fills a step with this assembly's tags and settings.

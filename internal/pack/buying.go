@@ -26,9 +26,9 @@ func (p *pack) buying() []paper.Block {
 		rows = append(rows, p.line(l))
 	}
 	t := paper.Table{
-		Cols: []paper.Col{{Width: 5}, {Width: 12, Right: true}, {Share: 1.5}, {Width: 32}, {Share: 1}, {Width: 12}},
+		Cols: []paper.Col{{Width: 5}, {Width: 12, Right: true}, {Share: 1.5}, {Width: 24}, {Share: 1.1}, {Width: 12}},
 		Head: []string{"", say("buying.count"), say("buying.what"), say("buying.size"), say("buying.for"), say("buying.basis")},
-		Rows: rows, Gap: 3, Pad: 0.45,
+		Rows: rows, Gap: 2, Pad: 0.3,
 	}
 	if priced {
 		t.Cols = append(t.Cols, paper.Col{Width: 20, Right: true})
@@ -65,7 +65,8 @@ func (p *pack) line(l *takeoff.Line) []paper.Cell {
 	if l.Priced {
 		price = p.money(l.Price)
 	}
-	return []paper.Cell{tick, strong(fmt.Sprint(l.Count)), what, cell(l.Size), {Text: strings.Join(l.Tags, ", "), Style: paper.Small}, basis, cell(price)}
+	what.Style, basis.Style = paper.Small, paper.Small
+	return []paper.Cell{{Mark: paper.Tick, Style: paper.Small}, strong(fmt.Sprint(l.Count)), what, {Text: l.Size, Style: paper.Small}, {Text: strings.Join(l.Tags, ", "), Style: paper.Tiny}, basis, {Text: price, Style: paper.Small}}
 }
 
 // csv is the buying list for a merchant's spreadsheet (RFC 4180: comma, CRLF, quotes

@@ -128,7 +128,7 @@ func (p *pack) plantTrials(args []string) []trial {
 	if s := p.Service.Swing; s != nil {
 		full := quantity.Of(s.Full)
 		list = append(list, trial{"shut-off", p.figure(full), p.around(full, pressureShare, pressureLeast), args, s.Full > 0})
-		if s.Starts > 0 && s.Allowed > 0 {
+		if s.Starts > 0 && s.Allowed > 0 && !p.soft() { // a pump that sleeps is judged on a drip, not on a draw
 			list = append(list, trial{"starts", number(math.Round(s.Starts*10) / 10), say("findings.at-most", "limit", number(s.Allowed)), args, true})
 		}
 	}
@@ -159,8 +159,8 @@ func (p *pack) around(q quantity.Quantity, share, least float64) string {
 // trials is a table of tests: what to do, what is expected, what may be read, a box, and
 // below in small where to look.
 func (p *pack) trials(list []trial) paper.Table {
-	t := paper.Table{Gap: 1, Pad: 0.6,
-		Cols: []paper.Col{{Width: 5}, {Share: 1}, {Width: 25}, {Width: 31}, {Width: 20}, {Share: 0.72}},
+	t := paper.Table{Gap: 1, Pad: 0.4, Close: true,
+		Cols: []paper.Col{{Width: 5}, {Share: 1}, {Width: 21}, {Width: 24}, {Width: 19}, {Share: 0.66}},
 		Head: []string{"", say("commission.do"), say("commission.expect"), say("commission.accept"), say("commission.read"), say("commission.look")}}
 	for _, k := range list {
 		if k.on {

@@ -19,8 +19,8 @@ func (p *pack) findings() []paper.Block {
 	b := []paper.Block{small(say("findings.how") + " " + say("findings.units"))}
 	var open []paper.Block
 	t := paper.Table{
-		Cols: []paper.Col{{Share: 1}, {Width: 21}, {Width: 21}, {Width: 14}},
-		Head: []string{say("findings.what"), say("findings.figure"), say("findings.limit"), say("findings.margin")},
+		Cols: []paper.Col{{Share: 1}, {Width: 20}, {Width: 19}},
+		Head: []string{say("findings.what"), say("findings.figure"), say("findings.limit")},
 		Pad:  0.25, Close: true,
 	}
 	for i := range p.Findings {
@@ -28,7 +28,7 @@ func (p *pack) findings() []paper.Block {
 		if f.Verdict == finding.Fine {
 			title, _ := finding.Text(f, p.sys)
 			t.Rows = append(t.Rows, []paper.Cell{{Text: title, Style: paper.Tiny}, {Text: p.bare(f), Style: paper.TinyStrong},
-				{Text: p.limit(f), Style: paper.Tiny}, {Text: p.margin(f), Style: paper.Tiny}})
+				{Text: p.limit(f), Style: paper.Tiny}})
 			continue
 		}
 		open = append(open, p.unfolded(f)...)

@@ -12,9 +12,9 @@ import (
 
 // Measures of a tag to cut out [mm].
 const (
-	tagTall  = 47.0
-	codeSide = 27.0
-	tagPad   = 2.5
+	tagTall  = 32.0
+	codeSide = 27.5
+	tagPad   = 2.0
 )
 
 // labels are the tags to cut out, fold and hang: one for each handle, with its positions
@@ -53,7 +53,7 @@ func (p *pack) tagged() []*assembly.Part {
 func (p *pack) label(part *assembly.Part) []paper.Block {
 	left := []paper.Block{paper.Text{Style: paper.Figure, Text: part.Tag}, paper.Text{Style: paper.SmallStrong, Text: shortName(part)}}
 	for _, at := range p.stands(part) {
-		left = append(left, paper.Text{Style: paper.Small, Text: at, Gap: 0.6})
+		left = append(left, paper.Text{Style: paper.Tiny, Text: at, Gap: 0.4})
 	}
 	right := []paper.Block{}
 	if s := codeScene(p.codeText(part)); s != nil {

@@ -40,7 +40,7 @@ type Banner struct {
 }
 
 func (b Banner) strips(s *setter) []strip {
-	const pad = 3.0
+	const pad = 2.0
 	em, _, c := s.size(b.Style)
 	items, h := s.lines(c.wrap(b.Text, em, s.width-2*pad), b.Style, pad, pad, drawing.Start)
 	frame := box(0, 0, s.width, h+2*pad, "page-frame")
