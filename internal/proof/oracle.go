@@ -17,7 +17,6 @@ type oracle struct {
 	fixed  int      // a mishap that has struck in any case, or 0
 	forks  []fork
 	at     int    // the next fork to pass
-	same   int    // forks before this one stand as in the judgement before
 	log    []note // what was worked out so far in this judgement
 	noted  int    // the next note to come to
 
@@ -70,7 +69,8 @@ func (o *oracle) next() bool {
 	for n := len(o.forks) - 1; n >= 0; n-- {
 		if f := &o.forks[n]; !f.last {
 			f.yes, f.last = !f.yes, true
-			o.forks, o.same = o.forks[:n+1], n
+			o.forks = o.forks[:n+1]
+			o.w.undo(n)
 			for len(o.log) > 0 && o.log[len(o.log)-1].end > n {
 				o.spare = append(o.spare, o.log[len(o.log)-1].after)
 				o.log = o.log[:len(o.log)-1]

@@ -161,7 +161,7 @@ type Input struct {
 	Job      *job.Job
 	Profile  *catalogue.Profile
 	Promises []Promise // nil: Promises()
-	Cards    bool               // only the named settings: what no card names is not looked at, and no verdict speaks of it
+	Cards    bool      // only the named settings: what no card names is not looked at, and no verdict speaks of it
 	Pairs    bool      // also every pair of mishaps of which neither alone breaks the promise
 	Workers  int       // 0: as many as processors; the report does not depend on it
 	Budget   int       // most boxes a promise may take before it counts as sampled; 0: DefaultBudget

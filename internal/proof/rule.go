@@ -1,6 +1,8 @@
 package proof
 
 import (
+	"math"
+
 	"tideover/internal/assembly"
 	"tideover/internal/circuit"
 	"tideover/internal/hydraulics"
@@ -11,12 +13,12 @@ type nature uint8
 
 const (
 	always nature = iota
-	never       // until a mishap opens it
-	turned      // a hand
-	floats      // the store's level
-	pumps       // water before the pump
-	draws       // what is drawn
-	airs        // the mouth beside it
+	never         // until a mishap opens it
+	turned        // a hand
+	floats        // the store's level
+	pumps         // water before the pump
+	draws         // what is drawn
+	airs          // the mouth beside it
 )
 
 // rule is what decides whether an element passes.
@@ -177,6 +179,21 @@ func (s *Space) evers() {
 		}
 	}
 	s.hold(s.ever, s.Mains[High], s.Levels[Full])
+	s.stops = s.stopSpeed()
+}
+
+// stopSpeed is the speed at which a pump whose controller works makes no more than the
+// controller's upper pressure with nothing drawn and the store at its lowest; 1 where the
+// controller does not hold it back.
+func (s *Space) stopSpeed() float64 {
+	c := s.in.Circuit
+	k, law := c.ControlOf(), c.PumpLaw()
+	if k == nil || law == nil || k.Kind == "flow-control" {
+		return 1
+	}
+	z := s.in.Assembly.Parts[k.Senses.Part].Ports[k.Senses.Port].Z
+	lift := circuit.HeadOf(k.Off, z) - s.Levels[Empty]
+	return math.Sqrt(math.Min(math.Max(lift, 0)/law.ShutOff(1), 1))
 }
 
 // hold writes the heads of street and store.

@@ -32,6 +32,7 @@ type Space struct {
 	points []place    // per point
 	parts  [][]int32  // per part: its elements, those of mishaps too
 	ever   *hydraulics.State
+	stops  float64 // speed at which a pump whose controller works comes to stand
 }
 
 // Hand is one hand-turned part.

@@ -157,9 +157,9 @@ func (o *oracle) cardsIn() uint64 {
 	if o.cards {
 		return o.named
 	}
-	in := o.start.named
+	in := uint64(1)<<len(o.s.Named) - 1
 	for h := 0; h < len(o.s.Hands) && in != 0; h++ {
-		if o.open[h] == o.start.open[h] {
+		if o.open[h] == o.s.first[h] {
 			continue
 		}
 		var has uint64

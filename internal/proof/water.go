@@ -33,12 +33,17 @@ type water struct {
 	have   bool // ans holds one
 	fine   bool // it was certified
 	solves int  // circuits solved or found solved
+
+	alive  []uint32 // per element: live in the water followed last
+	whole  key      // of all that was followed
+	some   key      // of what is live in it
+	stages [4]stage // what is known of the water followed last
 }
 
 func newWater(s *Space, m *memo) *water {
 	net := s.in.Circuit.Net
 	p, e := len(net.Points()), len(net.Elements())
-	w := &water{s: s, memo: m, mark: make([]uint32, p), seen: make([]uint32, e), dead: make([]bool, e),
+	w := &water{s: s, memo: m, mark: make([]uint32, p), seen: make([]uint32, e), alive: make([]uint32, e), dead: make([]bool, e),
 		in: make([]int16, p), out: make([]int16, p), any: make([]int16, p),
 		state: net.NewState(), ever: net.NewState(), ans: net.NewAnswer(), work: net.NewWork()}
 	for k := range w.state.Off {
@@ -50,16 +55,88 @@ func newWater(s *Space, m *memo) *water {
 	return w
 }
 
+// stage is a step in looking at one water, good for as long as the forks before its end
+// stand as they did.
+type stage struct {
+	done  bool
+	end   int
+	after box
+}
+
+// The stages: followed, stripped of what carries nothing, the keys of what is live and of
+// the whole.
+const (
+	spreadOut = iota
+	stripped
+	someKey
+	wholeKey
+)
+
+// reached reports whether a stage is done, and then takes the oracle to its end.
+func (o *oracle) reached(n int) bool {
+	st := &o.w.stages[n]
+	if st.done && o.at < st.end {
+		o.put(st.after)
+		o.at = st.end
+	}
+	return st.done
+}
+
+// done closes a stage.
+func (o *oracle) done(n int) {
+	st := &o.w.stages[n]
+	st.done, st.end = true, o.at
+	st.after.open = append(st.after.open[:0], o.open...)
+	st.after.failed = append(st.after.failed[:0], o.failed...)
+	st.after.named = o.named
+}
+
+// undo forgets the stages that hung on fork n.
+func (w *water) undo(n int) {
+	for k := range w.stages {
+		w.stages[k].done = w.stages[k].done && w.stages[k].end <= n
+	}
+}
+
 // flow asks for the flow through a part.
 func (o *oracle) flow(part int) float64 {
 	if n, known := o.recall(); known {
 		return n.low
 	}
-	w := o.w
 	o.solved = true
 	q := 0.0
-	w.stamp++
-	w.queue, w.comp = w.queue[:0], w.comp[:0]
+	if o.followed(part) || o.followFrom(part) {
+		if !o.reached(stripped) {
+			o.w.strip(o)
+			o.done(stripped)
+		}
+		if o.w.carries(part) {
+			q = o.flowOf(part)
+		}
+	}
+	o.note(note{low: q})
+	return q
+}
+
+// followed reports whether the water followed last is that of the part: then all there is
+// to know about it is known.
+func (o *oracle) followed(part int) bool {
+	w := o.w
+	if !w.stages[spreadOut].done {
+		return false
+	}
+	for _, e := range o.s.parts[part] {
+		if w.seen[e] != w.stamp {
+			return false
+		}
+	}
+	return o.reached(spreadOut)
+}
+
+// followFrom follows the water of a part; false when the part passes nothing.
+func (o *oracle) followFrom(part int) bool {
+	w := o.w
+	w.fresh()
 	elements := o.s.in.Circuit.Net.Elements()
 	for _, e := range o.s.parts[part] {
 		w.seen[e] = w.stamp
@@ -69,15 +146,15 @@ func (o *oracle) flow(part int) float64 {
 			w.reach(elements[e].To)
 		}
 	}
-	if len(w.comp) > 0 {
-		o.spread()
-		w.strip(o)
-		if w.carries(part) {
-			q = o.flowOf(part)
-		}
-	}
-	o.note(note{low: q})
-	return q
+	o.spread()
+	return len(w.comp) > 0
+}
+
+// fresh forgets the water followed last.
+func (w *water) fresh() {
+	w.stamp++
+	w.queue, w.comp = w.queue[:0], w.comp[:0]
+	w.undo(-1)
 }
 
 // reach queues a free point.
@@ -105,6 +182,7 @@ func (o *oracle) spread() {
 			}
 		}
 	}
+	o.done(spreadOut)
 }
 
 // strip leaves in live what can carry water: at every free point something must be able to
@@ -139,9 +217,33 @@ func (w *water) strip(o *oracle) {
 	for _, e := range w.comp {
 		if !w.dead[e] {
 			w.live = append(w.live, e)
+			w.alive[e] = w.stamp
 		}
 		w.dead[e] = true
 	}
+	if !w.feels(o) {
+		w.live = append(w.live[:0], w.comp...)
+		for _, e := range w.live {
+			w.alive[e] = w.stamp
+		}
+	}
+}
+
+// feels reports whether a pump that holds a pressure can be solved by what is live alone:
+// the place where its controller feels must be on it.
+func (w *water) feels(o *oracle) bool {
+	c := w.s.in.Circuit
+	pump := c.Pump()
+	if pump < 0 || w.alive[c.ElementOf(pump)] != w.stamp || o.pumping() != circuit.Holding {
+		return true
+	}
+	k := c.ControlOf()
+	for _, e := range c.Touching(c.PointOf(k.Senses.Part, k.Senses.Port)) {
+		if w.alive[e] == w.stamp {
+			return true
+		}
+	}
+	return false
 }
 
 // inComp: an element seen is in comp if and only if it passes; dead is false only for those.
@@ -163,8 +265,8 @@ func (w *water) weigh(o *oracle, e int32, d int16) {
 
 // carries reports whether an element of the part is live.
 func (w *water) carries(part int) bool {
-	for _, e := range w.live {
-		if w.s.in.Circuit.PartOf(e) == part {
+	for _, e := range w.s.parts[part] {
+		if w.alive[e] == w.stamp {
 			return true
 		}
 	}
@@ -174,17 +276,22 @@ func (w *water) carries(part int) bool {
 // flowOf works out the flow through a part of the live circuit.
 func (o *oracle) flowOf(part int) float64 {
 	w := o.w
-	k := o.prepare(w.live)
+	if !o.reached(someKey) {
+		w.some = o.prepare(w.live)
+		o.done(someKey)
+	}
+	k := w.some
 	w.solves++
+	if w.have && w.last == k {
+		o.solved = w.fine
+		return w.through(part)
+	}
 	if low, _, ok, known := w.memo.get(k, int32(part)); known {
 		o.solved = ok
 		return low
 	}
-	o.solve(k)
-	q := 0.0
-	if w.fine {
-		q = w.through(part)
-	}
+	o.solve(k, w.live)
+	q := w.through(part)
 	o.solved = w.fine
 	w.memo.put(k, int32(part), q, q, w.fine)
 	return q
@@ -195,6 +302,9 @@ func (w *water) through(part int) float64 {
 	c := w.s.in.Circuit
 	ports := w.s.in.Assembly.Parts[part].Ports
 	sum := 0.0
+	if !w.fine {
+		return 0
+	}
 	for _, e := range w.s.parts[part] {
 		el := &c.Net.Elements()[e]
 		a := c.PointOf(part, 0)
@@ -251,17 +361,15 @@ func (o *oracle) prepare(list []int32) key {
 	return k
 }
 
-// solve solves the circuit followed; its live part has key k.
-func (o *oracle) solve(k key) {
+// solve solves the circuit of a list of elements; its key is k.
+func (o *oracle) solve(k key, list []int32) {
 	w := o.w
-	if w.have && w.last == k {
-		return
-	}
-	for _, e := range w.comp {
+	o.prepare(list)
+	for _, e := range list {
 		w.state.Off[e] = false
 	}
 	err := o.solveHeld()
-	for _, e := range w.comp {
+	for _, e := range list {
 		w.state.Off[e] = true
 	}
 	w.last, w.have, w.fine = k, true, err == nil
@@ -306,20 +414,28 @@ func (o *oracle) headOf(point int32) Interval {
 		z := o.s.in.Circuit.Net.Points()[point].Z
 		return Interval{z, z}
 	}
-	w.stamp++
-	w.queue, w.comp = w.queue[:0], w.comp[:0]
-	w.reach(point)
-	o.spread()
-	k := o.prepare(w.comp)
-	k.add(saltRest)
+	if !w.stages[spreadOut].done || w.mark[point] != w.stamp || !o.reached(spreadOut) {
+		w.fresh()
+		w.reach(point)
+		o.spread()
+	}
+	if !o.reached(wholeKey) {
+		w.whole = o.prepare(w.comp)
+		w.whole.add(saltRest)
+		if o.upset(circuit.PumpAlwaysRuns) {
+			w.whole.add(saltRest + 1)
+		}
+		o.done(wholeKey)
+	}
+	k := w.whole
 	w.solves++
 	if low, high, ok, known := w.memo.get(k, -1-point); known {
 		o.solved = ok
 		return Interval{low, high}
 	}
 	if !w.have || w.last != k {
-		o.solve(k)
-		w.fine = w.fine && w.rest() == nil
+		o.solve(k, w.comp)
+		w.fine = w.fine && o.rest() == nil
 	}
 	low, high := w.ans.Low[point], w.ans.High[point]
 	o.solved = w.fine
@@ -329,7 +445,14 @@ func (o *oracle) headOf(point int32) Interval {
 
 // rest completes the intervals of standing water: what could ever have pressed, and what
 // the mishaps of this case let through beside.
-func (w *water) rest() error {
+func (o *oracle) rest() error {
+	w := o.w
+	if p := w.s.in.Circuit.Pump(); p >= 0 {
+		w.ever.Opening[w.s.in.Circuit.ElementOf(p)] = w.s.stops
+		if o.upset(circuit.PumpAlwaysRuns) {
+			w.ever.Opening[w.s.in.Circuit.ElementOf(p)] = 1
+		}
+	}
 	for _, e := range w.comp {
 		w.state.Off[e] = false
 		if w.s.rules[e].nature == never {
