@@ -60,12 +60,14 @@ func (w *walk) breaks(j Judgement, named int, at []uint8) {
 			if m == 0 {
 				continue
 			}
-			c := w.smallest(j, at, m)
-			b := breaking{m, named}
-			if have, is := w.breaker[b]; !is || c.rank.less(have.rank) {
-				w.breaker[b] = *c
-			}
+			w.breakAt(breaking{m, named}, w.smallest(j, at, m))
 		}
+	}
+}
+
+func (w *walk) breakAt(b breaking, c *ranked) {
+	if have, is := w.breaker[b]; !is || c.rank.less(have.rank) {
+		w.breaker[b] = *c
 	}
 }
 

@@ -100,6 +100,7 @@ func (o *oracle) inSetting(name string) bool {
 		if o.s.Named[n].Name != name {
 			continue
 		}
+		o.unfold = o.unfold || o.folded
 		if o.cards {
 			return o.carded(1 << n)
 		}
@@ -121,6 +122,7 @@ func (o *oracle) hasFailed(part int, ids []string) bool {
 		if !hasString(ids, m.ID) || part >= 0 && !hasInt(m.Parts, part) {
 			continue
 		}
+		o.unfold = o.unfold || o.folded && m.Swap
 		mask[(k+1)/64] |= 1 << ((k + 1) % 64)
 	}
 	return o.had(mask)
@@ -144,7 +146,10 @@ func hasInt(list []int, n int) bool {
 	return false
 }
 
-func (o *oracle) sound() bool { return o.fixed == 0 && o.struckBy(0) }
+func (o *oracle) sound() bool {
+	o.unfold = o.unfold || o.folded
+	return o.fixed == 0 && o.struckBy(0)
+}
 
 // upset asks whether a mishap of one of the kinds has struck.
 func (o *oracle) upset(kinds ...circuit.Upset) bool {

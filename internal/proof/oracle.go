@@ -20,6 +20,9 @@ type oracle struct {
 	log    []note // what was worked out so far in this judgement
 	noted  int    // the next note to come to
 
+	folded bool // swapped tags are counted from the sound cases, see folding
+	unfold bool // a question was asked that folding cannot answer
+
 	start  box // what is open before the first question
 	spare  []box
 	w      *water
@@ -160,7 +163,7 @@ func (o *oracle) turnedTo(h int, mask uint8) bool {
 			}
 		}
 	}
-	if m := o.s.swapOf[h]; m != nil && o.struck(m) {
+	if m := o.s.swapOf[h]; m != nil && !o.folded && o.struck(m) {
 		for _, w := range o.s.swaps[h] {
 			if o.struckBy(w.mishap) {
 				h = w.with

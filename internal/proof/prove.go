@@ -150,16 +150,27 @@ func (p *proving) work(ctx context.Context, units []*unit) {
 
 // one does one unit.
 func (p *proving) one(ctx context.Context, u *unit, w *water) {
-	o := newOracle(p.s, u.cards, u.failed, u.fixed)
-	o.w, w.solves = w, 0
-	u.done = newWalk(o, p.s.in.Promises[u.promise], p.s.in.Budget)
-	id := u.done.about.ID
-	u.done.found = func(c *ranked) { p.say(Progress{Promise: id, Broken: &c.Counterexample}) }
-	if ctx.Err() != nil {
-		u.done.cut = true
-		return
+	pr := p.s.in.Promises[u.promise]
+	id := pr.About().ID
+	found := func(c *ranked) { p.say(Progress{Promise: id, Broken: &c.Counterexample}) }
+	for _, folded := range [2]bool{pr.About().Spread == EveryCase && u.fixed == 0, false} {
+		failed := u.failed
+		if folded {
+			failed = p.s.unswapped()
+		}
+		o := newOracle(p.s, u.cards, failed, u.fixed)
+		o.w, o.folded, w.solves = w, folded, 0
+		w.undo(-1)
+		u.done = newWalk(o, pr, p.s.in.Budget)
+		u.done.found = found
+		if ctx.Err() != nil {
+			u.done.cut = true
+			return
+		}
+		if u.done.run(ctx); !o.unfold {
+			return
+		}
 	}
-	u.done.run(ctx)
 }
 
 func (p *proving) say(g Progress) {

@@ -19,14 +19,18 @@ type Space struct {
 	Mains   [5]float64       // head the street is held at in each state of the main [m]
 	Levels  [4]float64       // height of the store's surface in each state [m]
 
-	in     *Input
-	first  []uint8    // per variable: the values it can have, as bits
-	normal []uint8    // per variable: the ordinary value, as a bit
-	all    []uint64   // the mishaps it can have, bit 0 for none
-	rules  []rule     // per element
-	swaps  [][]swap   // per hand: the mishaps that swap its tag, and with whose
-	swapOf [][]uint64 // per hand: those mishaps as bits
-	with   [][]uint64 // per hand and position: the named settings that have it, as bits
+	in        *Input
+	first     []uint8    // per variable: the values it can have, as bits
+	normal    []uint8    // per variable: the ordinary value, as a bit
+	all       []uint64   // the mishaps it can have, bit 0 for none
+	rules     []rule     // per element
+	swaps     [][]swap   // per hand: the mishaps that swap its tag, and with whose
+	swapOf    [][]uint64 // per hand: those mishaps as bits
+	with      [][]uint64 // per hand and position: the named settings that have it, as bits
+	swapping  []uint64   // mishaps that swap tags
+	swapped   []swapped
+	swapCount int
+
 	sinks  []uint64   // mishaps that lower the store's surface
 	upset  [][]uint64 // per circuit.Upset: its mishaps
 	points []place    // per point
@@ -87,6 +91,7 @@ func NewSpace(in *Input) (*Space, error) {
 	s.heads()
 	s.mark()
 	s.rule()
+	s.fold()
 	s.evers()
 	return s, nil
 }

@@ -70,6 +70,9 @@ func (w *walk) run(ctx context.Context) {
 	for {
 		w.o.begin()
 		j := w.judge()
+		if w.o.unfold {
+			return
+		}
 		w.count(j)
 		w.res.Boxes++
 		if w.res.Boxes%breath == 0 && ctx.Err() != nil || w.res.Boxes >= w.budget {
@@ -198,6 +201,7 @@ func (w *walk) count(j Judgement) {
 		w.res.Other[base+k].add(j.Outcome, times(c, settings-named))
 	}
 	w.covered += float64(settings) * float64(worlds) * float64(struck)
+	w.countSwapped(j, settings, worlds)
 	switch j.Outcome {
 	case Broken:
 		w.broken(j)
