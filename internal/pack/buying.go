@@ -19,7 +19,7 @@ func (p *pack) buying() []paper.Block {
 	for i := range p.Buying.Lines {
 		l := &p.Buying.Lines[i]
 		if l.Kept {
-			kept = append(kept, []paper.Cell{{Text: l.Words, Style: paper.Small}, {Text: l.Size, Style: paper.Small}, {Text: strings.Join(l.Tags, ", "), Style: paper.Small}})
+			kept = append(kept, []paper.Cell{{Text: l.Words, Style: paper.Tiny}, {Text: l.Size, Style: paper.Tiny}, {Text: strings.Join(l.Tags, ", "), Style: paper.Tiny}})
 			continue
 		}
 		priced = priced || l.Priced
@@ -28,7 +28,7 @@ func (p *pack) buying() []paper.Block {
 	t := paper.Table{
 		Cols: []paper.Col{{Width: 5}, {Width: 12, Right: true}, {Share: 1.5}, {Width: 24}, {Share: 1.1}, {Width: 12}},
 		Head: []string{"", say("buying.count"), say("buying.what"), say("buying.size"), say("buying.for"), say("buying.basis")},
-		Rows: rows, Gap: 2, Pad: 0.3,
+		Rows: rows, Gap: 2, Pad: 0.2,
 	}
 	if priced {
 		t.Cols = append(t.Cols, paper.Col{Width: 20, Right: true})
@@ -45,7 +45,7 @@ func (p *pack) buying() []paper.Block {
 	}
 	if len(kept) > 0 {
 		b = append(b, heading("buying.kept"), paper.Columns{N: 2, Gap: 1, Blocks: []paper.Block{paper.Table{Cols: []paper.Col{{Share: 1.3}, {Width: 24}, {Share: 0.8}},
-			Head: []string{say("buying.what"), say("buying.size"), say("buying.for")}, Rows: kept, Pad: 0.3, Close: true}}})
+			Head: []string{say("buying.what"), say("buying.size"), say("buying.for")}, Rows: kept, Pad: 0.15, Close: true}}})
 	}
 	return append(b, small(say("buying.assumed")),
 		paper.Fields{Labels: []string{say("blank.merchant"), say("blank.ordered"), say("blank.date")}, Columns: 3, Gap: 6})

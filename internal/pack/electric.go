@@ -138,7 +138,7 @@ func (p *pack) asks(title string, list []ask) []paper.Block {
 				"voltage", p.fig(quantity.VoltageDim, 24))), {Text: a.figure, Style: paper.Strong, Mark: a.mark}})
 		}
 	}
-	return []paper.Block{heading(title), paper.Table{Cols: []paper.Col{{Width: 5}, {Share: 1}, {Width: 46}}, Rows: rows, Gap: 1, Pad: 0.8}}
+	return []paper.Block{heading(title), paper.Table{Cols: []paper.Col{{Width: 5}, {Share: 1}, {Width: 46}}, Rows: rows, Gap: 0.7, Pad: 0.45}}
 }
 
 // about prints a rough figure with two digits.

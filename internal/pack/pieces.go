@@ -49,7 +49,7 @@ func lines(kids []drawing.Item) []drawing.Item {
 
 // leastDrawn is the smallest scale at which letters of 2.2 mm on a drawing can be read
 // that one wants to see whole.
-const leastDrawn = 0.82
+const leastDrawn = 0.76
 
 // Measures of the key [mm]: how far left of its text a mark begins at most, how far its
 // middle stands above or below, and the columns it is set in.

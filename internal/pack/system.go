@@ -109,9 +109,14 @@ func (p *pack) partRow(part *assembly.Part) []paper.Cell {
 		{Text: part.Size.String(), Style: paper.Small}, {Text: long, Style: paper.Small}}
 }
 
-// planTall is how tall the drawing of the short form may be, so that the handles stand
-// below it on the same page. [mm]
-const planTall = 108.0
+// What stands round the drawing of the short form on its page: margins, the sheet's head
+// and its note; the head of the table; one handle. [mm]
+const (
+	planRound = 75.0
+	planHead  = 18.0
+	planRow   = 5.4
+	planLeast = 60.0 // of the drawing: with more handles the table goes on overleaf
+)
 
 // plan is the short form: the drawing of the normal setting and where each handle stands,
 // on one page turned on its side.
@@ -121,7 +126,9 @@ func (p *pack) plan() []paper.Block {
 	}
 	drawn, _ := apart(p.schematic(p.Assembly.Settings[0].Name))
 	box := extent(drawn.Items)
-	picture := paper.Picture{Scene: *drawn, Grow: 1.4, Tall: planTall, Gap: 1,
+	hands, _ := p.hand()
+	tall := max(planLeast, p.size.Width-planRound-planHead-planRow*float64(len(hands)))
+	picture := paper.Picture{Scene: *drawn, Grow: 1.4, Tall: tall, Gap: 1,
 		Part: [4]float64{box[0] - white, box[1] - white, box[2] + white, box[3] + white}}
 	blocks := []paper.Block{picture}
 	if table, ok := p.positions(paper.Small, 0.3); ok {

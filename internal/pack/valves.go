@@ -49,11 +49,13 @@ func (p *pack) positions(style paper.Style, pad float64) (paper.Table, bool) {
 		t.Head = append(t.Head, settingName(s.Name))
 	}
 	for _, part := range hands {
-		row := []paper.Cell{strong(part.Tag), {Text: shortName(part), Style: style}}
+		row := []paper.Cell{{Text: part.Tag, Style: bolder(style)}, {Text: shortName(part), Style: style}}
 		for _, s := range settings {
 			at := positionCell(s.Positions[part.Tag])
-			if style == paper.Small {
-				at.Style = map[paper.Style]paper.Style{paper.Body: paper.Small, paper.Strong: paper.SmallStrong}[at.Style]
+			if at.Style == paper.Strong {
+				at.Style = bolder(style)
+			} else {
+				at.Style = style
 			}
 			row = append(row, at)
 		}
@@ -78,6 +80,14 @@ func positionCell(position string) paper.Cell {
 		return paper.Cell{Text: positionName(position), Mark: paper.Hollow}
 	}
 	return paper.Cell{Text: positionName(position), Style: paper.Strong, Mark: paper.Half}
+}
+
+// bolder is the heavier twin of a text style.
+func bolder(style paper.Style) paper.Style {
+	if style == paper.Small {
+		return paper.SmallStrong
+	}
+	return paper.Strong
 }
 
 // turn is one hand movement.

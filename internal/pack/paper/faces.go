@@ -55,9 +55,9 @@ func settable(text string) string {
 }
 
 // lost stands for letters the face does not have.
-const lost = '□'
+const lost = '\uFFFD'
 
-// clean is a text as it is inked: a visible box in place of each run of letters the face
+// clean is a text as it is inked: a visible mark in place of each run of letters the face
 // does not have. What they were, the page says at its foot.
 func clean(text string) string {
 	var b strings.Builder

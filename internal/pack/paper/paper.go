@@ -133,8 +133,8 @@ func setSheet(d *Document, i int) []page {
 // A last page filled less than tail is a few lines; letters may shrink to smallest to
 // spare it.
 const (
-	tail     = 0.36
-	smallest = 0.86
+	tail     = 0.4
+	smallest = 0.84
 )
 
 func oneSide(d *Document, i int) []page {
