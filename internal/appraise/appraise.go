@@ -5,6 +5,8 @@ package appraise
 import (
 	"tideover/internal/assembly"
 	"tideover/internal/catalogue"
+	"tideover/internal/circuit"
+	"tideover/internal/day"
 	"tideover/internal/disinfect"
 	"tideover/internal/finding"
 	"tideover/internal/job"
@@ -43,6 +45,9 @@ type Appraisal struct {
 	Store     *store.Result
 	Buying    *takeoff.List
 	Disinfect *disinfect.Dose   // what to pour before first use; nil when the job gives no store to dose
+	Day       *day.Day          // the home over a day, event by event; nil when there is no pump and store to follow
 	Findings  []finding.Finding // worst first
 	Verdict   finding.Verdict
+
+	circuit *circuit.Circuit // that of Assembly
 }

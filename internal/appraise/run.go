@@ -33,10 +33,14 @@ func Run(ctx context.Context, in Input, tell func(done, total int)) (*Appraisal,
 	if err != nil {
 		return nil, err
 	}
+	lived := live(in, a)
 	if err := spread(ctx, in, a, tell); err != nil {
 		return nil, err
 	}
 	if err := remedies(ctx, in, a); err != nil {
+		return nil, err
+	}
+	if err := lived(); err != nil {
 		return nil, err
 	}
 	cite(in, a.Findings)
@@ -89,6 +93,7 @@ func serve(in Input, a *Appraisal, record bool) ([]finding.Finding, error) {
 	if err != nil {
 		return nil, err
 	}
+	a.circuit = ci
 	given := service.Read(in.Job, a.Assembly, in.Catalogue, in.Profile)
 	given.Record, given.AtOnce = record, in.atOnce
 	if a.Service, err = service.Analyse(ci, given); err != nil {

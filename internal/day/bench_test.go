@@ -8,7 +8,12 @@ func BenchmarkDay(b *testing.B) {
 	h := home(b, "kestrel-rise")
 	days := map[string]*Schedule{"usual": Usual(h.ci, h.p, h.in), "failing": Failing(h.ci, h.p, h.in)}
 	runs := map[string]func(*Plant, *Schedule) (*Result, error){"events": ByEvents, "steps": BySteps}
-	for _, day := range []string{"usual", "failing"} {
+	for name, d := range map[string]string{"usual/loose": "usual", "failing/loose": "failing"} {
+		loose := *days[d]
+		loose.Loose = 100
+		days[name] = &loose
+	}
+	for _, day := range []string{"usual", "failing", "usual/loose", "failing/loose"} {
 		for _, how := range []string{"events", "steps"} {
 			b.Run(day+"/"+how, func(b *testing.B) {
 				b.ReportAllocs()

@@ -6,13 +6,11 @@ import (
 	"math"
 )
 
-var (
-	errLost = errors.New("no step small enough keeps the error asked for")
+var errLost = errors.New("no step small enough keeps the error asked for")
 
-	// ErrRestless is a plant that never comes to rest at one moment: a pressure switch
-	// without a vessel, say.
-	ErrRestless = errors.New("controls switch without end at one moment")
-)
+// ErrRestless is a plant that never comes to rest at one moment: a pressure switch
+// without a vessel, say.
+var ErrRestless = errors.New("controls switch without end at one moment")
 
 // ByEvents runs a day by events: between two of them levels and the vessel integrate with
 // error control; what happens by itself is found where it happens, to rounding.
@@ -62,7 +60,7 @@ func newRun(p *Plant, s *Schedule) (*run, error) {
 		log.opened(0)
 	}
 	r.dy = make([]float64, len(r.y))
-	r.st = newStrides(len(r.y))
+	r.st = newStrides(len(r.y), s.Loose)
 	r.was = make([]float64, len(watchers)+len(p.Outlets))
 	return r, nil
 }
@@ -79,6 +77,7 @@ func (r *run) stretch() error {
 	}
 	r.log.keep(r.m, r.y)
 	limit := math.Min(r.turns[r.next].at, r.m.due())
+	r.st.grown = 0
 	for r.m.now < limit {
 		fired, err := r.advance(limit)
 		if err != nil || fired {
@@ -151,9 +150,14 @@ func (r *run) advance(limit float64) (fired bool, err error) {
 	m.quick(true)
 	defer m.quick(false)
 	copy(st.k[0], r.dy)
-	ok, err := st.straight(m, r.y, h)
+	ok := false
+	if st.grown == 0 || h < 3*st.grown {
+		if ok, err = st.straight(m, r.y, h); !ok && st.grown == 0 {
+			st.grown = 6 * st.guess
+		}
+	}
 	if err == nil && !ok {
-		err = st.curved(m, r.y, math.Min(h, math.Max(st.guess*8, st.grown)))
+		err = st.curved(m, r.y, math.Min(h, st.grown))
 	}
 	if err != nil {
 		return false, err

@@ -10,6 +10,7 @@ const (
 
 // strides are the buffers of one step and its interpolant.
 type strides struct {
+	tol   [2]float64 // of iV and iW
 	k     [7][]float64
 	y1    []float64 // at the end
 	trial []float64
@@ -19,8 +20,11 @@ type strides struct {
 	grown float64 // length the next curved step may have [s]
 }
 
-func newStrides(n int) *strides {
-	s := &strides{y1: make([]float64, n), trial: make([]float64, n)}
+func newStrides(n int, loose float64) *strides {
+	if loose == 0 {
+		loose = 1
+	}
+	s := &strides{tol: [2]float64{iV: loose * tolStore, iW: loose * tolVessel}, y1: make([]float64, n), trial: make([]float64, n)}
 	for i := range s.k {
 		s.k[i] = make([]float64, n)
 	}
@@ -38,7 +42,7 @@ func (s *strides) straight(m *machine, y []float64, h float64) (bool, error) {
 		return false, err
 	}
 	bad := 0.0
-	for i, tol := range [2]float64{iV: tolStore, iW: tolVessel} {
+	for i, tol := range s.tol {
 		bad = math.Max(bad, math.Abs(s.k[6][i]-s.k[0][i])*h/2/tol)
 	}
 	if bad > 1 {
@@ -68,9 +72,9 @@ var (
 		701980252875.0 / 199316789632, -1453857185.0 / 822651844, 69997945.0 / 29380423}
 )
 
-// curved takes one step of at most h with error control; k[0] holds the rates at y. It
-// returns the length taken.
+// curved takes one step of at most h with error control; k[0] holds the rates at y.
 func (s *strides) curved(m *machine, y []float64, h float64) error {
+	most := 2.5
 	for range 60 {
 		for i := 1; i < 7; i++ {
 			copy(s.y1, y)
@@ -86,19 +90,20 @@ func (s *strides) curved(m *machine, y []float64, h float64) error {
 			}
 		}
 		bad := 0.0
-		for n, tol := range [2]float64{iV: tolStore, iW: tolVessel} {
+		for n, tol := range s.tol {
 			e := 0.0
 			for i := range s.k {
 				e += dpE[i] * s.k[i][n]
 			}
 			bad = math.Max(bad, math.Abs(e)*h/tol)
 		}
-		grow := math.Min(5, math.Max(0.2, 0.9*math.Pow(math.Max(bad, 1e-9), -0.2)))
+		grow := math.Min(most, math.Max(0.2, 0.9*math.Pow(math.Max(bad, 1e-9), -0.2)))
 		if bad <= 1 {
 			s.h, s.curve, s.grown = h, true, h*grow
 			return nil
 		}
 		h *= grow
+		most = 1
 	}
 	return errLost
 }

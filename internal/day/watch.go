@@ -146,7 +146,7 @@ func vesselWatchers() []watcher {
 				}
 				return m.p.Vessel.Head(0) + smallHead - m.f.free
 			},
-			fire:   func(m *machine, y []float64) { m.hollow, y[iW] = false, math.Max(y[iW], 0) },
+			fire:   func(m *machine, y []float64) { m.hollow = false },
 			solves: true,
 		},
 		{ // it comes to rest with the pipe

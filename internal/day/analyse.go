@@ -1,0 +1,70 @@
+package day
+
+import (
+	"math"
+
+	"tideover/internal/circuit"
+)
+
+// Day is a home's day run and what it was run on.
+type Day struct {
+	Plant    *Plant
+	Schedule *Schedule
+	Result   *Result
+	In       Inputs
+	Failing  bool   // the water fails on it; otherwise an ordinary day
+	Restless string // why there is no Result: controls that never rest; or ""
+}
+
+// check is how much wider a step's error may be where a day is judged against limits
+// that are nowhere near so sharp: a tenth of a litre in a store, a millilitre in a vessel.
+const check = 100
+
+// Analyse runs the day a home is judged by: the one on which the water fails as it
+// usually does, until the store is full again; an ordinary day where no interruption was
+// told. nil where there is no store with a pump to follow.
+func Analyse(ci *circuit.Circuit, in Inputs) (*Day, error) {
+	p, ok, err := Of(ci, in)
+	if err != nil || !ok {
+		return nil, err
+	}
+	d := &Day{Plant: p, In: in, Schedule: Failing(ci, p, in), Failing: true}
+	if d.Schedule == nil {
+		d.Schedule, d.Failing = Usual(ci, p, in), false
+	}
+	d.Schedule.Loose = check
+	if d.Result, err = ByEvents(p, d.Schedule); err != nil {
+		d.Restless = err.Error()
+	}
+	return d, nil
+}
+
+// Refilled is how long after the main came back the store was full again; +Inf when it
+// was not before the next interruption.
+func (d *Day) Refilled() float64 {
+	n := len(d.Result.Fills)
+	if n == 0 {
+		return 0
+	}
+	last := d.Result.Fills[n-1]
+	if last.To < d.Result.Back { // it was full already when the main came back
+		return 0
+	}
+	return last.To - d.Result.Back
+}
+
+// Lasted is how long into the interruption the store gave water; the whole of it where it
+// did not run dry.
+func (d *Day) Lasted() float64 {
+	for _, at := range d.Result.RanDry {
+		if at >= FailsAt && at <= FailsAt+d.In.Fails {
+			return at - FailsAt
+		}
+	}
+	return d.In.Fails
+}
+
+// Left is the least usable water in the store over the day [m³].
+func (d *Day) Left() float64 {
+	return math.Max(0, d.Plant.Store.volume(d.Result.Lowest))
+}

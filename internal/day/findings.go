@@ -1,0 +1,108 @@
+package day
+
+import (
+	"math"
+
+	"tideover/internal/assembly"
+	"tideover/internal/finding"
+	"tideover/internal/quantity"
+)
+
+// Findings reads the judgements off a day; none where there is no day to judge.
+func Findings(d *Day, a *assembly.Assembly) []finding.Finding {
+	if d == nil {
+		return nil
+	}
+	if d.Result == nil {
+		x := finding.New("circuit-undetermined", "day", "day-failing")
+		x.Name("reason", d.Restless)
+		return []finding.Finding{x}
+	}
+	list := []finding.Finding{starts(d, a)}
+	if d.Failing {
+		list = append(list, lasts(d), refills(d))
+		if d.Plant.Lock != nil {
+			list = append(list, hunts(d, a))
+		}
+	}
+	return list
+}
+
+func number(n float64) quantity.Quantity { return finding.Of(quantity.RatioDim, n) }
+
+func span(s float64) quantity.Quantity { return finding.Of(quantity.TimeDim, s) }
+
+func (d *Day) mode() string {
+	if d.Failing {
+		return "day-failing"
+	}
+	return "day-usual"
+}
+
+func tagOf(a *assembly.Assembly, k assembly.Kind) string {
+	if at := a.Of(k); len(at) > 0 {
+		return a.Parts[at[0]].Tag
+	}
+	return ""
+}
+
+// starts judges the busiest hour of the pump against what it allows.
+func starts(d *Day, a *assembly.Assembly) finding.Finding {
+	x := finding.New("day-starts", tagOf(a, assembly.Pump), d.mode())
+	most, from := d.Result.Busiest()
+	x.Figure = number(float64(most))
+	x.Arg("all", number(float64(len(d.Result.Starts))))
+	x.Arg("run", span(d.Result.RunTime))
+	x.Arg("energy", finding.Of(quantity.EnergyDim, d.Result.Socket))
+	x.Name("clock", clockText(from))
+	if d.In.Starts <= 0 {
+		x.Blank("starts-hour")
+		return x
+	}
+	x.Source = d.In.StartsOf
+	x.Against(x.Figure, number(d.In.Starts), finding.AtMost, finding.LookAt)
+	return x
+}
+
+// lasts judges whether the store gave water to the end of the interruption.
+func lasts(d *Day) finding.Finding {
+	x := finding.New("day-dry", "", d.mode())
+	x.Against(span(d.Lasted()), span(d.In.Fails), finding.AtLeast, finding.LookAt)
+	x.Arg("left", finding.Of(quantity.VolumeDim, d.Left()))
+	x.Arg("stops", number(float64(len(d.Result.Stops))))
+	x.Arg("wait", span(d.Plant.Pump.Retry))
+	return x
+}
+
+// refills judges whether the store was full again when the next interruption is due.
+func refills(d *Day) finding.Finding {
+	x := finding.New("day-refill", "", d.mode())
+	took := d.Refilled()
+	x.Against(span(took), span(d.In.Between), finding.AtMost, finding.LookAt)
+	missing := d.Plant.Store.volume(d.Plant.Store.Shut) - d.Plant.Store.volume(d.Result.End)
+	x.Arg("missing", finding.Of(quantity.VolumeDim, math.Max(0, missing)))
+	return x
+}
+
+// hunts judges whether the changeover goes back and forth while the store is filled.
+func hunts(d *Day, a *assembly.Assembly) finding.Finding {
+	where := ""
+	for _, c := range a.Controls {
+		if c.Kind == "lock-out" {
+			where = c.Tag
+		}
+	}
+	x := finding.New("day-hunting", where, d.mode())
+	times, period := d.Result.Hunts()
+	x.Against(number(float64(times)), number(1), finding.AtMost, finding.LookAt)
+	x.Arg("period", span(period))
+	x.Arg("below", span(d.Plant.Lock.Wait))
+	x.Arg("above", span(d.Plant.Lock.Hold))
+	return x
+}
+
+// clockText is a time of day as people read a clock.
+func clockText(at float64) string {
+	m := int(math.Mod(at, dayLength)) / 60
+	return string([]byte{byte('0' + m/60/10), byte('0' + m/60%10), ':', byte('0' + m%60/10), byte('0' + m%10)})
+}
