@@ -1,6 +1,8 @@
 package proof
 
 import (
+	"math"
+
 	"tideover/internal/circuit"
 	"tideover/internal/quantity"
 )
@@ -33,7 +35,11 @@ func (takesMain) Judge(v *View) Judgement {
 	if !v.Solved() {
 		return unjudged("no-answer")
 	}
-	return least(quantity.PressureDim, felt.Low, float64(lock.Off), lock.Tag)
+	j := least(quantity.PressureDim, felt.Low, float64(lock.Off), lock.Tag)
+	if v.Upset(circuit.LockAlwaysLets) { // it feels it and does nothing
+		j.Outcome, j.Margin = Broken, -math.Abs(j.Margin)
+	}
+	return j
 }
 
 // noHunting: while the store refills from a good main, the float valve does not pull the
@@ -46,8 +52,9 @@ func (noHunting) About() About {
 	return About{ID: "no-hunting", Kind: Timed, Spread: NamedOnly, Source: "trade"}
 }
 
-// Judge asks, with the float valve open and nothing drawn, whether the lock-out goes on
-// feeling a good main.
+// Judge asks, with the float valve open and nothing drawn, whether a good main presses
+// enough on the lock-out for it to stay: below its lower threshold it lets the pump take
+// over, and nothing brings it back before the store is full.
 func (noHunting) Judge(v *View) Judgement {
 	in := v.Input()
 	lock := in.lockOut()
@@ -57,12 +64,12 @@ func (noHunting) Judge(v *View) Judgement {
 	if !v.In(in.Assembly.Settings[0].Name) || !v.Main(Good, High) || !v.Store(Normal, Low) || !v.Draw(DrawNone) {
 		return none()
 	}
-	if v.Lock() != circuit.LockedOut {
+	if v.Lock() != circuit.Allowed {
 		return none()
 	}
 	felt := feltAt(v, lock)
 	if !v.Solved() {
 		return unjudged("no-answer")
 	}
-	return least(quantity.PressureDim, felt.Low, float64(lock.On), lock.Tag)
+	return least(quantity.PressureDim, felt.High, float64(lock.On), lock.Tag)
 }

@@ -25,10 +25,17 @@ func (notDry) Judge(v *View) Judgement {
 	if v.Pumping() == circuit.Standing {
 		return none()
 	}
-	if v.Reaches(pump, 0, Stored|Street) == NoSource {
-		return broken(in.tag(pump))
+	if v.Reaches(pump, 0, Stored|Street) != NoSource || in.feelsDry() && !v.Upset(circuit.PumpAlwaysRuns) {
+		return kept()
 	}
-	return kept()
+	return broken(in.tag(pump))
+}
+
+// feelsDry reports whether the pump's own controller stops it when no water comes: one
+// that feels the flow does within seconds, a bare pressure switch never.
+func (in *Input) feelsDry() bool {
+	c := in.Circuit.ControlOf()
+	return c != nil && c.Kind != "pressure-switch"
 }
 
 // notDeadHeaded: the pump never works against a shut line longer than its controller

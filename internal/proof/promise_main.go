@@ -16,37 +16,113 @@ func (mainClean) About() About {
 	return About{ID: "main-clean", Kind: Sign, Spread: EveryCase, Safety: true, Source: "en-1717"}
 }
 
-// Judge looks first whether anything but the main can press on the meter, then which way
-// the water there goes. In a dry main an empty pipe waits: what stands above it runs in.
+// Judge looks first whether anything but the main can press on the meter, and solves only
+// where heads alone do not say which way the water there goes:
+//
+//	no source stands higher than the main       nothing comes back
+//	the main lies below every open water        what reaches it runs in
+//
+// Both follow from no head lying outside those held (the maximum principle). A dry main is
+// an empty pipe: what stands above it runs in.
 func (mainClean) Judge(v *View) Judgement {
 	in := v.Input()
 	m := in.Part(assembly.Main, "")
 	if m < 0 {
 		return none()
 	}
-	by := v.Reaches(m, 0, Stored|Pumped|Air|Foreign)
+	by := v.Reaches(m, 0, Stored|Pumped|Foreign)
 	if by == NoSource {
-		return kept()
+		return in.fallsBack(v, m)
+	}
+	head, _ := v.HeadOfMain()
+	if head >= in.highest(v, by) {
+		return in.fallsBack(v, m)
+	}
+	if low := in.lowest(); by&Pumped == 0 && head < low-in.opening() {
+		return broken(in.tag(m))
 	}
 	q := float64(v.Flow(m))
 	if !v.Solved() {
 		return unjudged("no-answer")
 	}
-	dry := v.Main(Dry)
-	if !dry && q >= -trickle {
+	if q >= -trickle {
 		return Judgement{Outcome: Kept, Margin: q}
 	}
-	if by == Air {
+	return most(quantity.FlowDim, -q, 0, in.tag(m))
+}
+
+// Measure works out how much comes back: a flow where store, pump or a bucket feeds it,
+// else the water standing in the pipes.
+func (p mainClean) Measure(v *View) Judgement {
+	in := v.Input()
+	j := p.Judge(v)
+	m := in.Part(assembly.Main, "")
+	if j.Outcome != Broken || j.Figure.Dim != quantity.NoDim {
+		return j
+	}
+	if v.Reaches(m, 0, Stored|Pumped|Foreign) == NoSource {
 		return drainBack(v, m)
 	}
-	if q < -trickle {
-		return most(quantity.FlowDim, -q, 0, in.tag(m))
+	return most(quantity.FlowDim, -float64(v.Flow(m)), 0, in.tag(m))
+}
+
+// fallsBack judges the home's own water, standing higher than the main and joined to it,
+// when an open mouth lets air in.
+func (in *Input) fallsBack(v *View, m int) Judgement {
+	if v.Reaches(m, 0, Air) == NoSource {
+		return kept()
 	}
-	p := v.Pressure(m, 0).High
-	if p <= 0 {
-		return Judgement{Outcome: Kept, Margin: -p}
+	head, _ := v.HeadOfMain()
+	for _, i := range in.Assembly.Of(assembly.Run) {
+		p := &in.Assembly.Parts[i]
+		if p.Role != assembly.HomeRole || above(float64(p.Ports[0].Z), float64(p.Ports[1].Z), head) == 0 {
+			continue
+		}
+		if v.Joined(i, 0, m, 0) {
+			return broken(in.tag(m))
+		}
+		break // what does not get from the first pipe of the home does not get from those behind
 	}
-	return most(quantity.PressureDim, p, 0, in.tag(m))
+	return kept()
+}
+
+// highest is the greatest head the sources can make [m above the datum].
+func (in *Input) highest(v *View, by Source) float64 {
+	top := math.Inf(-1)
+	if by&(Stored|Pumped) != 0 {
+		top = float64(v.Level())
+		if by&Pumped != 0 {
+			top += in.Circuit.PumpLaw().ShutOff(1)
+		}
+	}
+	if by&Foreign != 0 {
+		for _, i := range in.Circuit.Outlets {
+			top = math.Max(top, float64(in.Assembly.Parts[i].Ports[0].Z))
+		}
+	}
+	return top
+}
+
+// lowest is the height of the lowest open water or mouth [m above the datum].
+func (in *Input) lowest() float64 {
+	low := math.Inf(1)
+	for i := range in.Assembly.Parts {
+		p := &in.Assembly.Parts[i]
+		switch p.Kind {
+		case assembly.Outlet, assembly.Drain, assembly.Store:
+			low = math.Min(low, float64(p.Ports[0].Z))
+		}
+	}
+	return low
+}
+
+// opening is the head that all non-return valves in a row take to open [m].
+func (in *Input) opening() float64 {
+	sum := 0.0
+	for _, e := range in.Circuit.Net.Elements() {
+		sum += e.Opens
+	}
+	return sum
 }
 
 // drainBack counts the home's own water that air lets run back: what stands in the pipes
@@ -54,19 +130,18 @@ func (mainClean) Judge(v *View) Judgement {
 // bound: what fine bores hold up is counted as fallen.
 func drainBack(v *View, m int) Judgement {
 	in := v.Input()
-	head, held := v.HeadOfMain()
-	if !held {
-		head = float64(in.Assembly.Parts[m].Ports[0].Z) // an empty pipe in the ground
-	}
+	head, _ := v.HeadOfMain()
 	sum := 0.0
 	for _, i := range in.Assembly.Of(assembly.Run) {
 		p := &in.Assembly.Parts[i]
 		share := above(float64(p.Ports[0].Z), float64(p.Ports[1].Z), head)
-		if share > 0 && p.Role != assembly.Service && (v.Joined(i, 0, m, 0) || v.Joined(i, 1, m, 0)) {
+		if share > 0 && p.Role == assembly.HomeRole && (v.Joined(i, 0, m, 0) || v.Joined(i, 1, m, 0)) {
 			sum += share * in.pipeVolume(i)
 		}
 	}
-	return most(quantity.VolumeDim, sum, 0, in.tag(m))
+	j := most(quantity.VolumeDim, sum, 0, in.tag(m))
+	j.Outcome = Broken
+	return j
 }
 
 // above is the share of what is spread evenly between two heights that lies above a third.

@@ -19,7 +19,7 @@ func (served) About() About {
 // Judge opens every tap and asks whether any gives what it needs at least.
 func (served) Judge(v *View) Judgement {
 	in := v.Input()
-	if !v.Draw(DrawMany) || v.Main(Dry, Sucking) && v.Store(Empty) {
+	if !v.Draw(DrawMany) || v.Main(Weak, Dry, Sucking) && v.Store(Empty) {
 		return none()
 	}
 	best := Judgement{Outcome: Broken, Margin: math.Inf(-1)}

@@ -236,6 +236,10 @@ func (s *Space) conclude(w *walk) Result {
 		}
 	}
 	r.Breakers = w.breakers()
+	s.measured(w.p, r.Smallest, r.SmallestNamed, r.OneMove)
+	for k := range r.Breakers {
+		s.measured(w.p, &r.Breakers[k])
+	}
 	for b := range w.unsafe {
 		r.Unsafe = append(r.Unsafe, []uint8(b))
 	}
