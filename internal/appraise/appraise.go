@@ -24,6 +24,7 @@ type Input struct {
 	Prices    map[string]float64 // by catalogue row, in Currency; nil when the user gives none
 	Currency  string
 	Factors   Factors
+	Proof     Depth // how much of the proof Run tries; once, in no rerun
 
 	atOnce []string // in reruns: the outlets the base run took as open at once
 }
@@ -46,6 +47,7 @@ type Appraisal struct {
 	Buying    *takeoff.List
 	Disinfect *disinfect.Dose   // what to pour before first use; nil when the job gives no store to dose
 	Day       *day.Day          // the home over a day, event by event; nil when there is no pump and store to follow
+	Proof     *Proof            // what came of trying every case; nil when none was tried
 	Findings  []finding.Finding // worst first
 	Verdict   finding.Verdict
 

@@ -43,6 +43,11 @@ func Run(ctx context.Context, in Input, tell func(done, total int)) (*Appraisal,
 	if err := lived(); err != nil {
 		return nil, err
 	}
+	proved, err := prove(ctx, in, a, in.Proof, shares(tell))
+	if err != nil {
+		return nil, err
+	}
+	a.Findings = append(a.Findings, proved...)
 	cite(in, a.Findings)
 	finding.Order(a.Findings)
 	a.Verdict = finding.Overall(a.Findings)

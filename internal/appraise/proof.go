@@ -1,0 +1,164 @@
+package appraise
+
+import (
+	"context"
+
+	"tideover/internal/assembly"
+	"tideover/internal/circuit"
+	"tideover/internal/finding"
+	"tideover/internal/job"
+	"tideover/internal/proof"
+)
+
+// Depth is how much of the proof a run tries.
+type Depth uint8
+
+// The depths. Which cases were covered stands in every finding of a proof.
+const (
+	NoProof    Depth = iota
+	NamedProof       // the named settings, nothing failed: quick enough for every look at a job
+	FullProof        // every position of the valves, with nothing failed and with each single failure; cures; sequences
+	PairsProof       // and each pair of failures in the named settings
+)
+
+// Proof is what came of trying every case.
+type Proof struct {
+	*proof.Report
+	Depth     Depth
+	Sequences []proof.Sequence        // from the normal setting to each named one and back; of a full proof
+	Cures     map[string][]proof.Cure // by promise, the cheapest first; of a full proof
+	Replay    *proof.Replay           // of ProveCase: one case with all its figures
+
+	input proof.Input
+}
+
+// enoughCures is how many changes that help are looked for, for each promise: the cheapest
+// are tried first.
+const enoughCures = 2
+
+// Prove lays the job out and proves it, without any other analysis. tell, if not nil, hears
+// of the share that is done. The error is a fault of the input, or the context's.
+func Prove(ctx context.Context, in Input, depth Depth, tell func(done, total int)) (*Appraisal, error) {
+	a := &Appraisal{Doc: in.Doc, Job: in.Job, Profile: in.Profile}
+	if _, err := layOut(in, a, false); err != nil {
+		return nil, err
+	}
+	found, err := prove(ctx, in, a, depth, shares(tell))
+	if err != nil {
+		return nil, err
+	}
+	a.Findings = found
+	cite(in, a.Findings)
+	finding.Order(a.Findings)
+	a.Verdict = finding.Overall(a.Findings)
+	return a, nil
+}
+
+// ProveCase lays the job out and judges every promise in one case, given as its text.
+func ProveCase(in Input, text string) (*Appraisal, error) {
+	a := &Appraisal{Doc: in.Doc, Job: in.Job, Profile: in.Profile}
+	if _, err := layOut(in, a, false); err != nil {
+		return nil, err
+	}
+	given, err := proofInput(in, a, FullProof)
+	if err != nil {
+		return nil, err
+	}
+	given.Promises = proof.Promises()
+	space, err := proof.NewSpace(&given)
+	if err != nil {
+		return nil, err
+	}
+	c, err := space.Parse(text)
+	if err != nil {
+		return nil, err
+	}
+	a.Proof = &Proof{Report: &proof.Report{Space: space}, Replay: space.Play(c), input: given}
+	return a, nil
+}
+
+// prove tries the cases of a depth and gives the findings read off them.
+func prove(ctx context.Context, in Input, a *Appraisal, depth Depth, tell func(proof.Progress)) ([]finding.Finding, error) {
+	if depth == NoProof {
+		return nil, nil
+	}
+	given, err := proofInput(in, a, depth)
+	if err != nil {
+		return nil, err
+	}
+	report, err := proof.Prove(ctx, given, tell)
+	if err != nil {
+		return nil, err
+	}
+	a.Proof = &Proof{Report: report, Depth: depth, input: given}
+	if depth >= FullProof {
+		if err := a.Proof.further(ctx, in, a); err != nil {
+			return nil, err
+		}
+	}
+	return proof.Findings(report, proof.Reading{System: in.Job.System(), Cures: a.Proof.Cures}), nil
+}
+
+// shares tells of a proof's progress as the rest of a run does.
+func shares(tell func(done, total int)) func(proof.Progress) {
+	if tell == nil {
+		return nil
+	}
+	return func(p proof.Progress) {
+		if p.Broken == nil {
+			tell(int(1000*p.Share), 1000)
+		}
+	}
+}
+
+// proofInput builds the circuit with everything its parts can come to.
+func proofInput(in Input, a *Appraisal, depth Depth) (proof.Input, error) {
+	ci, err := circuit.NewWithMishaps(a.Assembly, in.figures())
+	if err != nil {
+		return proof.Input{}, err
+	}
+	if depth < FullProof {
+		ci.Mishaps = nil
+	}
+	return proof.Input{Assembly: a.Assembly, Circuit: ci, Job: in.Job, Profile: in.Profile, Cards: depth < FullProof, Pairs: depth == PairsProof}, nil
+}
+
+// figures are the job's bare figures, with the tables' own uncertainties laid over them.
+func (in Input) figures() circuit.Inputs {
+	f := circuit.Read(in.Job)
+	f.LossScale, f.PumpScale = 1+in.Factors.Losses, 1+in.Factors.Pump
+	return f
+}
+
+// further finds the orders of hand movements and tries cures for what is not kept.
+func (p *Proof) further(ctx context.Context, in Input, a *Appraisal) (err error) {
+	if p.Sequences, err = p.Report.Sequences(ctx, p.input); err != nil {
+		return err
+	}
+	bench := proof.Bench{Rows: in.Catalogue, Figures: in.figures(), Enough: enoughCures}
+	if in.Doc != nil {
+		bench.Rebuild = func(edits []job.Edit) (*job.Job, *assembly.Assembly, error) {
+			doc, _, err := in.Doc.Apply(edits...)
+			if err != nil {
+				return nil, nil, err
+			}
+			built, err := assembly.Build(doc.Job, in.Catalogue, in.Profile)
+			return doc.Job, built, err
+		}
+	}
+	p.Cures = map[string][]proof.Cure{}
+	single := p.input
+	single.Pairs = false
+	for i := range p.Results {
+		r := &p.Results[i]
+		if v := r.Finding(); v != finding.MustFix && v != finding.LookAt {
+			continue
+		}
+		found, err := proof.Cures(ctx, single, p.Report, r.About.ID, bench)
+		if err != nil {
+			return err
+		}
+		p.Cures[r.About.ID] = found
+	}
+	return nil
+}
