@@ -2,6 +2,7 @@ package appraise
 
 import (
 	"context"
+	"fmt"
 
 	"tideover/internal/finding"
 	"tideover/internal/job"
@@ -9,49 +10,60 @@ import (
 
 // remedies tries every cure a finding suggests: the edits are made on a copy of the job
 // file, the whole analysis runs again, and a cure is kept only if it clears the finding
-// (its verdict becomes fine, or it no longer arises). What it makes worse is named.
+// (its verdict becomes fine, or it no longer arises). What it makes worse is named. A
+// cure that several findings suggest is run once.
 func remedies(ctx context.Context, in Input, base *Appraisal) error {
-	type try struct{ finding, cure int }
-	var tries []try
+	if in.Doc == nil {
+		return nil
+	}
+	var tries [][]job.Edit
+	number := map[string]int{} // of a try; only looked up
 	for i := range base.Findings {
-		for c := range base.Findings[i].Cures {
-			tries = append(tries, try{i, c})
+		for _, edits := range base.Findings[i].Cures {
+			key := fmt.Sprintf("%q", edits)
+			if _, known := number[key]; !known {
+				number[key] = len(tries)
+				tries = append(tries, edits)
+			}
 		}
 	}
-	found := make([]*finding.Remedy, len(tries))
-	before := outcomes(base.Findings)
-	err := each(ctx, len(tries), nil, func(k int) {
-		f := &base.Findings[tries[k].finding]
-		found[k] = attempt(in, f, f.Cures[tries[k].cure], before)
-	})
+	after := make([][]finding.Finding, len(tries))
+	err := each(ctx, len(tries), nil, func(k int) { after[k] = attempt(in, tries[k]) })
 	if err != nil {
 		return err
 	}
-	for k, r := range found {
-		if f := &base.Findings[tries[k].finding]; r != nil {
-			f.Remedies = append(f.Remedies, *r)
+	before := outcomes(base.Findings)
+	for i := range base.Findings {
+		f := &base.Findings[i]
+		for _, edits := range f.Cures {
+			if r := cures(f, edits, before, after[number[fmt.Sprintf("%q", edits)]]); r != nil {
+				f.Remedies = append(f.Remedies, *r)
+			}
 		}
 	}
 	return nil
 }
 
-// attempt makes one cure and judges it; nil when it cannot be made or does not clear f.
-func attempt(in Input, f *finding.Finding, edits []job.Edit, before map[string]outcome) *finding.Remedy {
-	if in.Doc == nil {
-		return nil
-	}
+// attempt makes a cure and returns the findings then; nil when it cannot be made.
+func attempt(in Input, edits []job.Edit) []finding.Finding {
 	doc, _, err := in.Doc.Apply(edits...)
 	if err != nil {
 		return nil
 	}
-	tried := in
-	tried.Doc, tried.Job = doc, doc.Job
-	a, err := evaluate(tried, false)
+	in.Doc, in.Job = doc, doc.Job
+	a, err := evaluate(in, false)
 	if err != nil {
 		return nil
 	}
-	after := outcomes(a.Findings)
-	now, arises := after[f.Key()]
+	return a.Findings
+}
+
+// cures judges what a cure made of f and of the rest; nil when it does not clear f.
+func cures(f *finding.Finding, edits []job.Edit, before map[string]outcome, list []finding.Finding) *finding.Remedy {
+	if list == nil {
+		return nil
+	}
+	now, arises := outcomes(list)[f.Key()]
 	if arises && now.verdict != finding.Fine {
 		return nil
 	}
@@ -60,8 +72,8 @@ func attempt(in Input, f *finding.Finding, edits []job.Edit, before map[string]o
 		r.Figure = f.Figure
 		r.Figure.SI, r.Figure.Half = now.figure, 0
 	}
-	for i := range a.Findings {
-		g := &a.Findings[i]
+	for i := range list {
+		g := &list[i]
 		old, had := before[g.Key()]
 		if worse(old.verdict, had, g.Verdict) {
 			r.Worse = append(r.Worse, g.Key())
