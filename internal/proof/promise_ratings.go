@@ -5,6 +5,7 @@ import (
 
 	"tideover/internal/assembly"
 	"tideover/internal/catalogue"
+	"tideover/internal/circuit"
 	"tideover/internal/quantity"
 )
 
@@ -18,14 +19,26 @@ func (ratings) About() About {
 }
 
 // Judge asks only about the parts that something in the assembly could press too high at
-// all: the main at its highest, and on top of it the pump where it draws on the main.
+// all: the main at its highest, or the pump as its controller lets it; at full speed where
+// that is stuck.
 func (ratings) Judge(v *View) Judgement {
+	in := v.Input()
+	list := in.doubtful(in.greatestHead(true))
+	if len(list) == 0 {
+		return kept()
+	}
+	stuck := v.Upset(circuit.PumpAlwaysRuns)
+	if !stuck {
+		if list = in.doubtful(in.greatestHead(false)); len(list) == 0 {
+			return kept()
+		}
+	}
 	worst := Judgement{Outcome: Kept, Margin: math.Inf(1)}
-	for _, i := range v.Input().doubtful() {
-		p := &v.Input().Assembly.Parts[i]
-		limit := float64(v.Input().rating(i))
+	for _, i := range list {
+		p := &in.Assembly.Parts[i]
+		limit := float64(in.rating(i))
 		for k := range p.Ports {
-			if p.Ports[k].Name == "mouth" {
+			if p.Ports[k].Name == "mouth" || stuck && v.Reaches(i, k, Pumped) == NoSource {
 				continue
 			}
 			high := v.Pressure(i, k).High
@@ -43,10 +56,9 @@ func (ratings) Judge(v *View) Judgement {
 	return worst
 }
 
-// doubtful lists the rated parts that the greatest head anything makes would press above
-// their rating. The others need no case.
-func (in *Input) doubtful() []int {
-	top := in.greatestHead()
+// doubtful lists the rated parts that a head would press above their rating. The others
+// need no case.
+func (in *Input) doubtful(top float64) []int {
 	var list []int
 	for i := range in.Assembly.Parts {
 		rating := in.rating(i)
@@ -63,24 +75,60 @@ func (in *Input) doubtful() []int {
 	return list
 }
 
+// controlled is a margin on the head at which a controller stops the pump, for what stands
+// between the pump and where it feels [m]: an assumption, three times a non-return valve.
+const controlled = 3.0
+
 // greatestHead is a head nothing exceeds [m above the datum]: what main or store hold, and
-// the pump's shut-off head on top.
-func (in *Input) greatestHead() float64 {
-	top := math.Inf(-1)
+// what the pump puts on top of them: as its controller lets it, or at full speed.
+func (in *Input) greatestHead(stuck bool) float64 {
+	main, store := math.Inf(-1), math.Inf(-1)
 	if in.Part(assembly.Main, "") >= 0 {
-		night := in.night()
-		top = headOf(night) + float64(in.Circuit.GaugeHeight())
+		main = headOf(in.night()) + float64(in.Circuit.GaugeHeight())
 	}
 	for _, i := range in.Assembly.Of(assembly.Store) {
-		row, ok := in.storeRow(i)
-		if ok {
-			top = math.Max(top, float64(in.base(i)+row.Height))
+		if row, ok := in.storeRow(i); ok {
+			store = math.Max(store, float64(in.base(i)+row.Height))
 		}
 	}
-	if law := in.Circuit.PumpLaw(); law != nil {
-		top += law.ShutOff(1)
+	law, c := in.Circuit.PumpLaw(), in.Circuit.ControlOf()
+	if law == nil {
+		return math.Max(main, store)
 	}
-	return top
+	under := store
+	if in.drawsOnMain() {
+		under = math.Max(main, store)
+	}
+	top := under + law.ShutOff(1)
+	if !stuck && c != nil && c.Kind != "flow-control" {
+		z := in.Assembly.Parts[c.Senses.Part].Ports[c.Senses.Port].Z
+		top = math.Min(top, math.Max(circuit.HeadOf(c.Off, z)+controlled, under))
+	}
+	return math.Max(main, top)
+}
+
+// drawsOnMain reports whether pipes alone, through no store, lead from the main to the
+// inlet of the pump.
+func (in *Input) drawsOnMain() bool {
+	pump, m := in.Circuit.Pump(), in.Part(assembly.Main, "")
+	if pump < 0 || m < 0 {
+		return false
+	}
+	g := newMeets(in.Assembly)
+	seen := map[int]bool{m: true, pump: true}
+	for queue := []int{m}; len(queue) > 0; queue = queue[1:] {
+		for k := range in.Assembly.Parts[queue[0]].Ports {
+			e, ok := g.with[assembly.End{Part: queue[0], Port: k}]
+			if ok && e == (assembly.End{Part: pump, Port: 0}) {
+				return true
+			}
+			if ok && !seen[e.Part] && in.Assembly.Parts[e.Part].Kind != assembly.Store {
+				seen[e.Part] = true
+				queue = append(queue, e.Part)
+			}
+		}
+	}
+	return false
 }
 
 // night is the highest the main presses, at the gauge.
