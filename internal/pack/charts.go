@@ -35,7 +35,8 @@ func (p *pack) charts() []chart {
 		}
 	}
 	list = append(list, p.pumpCharts()...)
-	return append(list, p.fillCharts()...)
+	list = append(list, p.fillCharts()...)
+	return append(list, p.dayCharts()...)
 }
 
 // why is the sheet of the charts: each with the finding it shows as its title, its twin
