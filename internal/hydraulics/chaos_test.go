@@ -7,10 +7,19 @@ import (
 	"testing"
 )
 
-// anyCircuit has 2 to 200 elements, small ones as often as large, two in three with
-// rings; one in ten has sizes no home has.
+// anySize is 2 to 200 elements; three in four circuits are no larger than 30, where a
+// fault shows as well and costs less.
+func anySize(r *rand.Rand) int {
+	if r.IntN(4) == 0 {
+		return int(decades(r, 2, 201))
+	}
+	return 2 + r.IntN(29)
+}
+
+// anyCircuit is one of any size, two in three with rings; one in ten has pipes and valves
+// of sizes no home has.
 func anyCircuit(r *rand.Rand) *circuit {
-	c := random(r, int(decades(r, 2, 201)), r.IntN(3) > 0)
+	c := random(r, anySize(r), r.IntN(3) > 0)
 	if r.IntN(10) == 0 {
 		c.extremes(r)
 	}
@@ -51,17 +60,42 @@ func certifiedAndUnique(c *circuit, r *rand.Rand) error {
 	return nil
 }
 
-// agrees holds another way's answer b against a. Where a part resists by 1e13 s/m², the
-// heads beside it are not determined by balances of flow good to 1e-14 m³/s: among sizes
-// no home has only flows are compared.
+// agrees holds another way's answer b against a. Among sizes no home has, a part may
+// resist by 1e13 s/m², and balances of flow good to 1e-14 m³/s do not determine the heads
+// beside it; or so little that balances of head good to 1e-9 do not determine its flow.
+// There each flow must be the same, or make the same head, as far as a certificate sees.
 func (c *circuit) agrees(a, b *Answer, err error) error {
 	switch {
 	case err != nil:
 		return err
-	case c.extreme:
-		return sameFlows(a, b)
+	case !c.extreme:
+		return same(a, b)
 	}
-	return same(a, b)
+	most, head := largest(a)
+	for e := range a.Flow {
+		p, q, x := a.Flow[e], b.Flow[e], c.state.Opening[e]
+		if math.Abs(p-q) <= 1e-7*most {
+			continue
+		}
+		h, _ := c.elements[e].Law.Drop(p, x)
+		g, _ := c.elements[e].Law.Drop(q, x)
+		if !(math.Abs(h-g) <= 2e-9*head) {
+			return fmt.Errorf("flow %d = %g, was %g", e, q, p)
+		}
+	}
+	return nil
+}
+
+// largest is the largest flow (1e-5 m³/s at least) and head (1 m at least) of an answer.
+func largest(a *Answer) (flow, head float64) {
+	flow, head = leastFlow, 1
+	for _, q := range a.Flow {
+		flow = math.Max(flow, math.Abs(q))
+	}
+	for _, h := range a.Head {
+		head = math.Max(head, math.Abs(h))
+	}
+	return flow, head
 }
 
 // solveByHeads is Solve with the fallback first.
@@ -97,26 +131,15 @@ func sameInAnyOrder(c *circuit, a *Answer, r *rand.Rand) error {
 // same holds two answers of one circuit against each other: flows to 1e-7 of the largest,
 // determined heads to 1e-6 m or what the certificate's own 1e-9 leaves open.
 func same(a, b *Answer) error {
-	head := 1.0
-	for _, h := range a.Head {
-		head = math.Max(head, math.Abs(h))
+	most, head := largest(a)
+	for e := range a.Flow {
+		if d := math.Abs(a.Flow[e] - b.Flow[e]); !(d <= 1e-7*most) {
+			return fmt.Errorf("flow %d = %g, was %g", e, b.Flow[e], a.Flow[e])
+		}
 	}
 	for p := range a.Head {
 		if a.Low[p] == a.High[p] && !(math.Abs(a.Head[p]-b.Head[p]) <= 1e-6*math.Max(1, head/100)) {
 			return fmt.Errorf("head %d = %g, was %g", p, b.Head[p], a.Head[p])
-		}
-	}
-	return sameFlows(a, b)
-}
-
-func sameFlows(a, b *Answer) error {
-	most := leastFlow
-	for _, q := range a.Flow {
-		most = math.Max(most, math.Abs(q))
-	}
-	for e := range a.Flow {
-		if d := math.Abs(a.Flow[e] - b.Flow[e]); !(d <= 1e-7*most) {
-			return fmt.Errorf("flow %d = %g, was %g", e, b.Flow[e], a.Flow[e])
 		}
 	}
 	return nil
@@ -133,7 +156,7 @@ func compare(t *testing.T, seed uint64, how string, a, b *Answer) {
 // The content Σ∫h dq − Σ held head × flow is what a steady state makes least. Opening a
 // part lowers every law it has, so the least can only fall, whatever the flows do.
 func TestContentNeverRisesWhenAPartOpens(t *testing.T) {
-	campaign(t, "content", 3, *seeds, func(r *rand.Rand) *circuit { return random(r, int(decades(r, 2, 201)), true) },
+	campaign(t, "content", 3, *seeds, func(r *rand.Rand) *circuit { return random(r, anySize(r), true) },
 		func(c *circuit, r *rand.Rand) error {
 			n := c.net()
 			w, a := n.NewWork(), n.NewAnswer()
