@@ -47,6 +47,7 @@ func TestSameFigureSameString(t *testing.T) {
 		text := flat(command(t, "check", "--all", file))
 		compareFindings(t, name, text, paper, command(t, "check", "--json", file))
 		compareDrawing(t, name, paper, filepath.Join(out, "schematic-on-main.svg"))
+		compareCommissioning(t, name, file, command(t, "check", "--json", file))
 	}
 }
 
@@ -96,5 +97,39 @@ func compareDrawing(t *testing.T, name, paper, svg string) {
 		if !strings.Contains(paper, flat(m[2])) {
 			t.Errorf("%s: the schematic says %q, the PDF does not", name, m[2])
 		}
+	}
+}
+
+// compareCommissioning: what each tap is expected to give at the hand-over, alone and on
+// the sheet for flushing, is the figure of its finding.
+func compareCommissioning(t *testing.T, name, file, asJSON string) {
+	t.Helper()
+	var doc struct {
+		Findings []struct {
+			Key, ID, Mode string
+			Figure        *struct{ Text string }
+		}
+	}
+	if err := json.Unmarshal([]byte(asJSON), &doc); err != nil {
+		t.Fatal(err)
+	}
+	out := filepath.Join(t.TempDir(), "taps")
+	command(t, "pack", file, "-o", out, "--sheets", "commission")
+	raw, err := exec.Command("pdftotext", "-raw", filepath.Join(out, "pack.pdf"), "-").Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	sheet, compared := flat(string(raw)), 0
+	for _, f := range doc.Findings {
+		if f.ID != "outlet-flow" || f.Mode != "on-store" || f.Figure == nil {
+			continue
+		}
+		compared++
+		if !strings.Contains(sheet, flat(f.Figure.Text)) {
+			t.Errorf("%s: %s: the commissioning sheet has not %q", name, f.Key, f.Figure.Text)
+		}
+	}
+	if compared == 0 {
+		t.Errorf("%s: no tap was compared", name)
 	}
 }

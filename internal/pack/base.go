@@ -56,7 +56,7 @@ func (p *pack) loads(row catalogue.Store, g sitework.Base) []fact {
 		{"base.mass", p.mass(p.Store.Mass), mark, say("base.mass-note")},
 		{"base.size", say("base.round", "diameter", p.length(row.Diameter), "height", p.length(row.Height)), mark, say("base.size-note")},
 		{"base.area", p.fig(quantity.AreaDim, float64(g.Footprint)), mark, say("base.area-note")},
-		{"base.under", p.fig(quantity.PressureDim, float64(g.Store)), mark, say("base.under-note")},
+		{"base.under", p.bearing(float64(g.Store)), mark, say("base.under-note")},
 	}
 }
 
@@ -67,7 +67,7 @@ func (p *pack) ground(g sitework.Base) []fact {
 		{"base.told", sayOr("ground."+orWord(told, "unknown"), told), paper.Half, say("base.told-note")},
 		{"base.slope", p.fig(quantity.RatioDim, float64(p.Job.Place.Slope.V)), basisMarks[p.Job.Place.Slope.Basis], say("base.slope-note")},
 		{"base.slab", say("base.slab-figure", "side", p.length(g.Side), "thick", p.length(g.Thickness)), paper.Hollow, say("base.slab-note")},
-		{"base.soil", p.fig(quantity.PressureDim, float64(g.Ground)), paper.NoMark, say("base.soil-note")},
+		{"base.soil", p.bearing(float64(g.Ground)), paper.NoMark, say("base.soil-note")},
 	}
 	if !limit.Set {
 		return append(list, fact{"base.bearing", say("verdict.not-judged"), paper.NoMark, say("base.bearing-blank")})
@@ -76,7 +76,16 @@ func (p *pack) ground(g sitework.Base) []fact {
 	if float64(g.Ground) > limit.Value {
 		from = say("base.bearing-fails")
 	}
-	return append(list, fact{"base.bearing", p.fig(quantity.PressureDim, limit.Value), certain(limit.Certainty), from})
+	return append(list, fact{"base.bearing", p.bearing(limit.Value), certain(limit.Certainty), from})
+}
+
+// bearing prints a pressure on the ground as those who build on it do: in kPa, or in
+// pounds a square foot.
+func (p *pack) bearing(pa float64) string {
+	if p.sys == quantity.US {
+		return say("base.psf", "n", fmt.Sprintf("%.0f", pa/47.880259))
+	}
+	return say("base.kpa", "n", fmt.Sprintf("%.0f", pa/1e3))
 }
 
 // certain is the mark of a catalogue figure: checked at a source, seen quoted, or recalled.

@@ -256,7 +256,13 @@ func (p *pack) sheetBlocks(s sheet) []paper.Block {
 	if n := p.count(finding.MustFix); n > 0 && s.name != "verdict" {
 		b = append(b, paper.Banner{Style: paper.Must, Text: say("pack.draft", "n", fmt.Sprint(n))}, paper.Text{Text: " ", Style: paper.Small})
 	}
-	return append(append(b, s.blocks(p)...), p.pictures(s.name)...)
+	own := s.blocks(p)
+	if len(own) > 0 && len(b) > 0 {
+		if first, on := own[0].(paper.Turned); on { // the word goes on the page that is turned
+			own[0], b = paper.Turned{Blocks: append(b, first.Blocks...)}, nil
+		}
+	}
+	return append(append(b, own...), p.pictures(s.name)...)
 }
 
 // lacksNote says at the foot of a page which scripts the face could not print there.

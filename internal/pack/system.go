@@ -5,6 +5,7 @@ import (
 
 	"tideover/internal/assembly"
 	"tideover/internal/drawing"
+	"tideover/internal/finding"
 	"tideover/internal/pack/paper"
 	"tideover/internal/service"
 )
@@ -115,6 +116,7 @@ const (
 	planRound = 75.0
 	planHead  = 18.0
 	planRow   = 5.4
+	planDraft = 14.0 // the word that it is a draft
 	planLeast = 60.0 // of the drawing: with more handles the table goes on overleaf
 )
 
@@ -128,6 +130,9 @@ func (p *pack) plan() []paper.Block {
 	box := extent(drawn.Items)
 	hands, _ := p.hand()
 	tall := max(planLeast, p.size.Width-planRound-planHead-planRow*float64(len(hands)))
+	if p.count(finding.MustFix) > 0 {
+		tall = max(planLeast, tall-planDraft)
+	}
 	picture := paper.Picture{Scene: *drawn, Grow: 1.4, Tall: tall, Gap: 1,
 		Part: [4]float64{box[0] - white, box[1] - white, box[2] + white, box[3] + white}}
 	blocks := []paper.Block{picture}
