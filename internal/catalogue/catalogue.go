@@ -166,6 +166,7 @@ type Catalogue struct {
 	Stores     map[string]Store
 	Pumps      map[string]Pump
 	Vessels    map[string]Vessel
+	Elastic    map[string]Elastic // by pipe family
 	Outlets    map[string]Outlet
 	Heaters    map[string]Heater
 	Controls   map[string]Control

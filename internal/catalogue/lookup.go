@@ -52,6 +52,8 @@ func (c *Catalogue) keys(table string) map[string]bool {
 		note(out, c.Pumps, nil)
 	case "vessels":
 		note(out, c.Vessels, nil)
+	case "elastic":
+		note(out, c.Elastic, nil)
 	case "outlets":
 		note(out, c.Outlets, nil)
 	case "heaters":

@@ -11,7 +11,7 @@ import (
 // text makes a text column, of a numeric one of dimension d.
 func text(name string) column               { return column{name: name, text: true} }
 func of(name string, d quantity.Dim) column { return column{name: name, dim: d} }
-func may(c column) column                  { c.may = true; return c }
+func may(c column) column                   { c.may = true; return c }
 func rowed(key string, c ...column) []column {
 	return append(append([]column{text(key)}, c...), tail...)
 }
@@ -35,6 +35,7 @@ var tables = []table{
 		of("q2", quantity.FlowDim), of("h2", quantity.HeadDim), of("npsh", quantity.HeadDim), of("wire", quantity.RatioDim), of("starts", quantity.NoDim),
 		of("band", quantity.RatioDim), of("rating", quantity.PressureDim)), addPump},
 	{"vessels", rowed("key", text("thread"), of("volume", quantity.VolumeDim), of("rating", quantity.PressureDim)), addVessel},
+	{"elastic", rowed("family", of("modulus", quantity.PressureDim), of("poisson", quantity.NoDim)), addElastic},
 	{"outlets", rowed("key", text("kind"), of("open", quantity.FlowDim), of("limit", quantity.FlowDim), of("need", quantity.FlowDim), of("design", quantity.FlowDim),
 		of("pressure", quantity.PressureDim), of("units", quantity.NoDim)), addOutlet},
 	{"heaters", rowed("key", text("kind"), text("thread"), of("rating", quantity.PressureDim), of("kv", quantity.FlowFactorDim), of("least", quantity.FlowDim)), addHeater},

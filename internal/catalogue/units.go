@@ -22,6 +22,7 @@ var units = map[string]unit{
 	"us-gal": {quantity.VolumeDim, 3.785411784e-3},
 	"bar":    {quantity.PressureDim, 1e5},
 	"kPa":    {quantity.PressureDim, 1e3},
+	"GPa":    {quantity.PressureDim, 1e9},
 	"psi":    {quantity.PressureDim, 6894.757293168},
 	"L/s":    {quantity.FlowDim, 1e-3},
 	"L/min":  {quantity.FlowDim, 1e-3 / 60},

@@ -55,6 +55,8 @@ var kinds = []Kind{
 	{"day-hunting", "valves", 7, []Verdict{Fine, LookAt}},
 	{"day-starts", "pump-and-pipe", 8, mayLook},
 	{"velocity", "pump-and-pipe", 9, mayLook},
+	{"surge", "pump-and-pipe", 8, mayLook},
+	{"surge-pump", "pump-and-pipe", 8, mayLook},
 	{"promise-main-clean", "valves", 0, mayFix},
 	{"promise-no-draught", "valves", 1, mayFix},
 	{"promise-heater-boosted", "survey", 0, mayFix},

@@ -41,6 +41,7 @@ func Findings(r *Result, c Context) []finding.Finding {
 	f.powerOut()
 	f.pump()
 	f.velocities()
+	f.surges()
 	f.rests()
 	f.heater()
 	f.refills()
