@@ -229,19 +229,19 @@ func (o *oracle) level() float64 {
 // pressures they feel, or some pressure of those that standing water can have, let them.
 // What nobody asked about has no state to leave.
 func (o *oracle) steady() bool {
-	if !o.able() {
-		return o.lockStays()
-	}
 	return o.lockStays() && o.controllerStays()
+}
+
+// stated reports whether a case names one state of a control: whether it was asked about.
+func (o *oracle) stated(v int) bool {
+	d := o.open[len(o.s.Hands)+v]
+	return d&(d-1) == 0 && o.s.first[len(o.s.Hands)+v] != d
 }
 
 func (o *oracle) lockStays() bool {
 	k := o.s.in.Circuit.LockOut()
 	v := len(o.s.Hands) + vLock
-	if k == nil || o.world(vPower, 1<<PowerOff) || o.upset(circuit.LockAlwaysLets, circuit.LockAlwaysBars) {
-		return true
-	}
-	if d := o.open[v]; d&(d-1) != 0 {
+	if k == nil || !o.stated(vLock) || o.world(vPower, 1<<PowerOff) || o.upset(circuit.LockAlwaysLets, circuit.LockAlwaysBars) {
 		return true
 	}
 	felt := o.felt(k.Senses.Part, k.Senses.Port)
@@ -251,10 +251,10 @@ func (o *oracle) lockStays() bool {
 	return felt.Low <= float64(k.Off)
 }
 
-// controllerStays is steady for the pump's controller, while the pump may run.
+// controllerStays is steady for the pump's controller; a pump that may not run has none.
 func (o *oracle) controllerStays() bool {
 	k := o.s.in.Circuit.ControlOf()
-	if k == nil || o.upset(circuit.PumpAlwaysRuns) {
+	if k == nil || !o.stated(vPump) || o.upset(circuit.PumpAlwaysRuns) || !o.able() {
 		return true
 	}
 	felt := o.felt(k.Senses.Part, k.Senses.Port)

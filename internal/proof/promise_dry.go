@@ -1,6 +1,9 @@
 package proof
 
 import (
+	"math"
+
+	"tideover/internal/assembly"
 	"tideover/internal/catalogue"
 	"tideover/internal/circuit"
 	"tideover/internal/finding"
@@ -48,16 +51,22 @@ func (notDeadHeaded) About() About {
 	return About{ID: "not-dead-headed", Kind: Timed, Spread: EveryCase, Source: "trade"}
 }
 
-// Judge asks whether a running pump passes water; where it passes none and its controls
-// stay as they are, nothing will ever stop it. The figure is how long the water in it
-// takes to the boil.
+// Judge asks first whether a working controller is sure to stop the pump, which takes no
+// case; else whether the running pump passes water.
 func (notDeadHeaded) Judge(v *View) Judgement {
 	in := v.Input()
 	pump := in.Circuit.Pump()
 	if pump < 0 {
 		return none()
 	}
-	if v.Pumping() == circuit.Standing {
+	stuck := v.Upset(circuit.PumpAlwaysRuns)
+	if !stuck && in.feelsDry() {
+		return kept() // it feels that nothing flows
+	}
+	if !stuck && in.stopsAtRest() && !in.deaf(v) {
+		return kept() // the pressure climbs over its stop
+	}
+	if v.Pumping() == circuit.Standing || !v.Draw(DrawNone) || v.Store(Empty) {
 		return none()
 	}
 	q := float64(v.Flow(pump))
@@ -67,14 +76,36 @@ func (notDeadHeaded) Judge(v *View) Judgement {
 	if q > trickle {
 		return Judgement{Outcome: Kept, Margin: q}
 	}
-	if !v.Upset(circuit.PumpAlwaysRuns) && !v.Steady() {
-		return kept() // the controller feels it and stops
-	}
 	j := broken(in.tag(pump))
 	if t, ok := in.boils(pump); ok {
 		j.Figure = finding.Of(quantity.TimeDim, t)
 	}
 	return j
+}
+
+// stopsAtRest reports whether the pump, working against a shut line on a store drawn down
+// to its outlet, presses more where its controller feels it than the controller stops at.
+func (in *Input) stopsAtRest() bool {
+	c, law := in.Circuit.ControlOf(), in.Circuit.PumpLaw()
+	if c == nil || law == nil {
+		return false
+	}
+	low := math.Inf(1)
+	for _, i := range in.Assembly.Of(assembly.Store) {
+		low = math.Min(low, float64(in.Assembly.Parts[i].Ports[0].Z))
+	}
+	if math.IsInf(low, 1) {
+		return false
+	}
+	z := in.Assembly.Parts[c.Senses.Part].Ports[c.Senses.Port].Z
+	return low+law.ShutOff(1)-in.opening() > circuit.HeadOf(c.Off, z)
+}
+
+// deaf reports whether something shut between pump and controller keeps the pressure from
+// it: a hand valve, or a non-return valve that has failed shut.
+func (in *Input) deaf(v *View) bool {
+	pump, c := in.Circuit.Pump(), in.Circuit.ControlOf()
+	return !v.Joined(pump, 1, c.Senses.Part, c.Senses.Port)
 }
 
 const (

@@ -1,6 +1,10 @@
 package proof
 
-import "tideover/internal/circuit"
+import (
+	"math"
+
+	"tideover/internal/circuit"
+)
 
 // reaches returns which of the sources asked for press on a point. It goes upstream from
 // the point along everything that passes towards it and stops at water held in the open.
@@ -30,17 +34,17 @@ func (o *oracle) joined(from, to int32) bool {
 // met on the way, as 1.
 func (o *oracle) upstream(point, goal int32, asked Source) Source {
 	w := o.w
-	w.stamp++
-	w.mark[point] = w.stamp
-	w.queue = append(w.queue[:0], point)
+	w.floods++
+	w.flooded[point] = w.floods
+	w.upward = append(w.upward[:0], point)
 	var set Source
 	elements := o.s.in.Circuit.Net.Elements()
-	for i := 0; i < len(w.queue); i++ {
-		v := w.queue[i]
+	for i := 0; i < len(w.upward); i++ {
+		v := w.upward[i]
 		for _, e := range o.s.in.Circuit.Touching(v) {
 			el := &elements[e]
 			u := el.From + el.To - v
-			if w.mark[u] == w.stamp && !(o.s.rules[e].pump && asked&Pumped != 0) {
+			if w.flooded[u] == w.floods && !(o.s.rules[e].pump && asked&Pumped != 0) {
 				continue
 			}
 			set |= o.along(e, u, u == el.From, goal, asked)
@@ -71,9 +75,9 @@ func (o *oracle) along(e, u int32, forwards bool, goal int32, asked Source) Sour
 	if held.held {
 		return set | o.source(e, u, asked)
 	}
-	if o.w.mark[u] != o.w.stamp {
-		o.w.mark[u] = o.w.stamp
-		o.w.queue = append(o.w.queue, u)
+	if o.w.flooded[u] != o.w.floods {
+		o.w.flooded[u] = o.w.floods
+		o.w.upward = append(o.w.upward, u)
 	}
 	return set
 }
@@ -110,4 +114,112 @@ func (o *oracle) source(e, u int32, asked Source) Source {
 		return Air
 	}
 	return 0
+}
+
+// most returns the greatest head that can press on a point, −Inf for none: the highest of
+// the sources upstream, and what the pump adds at no flow where it stands between. No head
+// of the steady state is above it: along every part but the running pump the head falls
+// the way the water goes, so that a point without a higher neighbour upstream is held.
+func (o *oracle) most(point int32) float64 {
+	if n, known := o.recall(); known {
+		return n.low
+	}
+	top, lifted := o.topOf(point)
+	if c := o.s.in.Circuit; lifted {
+		if from, _ := o.topOf(c.PointOf(c.Pump(), 0)); !math.IsInf(from, -1) {
+			top = math.Max(top, from+c.PumpLaw().ShutOff(1))
+		}
+	}
+	o.note(note{low: top})
+	return top
+}
+
+// topOf is the greatest head of the sources upstream of a point without going through the
+// running pump; lifted tells that the way leads to its outlet.
+func (o *oracle) topOf(point int32) (top float64, lifted bool) {
+	w := o.w
+	w.floods++
+	w.flooded[point] = w.floods
+	w.upward = append(w.upward[:0], point)
+	top = math.Inf(-1)
+	if o.s.points[point].held {
+		return o.headHeld(point), false
+	}
+	elements := o.s.in.Circuit.Net.Elements()
+	for i := 0; i < len(w.upward); i++ {
+		v := w.upward[i]
+		for _, e := range o.s.in.Circuit.Touching(v) {
+			u, rule := elements[e].From+elements[e].To-v, &o.s.rules[e]
+			if w.flooded[u] == w.floods || u == elements[e].To && rule.oneWay {
+				continue
+			}
+			running := rule.pump && o.pumping() != circuit.Standing
+			if running && u == elements[e].To || !o.on(e) {
+				continue
+			}
+			switch {
+			case running:
+				lifted = true
+			case o.s.points[u].held:
+				top = math.Max(top, o.headHeld(u))
+			default:
+				w.flooded[u] = w.floods
+				w.upward = append(w.upward, u)
+			}
+		}
+	}
+	return top, lifted
+}
+
+// runsOut reports whether water at a point can run out into the air somewhere: it goes
+// downstream along everything that passes, as far as the first open mouth.
+func (o *oracle) runsOut(point int32) bool {
+	if n, known := o.recall(); known {
+		return n.set != 0
+	}
+	var set Source
+	if o.downstream(point) {
+		set = 1
+	}
+	o.note(note{set: set})
+	return set != 0
+}
+
+func (o *oracle) downstream(point int32) bool {
+	w := o.w
+	w.floods++
+	w.flooded[point] = w.floods
+	w.upward = append(w.upward[:0], point)
+	elements := o.s.in.Circuit.Net.Elements()
+	for i := 0; i < len(w.upward); i++ {
+		v := w.upward[i]
+		for _, e := range o.s.in.Circuit.Touching(v) {
+			u, rule := elements[e].From+elements[e].To-v, &o.s.rules[e]
+			held := &o.s.points[u]
+			if w.flooded[u] == w.floods || u == elements[e].From && rule.oneWay || held.street || held.surface {
+				continue
+			}
+			if u == elements[e].From && rule.pump && o.pumping() != circuit.Standing || !o.on(e) {
+				continue
+			}
+			if held.held {
+				return true
+			}
+			w.flooded[u] = w.floods
+			w.upward = append(w.upward, u)
+		}
+	}
+	return false
+}
+
+// headHeld is the head of a held point.
+func (o *oracle) headHeld(p int32) float64 {
+	switch held := &o.s.points[p]; {
+	case held.street:
+		h, _ := o.mainHead()
+		return h
+	case held.surface:
+		return o.level()
+	}
+	return o.s.in.Circuit.Net.Points()[p].Z
 }

@@ -92,6 +92,12 @@ func (v *View) Joined(fromPart, fromPort, toPart, toPort int) bool {
 	return v.o.joined(v.o.s.in.Circuit.PointOf(fromPart, fromPort), v.o.s.in.Circuit.PointOf(toPart, toPort))
 }
 
+// RunsOut reports whether water at a port can get out into the air at some open mouth,
+// going with every one-way part. It needs no solving.
+func (v *View) RunsOut(part, port int) bool {
+	return v.o.runsOut(v.o.s.in.Circuit.PointOf(part, port))
+}
+
 // Flow is the flow through a part in its own direction, out of port 0's far side positive;
 // all its elements together, leaks and air (by volume) included. Of the main: into the home.
 func (v *View) Flow(part int) quantity.Flow { return quantity.Flow(v.o.flow(part)) }
@@ -99,6 +105,13 @@ func (v *View) Flow(part int) quantity.Flow { return quantity.Flow(v.o.flow(part
 // Head is where the head at a port can stand [m above the datum], given what presses now and
 // could have pressed before on water that is trapped.
 func (v *View) Head(part, port int) Interval { return v.o.head(v.o.s.in.Circuit.PointOf(part, port)) }
+
+// Most is a pressure that nothing in the case can press a port above, −Inf where nothing
+// presses at all [Pa]. It needs no solving: what it keeps below a limit needs none.
+func (v *View) Most(part, port int) float64 {
+	h := v.o.most(v.o.s.in.Circuit.PointOf(part, port))
+	return float64(circuit.PressureOf(h, v.o.s.in.Assembly.Parts[part].Ports[port].Z))
+}
 
 // Pressure is where the gauge pressure at a port can stand [Pa].
 func (v *View) Pressure(part, port int) Interval {

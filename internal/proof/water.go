@@ -34,6 +34,10 @@ type water struct {
 	fine   bool // it was certified
 	solves int  // circuits solved or found solved
 
+	flooded []uint32 // per point, going upstream
+	floods  uint32
+	upward  []int32
+
 	alive  []uint32 // per element: live in the water followed last
 	whole  key      // of all that was followed
 	some   key      // of what is live in it
@@ -43,7 +47,7 @@ type water struct {
 func newWater(s *Space, m *memo) *water {
 	net := s.in.Circuit.Net
 	p, e := len(net.Points()), len(net.Elements())
-	w := &water{s: s, memo: m, mark: make([]uint32, p), seen: make([]uint32, e), alive: make([]uint32, e), dead: make([]bool, e),
+	w := &water{s: s, memo: m, mark: make([]uint32, p), flooded: make([]uint32, p), seen: make([]uint32, e), alive: make([]uint32, e), dead: make([]bool, e),
 		in: make([]int16, p), out: make([]int16, p), any: make([]int16, p),
 		state: net.NewState(), ever: net.NewState(), ans: net.NewAnswer(), work: net.NewWork()}
 	for k := range w.state.Off {
