@@ -28,7 +28,7 @@ func (takesMain) Judge(v *View) Judgement {
 	if !v.In(in.Assembly.Settings[0].Name) || !v.Main(Good, High) || !v.Store(Full) {
 		return none()
 	}
-	if v.Lock() == circuit.LockedOut {
+	if v.Pumping() == circuit.Standing {
 		return kept()
 	}
 	felt := feltAt(v, lock)

@@ -40,6 +40,8 @@ func (expansion) Judge(v *View) Judgement {
 }
 
 // expands reports whether a heater's water can push into a vessel, the main, or the air.
+// Back through a pump into the store is not counted on: a non-return valve ought to hold
+// it, and where that has failed the vessel beside it serves anyway.
 func expands(v *View, heater int) bool {
 	in := v.Input()
 	for _, e := range in.vessels() {
@@ -47,19 +49,12 @@ func expands(v *View, heater int) bool {
 			return true
 		}
 	}
-	for _, d := range in.Assembly.Of(assembly.Drain) {
-		if v.Joined(heater, 0, d, 0) && v.At(d, "open") {
-			return true
-		}
-	}
 	if m := in.Part(assembly.Main, ""); m >= 0 && v.Joined(heater, 0, m, 0) {
 		return true
 	}
-	for _, s := range in.Assembly.Of(assembly.Store) {
-		for k := range in.Assembly.Parts[s].Ports {
-			if v.Joined(heater, 0, s, k) {
-				return true
-			}
+	for _, d := range in.Assembly.Of(assembly.Drain) {
+		if v.At(d, "open") && v.Joined(heater, 0, d, 0) {
+			return true
 		}
 	}
 	return v.Upset(circuit.TapLeftOpen)

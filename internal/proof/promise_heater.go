@@ -18,27 +18,27 @@ func (heaterBoosted) About() About {
 // Judge asks whether the running pump can press on a heater that takes no pressure.
 func (heaterBoosted) Judge(v *View) Judgement {
 	in := v.Input()
-	weak := false
 	for _, h := range in.Assembly.Of(assembly.Heater) {
 		if !in.vented(h) {
 			continue
 		}
-		weak = true
 		if v.Reaches(h, 0, Pumped) == NoSource {
 			continue
 		}
-		p := v.Pressure(h, 0).High
-		if !v.Solved() {
-			return broken(in.tag(h))
-		}
-		j := most(quantity.PressureDim, p, 0, in.tag(h))
-		j.Outcome = Broken // pressed by the pump, however little
-		return j
-	}
-	if !weak {
-		return none()
+		return broken(in.tag(h))
 	}
 	return kept()
+}
+
+// Measure adds how much the pump presses on it.
+func (p heaterBoosted) Measure(v *View) Judgement {
+	j := p.Judge(v)
+	if h := v.Input().Assembly.Index(j.Where); j.Outcome == Broken && h >= 0 {
+		high := v.Pressure(h, 0).High
+		j = most(quantity.PressureDim, high, 0, j.Where)
+		j.Outcome = Broken // however little
+	}
+	return j
 }
 
 // vented reports whether a heater takes no pressure of the pump: open to the air, not

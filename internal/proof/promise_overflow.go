@@ -41,7 +41,7 @@ func (overflow) Judge(v *View) Judgement {
 		if q > trickle && v.Upset(circuit.OverflowBlocked, circuit.ScreensBlocked) {
 			return least(quantity.LengthDim, 0, w.Needs, w.Store)
 		}
-		return least(quantity.LengthDim, w.Inlet-w.Lip-w.Pipe.Head(q), w.Needs, w.Store)
+		return least(quantity.LengthDim, w.Inlet-w.Lip-w.Head(q), w.Needs, w.Store)
 	}
 	return none()
 }
@@ -49,6 +49,36 @@ func (overflow) Judge(v *View) Judgement {
 // screenOpen is the share of the overflow's screen that is free when it is half blocked:
 // fine mesh leaves 0.4 of its area, half of that is left (an assumption).
 const screenOpen = 0.2
+
+// flush is the loss at the entry of an overflow cut flush with the wall.
+const flush = 0.5
+
+// Head is how high the water stands over the bottom of the overflow's bore when q [m³/s]
+// runs off [m]: what the pipe itself needs or, if more, what the screen holds up with what
+// entering costs on top.
+func (w Spill) Head(q float64) float64 {
+	pipe := w.Pipe.Head(q)
+	y, err := hydraulics.ScreenHead(w.Store, w.Pipe.Bore, screenOpen, q)
+	if err != nil {
+		return math.Inf(1)
+	}
+	return math.Max(pipe, y+w.entering(q, y))
+}
+
+// entering is the velocity head and the loss at the entry with the bore filled to y [m].
+func (w Spill) entering(q, y float64) float64 {
+	r := w.Pipe.Bore / 2
+	section := math.Pi * r * r
+	if y < 2*r && y > 0 {
+		half := math.Acos(1 - y/r)
+		section = r * r * (half - math.Sin(half)*math.Cos(half))
+	}
+	v := q / section
+	if !(section > 0) {
+		v = 0
+	}
+	return (1 + flush) * v * v / (2 * hydraulics.Gravity)
+}
 
 // Spill is a store's overflow with what matters about it.
 type Spill struct {
@@ -72,7 +102,7 @@ func (in *Input) spill() (Spill, bool) {
 	if in.Job.Choices.Overflow.V > 0 {
 		bore = in.Job.Choices.Overflow.V
 	}
-	pipe, err := hydraulics.NewOverflow(w.Store, float64(bore), 0.5, screenOpen)
+	pipe, err := hydraulics.NewOverflow(w.Store, float64(bore), flush, 1)
 	if err != nil {
 		return w, false
 	}
@@ -91,4 +121,4 @@ func (in *Input) spill() (Spill, bool) {
 
 // DrillLip is how high above the base the bottom of the overflow's bore may be at most,
 // for the gap to stand with q [m³/s] running in [m].
-func (w Spill) DrillLip(q float64) float64 { return w.Inlet - w.Needs - w.Pipe.Head(q) }
+func (w Spill) DrillLip(q float64) float64 { return w.Inlet - w.Needs - w.Head(q) }
