@@ -136,6 +136,53 @@ func TestCertificateObjects(t *testing.T) {
 	}
 }
 
+// The state is part of what is certified: an answer held against one with a bit, an
+// opening or a held head changed must be objected to, wherever the change matters.
+func TestCertificateObjectsToAnotherState(t *testing.T) {
+	n, p := newHome()
+	bits, openings, helds := 0, 0, 0
+	for i, s := range p.cases(n) {
+		a := n.NewAnswer()
+		if err := n.Solve(s, a, n.NewWork()); err != nil {
+			t.Fatal(err)
+		}
+		most, head := largest(a)
+		object := func(what, name string) {
+			if Certify(n, s, a).OK() {
+				t.Errorf("case %d: %s of %s changed, not noticed", i, what, name)
+			}
+		}
+		for e, el := range n.Elements() {
+			drop := a.Head[el.From] - a.Head[el.To]
+			known := a.Low[el.From] == a.High[el.From] && a.Low[el.To] == a.High[el.To]
+			if a.Flow[e] > 1e-3*most || s.Off[e] && known && drop > 0.01*head && !n.ways[e].closed(s.Opening[e]) {
+				s.Off[e] = !s.Off[e]
+				object("the bit", el.Name)
+				s.Off[e] = !s.Off[e]
+				bits++
+			}
+			if a.Flow[e] > 0 && drop > 0.01*head && n.ways[e].closer != nil && n.ways[e].pump == nil {
+				s.Opening[e] -= 1e-6
+				object("the opening", el.Name)
+				s.Opening[e] += 1e-6
+				openings++
+			}
+		}
+		for pt, point := range n.Points() {
+			if point.Held {
+				old := s.Held[pt]
+				s.Held[pt] += 1e-6 * math.Max(1, math.Abs(old))
+				object("the held head", point.Name)
+				s.Held[pt] = old
+				helds++
+			}
+		}
+	}
+	if bits < 500 || openings < 50 || helds < 500 {
+		t.Errorf("%d bits, %d openings, %d heads tried: the test says little", bits, openings, helds)
+	}
+}
+
 // broken is a law that is not a number beyond some flow.
 type broken struct{}
 

@@ -38,6 +38,13 @@ func (b *bench) booster(name string, from, to int32, head float64) {
 	b.index[name] = b.add(Element{Name: name, From: from, To: to, Law: must(NewPumpCurve(name, head, 0, 2e7, 0))})
 }
 
+// relief opens at set metres over its mouth.
+func (b *bench) relief(name string, from int32, mouth, set float64) {
+	m := b.held(name + "-mouth")
+	b.points[m].Z = mouth
+	b.index[name] = b.add(must(NewRelief(name, from, m, 5e-4, set, set/10)))
+}
+
 func (b *bench) tap(name string, from int32, z float64) {
 	mouth := b.held(name + "-mouth")
 	b.points[mouth].Z = z
@@ -50,7 +57,7 @@ type stands struct {
 	low, high float64
 }
 
-// Ten cases worked by hand. now is set on the state solved, ever on the most that could
+// Fifteen cases worked by hand. now is set on the state solved, ever on the most that could
 // have been before (all open and at full speed unless it says otherwise).
 func TestStandingWater(t *testing.T) {
 	inf := math.Inf(1)
@@ -177,6 +184,36 @@ func TestStandingWater(t *testing.T) {
 			},
 			[]set{held("store", 1), off("return")}, []set{held("store", 1)},
 			[]stands{{"a", 21, 31}, {"d", 31, 41}, {"house", 31, 41}}},
+		{"13. heater behind a shut non-return valve, relief at 60 m over its mouth at 2 m: the night's 41 m stays, not more",
+			func(b *bench) {
+				m, cold, heater, hot := b.held("main"), b.at("cold", 1), b.at("heater", 1.5), b.at("hot", 4)
+				b.check("nr", m, cold, 0)
+				b.join("in", cold, heater)
+				b.join("out", heater, hot)
+				b.tap("tap", hot, 4)
+				b.relief("relief", heater, 2, 60)
+			},
+			[]set{held("main", 28), off("tap")}, []set{held("main", 41)},
+			[]stands{{"cold", 28, 41}, {"heater", 28, 41}, {"hot", 28, 41}}},
+		{"14. thermal swell: the heater presses as hard as it must; the relief valve, 62 m with its mouth, is the end of it",
+			func(b *bench) {
+				m, heater, hot, swell := b.held("main"), b.at("heater", 1.5), b.at("hot", 4), b.held("swell")
+				b.check("nr", m, heater, 0)
+				b.join("out", heater, hot)
+				b.tap("tap", hot, 4)
+				b.check("heating", swell, heater, 0)
+				b.relief("relief", heater, 2, 60)
+			},
+			[]set{held("main", 28), held("swell", -50), off("tap")}, []set{held("main", 41), held("swell", 900)},
+			[]stands{{"heater", 28, 62}, {"hot", 28, 62}}},
+		{"15. thermal swell with no relief valve: nothing ends it but what breaks",
+			func(b *bench) {
+				m, heater, swell := b.held("main"), b.at("heater", 1.5), b.held("swell")
+				b.check("nr", m, heater, 0)
+				b.check("heating", swell, heater, 0)
+			},
+			[]set{held("main", 28), held("swell", -50)}, []set{held("main", 41), held("swell", 900)},
+			[]stands{{"heater", 28, 900}}},
 	}
 	for _, test := range tests {
 		b := &bench{}
@@ -207,6 +244,8 @@ func TestStandingWater(t *testing.T) {
 			if !near(a.Low[p], want.low) || !near(a.High[p], want.high) {
 				t.Errorf("%s: %s stands %g to %g, want %g to %g", test.name, want.point, a.Low[p], a.High[p], want.low, want.high)
 			}
+			record("Standing water, worked by hand", test.name, want.point+", lowest head, m", want.low, a.Low[p], 1e-9)
+			record("Standing water, worked by hand", test.name, want.point+", highest head, m", want.high, a.High[p], 1e-9)
 			if a.Head[p] < a.Low[p]-1e-9 || a.Head[p] > a.High[p]+1e-9 {
 				t.Errorf("%s: head at %s %g outside %g to %g", test.name, want.point, a.Head[p], a.Low[p], a.High[p])
 			}

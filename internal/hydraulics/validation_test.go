@@ -65,6 +65,7 @@ func hold(t *testing.T, source string, got map[string]float64) {
 		if r.standing == "published" {
 			published++
 		}
+		record("Figures of validation/", source+", "+r.id, r.quantity+" ("+r.standing+")", r.want, v, r.tol)
 	}
 	t.Logf("%s: %d published rows held", source, published)
 }
