@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"errors"
 	"fmt"
 	"path/filepath"
 	"strings"
@@ -86,13 +87,23 @@ func photos(path string, j *job.Job) (found map[string][]byte, missing map[strin
 		}
 		b, err := shelf.ReadFile(filepath.Join(filepath.Dir(path), filepath.FromSlash(f.File)), min(photoLimit, left))
 		if err != nil {
-			missing[f.File] = err.Error()
+			missing[f.File] = whyNot(err)
 			continue
 		}
 		left -= int64(len(b))
 		found[f.File] = b
 	}
 	return found, missing
+}
+
+// whyNot says why a photo could not be read, without the folder of this machine: the
+// sheet goes elsewhere.
+func whyNot(err error) string {
+	var fault *shelf.Error
+	if errors.As(err, &fault) && fault.ID == "shelf.too-large" {
+		return words.Say("cli.photo.large", words.Args{"size": fault.Args["size"], "limit": fault.Args["limit"]})
+	}
+	return words.Say("cli.photo.unread", nil)
 }
 
 func staged(files []pack.File) []shelf.File {
