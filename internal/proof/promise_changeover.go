@@ -17,15 +17,15 @@ func (takesMain) About() About {
 	return About{ID: "takes-main", Kind: Timed, Spread: NamedOnly, Source: "trade"}
 }
 
-// Judge looks, in the normal setting with the main good and the store full, whether the
-// pump can go on feeding the home for good.
+// Judge looks, in the normal setting with the main good, the store full and no more than
+// one tap running, whether the pump can go on feeding the home for good.
 func (takesMain) Judge(v *View) Judgement {
 	in := v.Input()
 	lock := in.lockOut()
 	if lock == nil || in.Circuit.Pump() < 0 {
 		return none()
 	}
-	if !v.In(in.Assembly.Settings[0].Name) || !v.Main(Good, High) || !v.Store(Full) {
+	if !v.In(in.Assembly.Settings[0].Name) || !v.Main(Good, High) || !v.Store(Full) || !v.Draw(DrawNone, DrawOne) {
 		return none()
 	}
 	if v.Pumping() == circuit.Standing {

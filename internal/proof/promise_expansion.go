@@ -39,23 +39,98 @@ func (expansion) Judge(v *View) Judgement {
 	return kept()
 }
 
-// expands reports whether a heater's water can push into a vessel, the main, or the air.
-// Back through a pump into the store is not counted on: a non-return valve ought to hold
-// it, and where that has failed the vessel beside it serves anyway.
+// swelling is water that heats, pushing outwards: where it has got to, and the parts that
+// only a question lets it pass, to be asked in their order once the rest has been tried.
+type swelling struct {
+	v    *View
+	g    *meets
+	seen map[assembly.End]bool
+	free []assembly.End // ends it comes to
+	held []assembly.End // ends of valves and non-return valves it stands at
+	room bool
+}
+
+// expands reports whether a heater's water can push into a vessel that works, the main, or
+// the air. What seeps past worn seats and back through a pump is not counted on.
 func expands(v *View, heater int) bool {
-	in := v.Input()
-	for _, e := range in.vessels() {
-		if v.Joined(heater, 0, e, 0) && !v.Upset(circuit.VesselFlat, circuit.VesselShutOff) {
-			return true
+	w := &swelling{v: v, g: newMeets(v.Input().Assembly), seen: map[assembly.End]bool{}}
+	for k := range v.Input().Assembly.Parts[heater].Ports {
+		w.out(assembly.End{Part: heater, Port: k})
+	}
+	for !w.room && len(w.free)+len(w.held) > 0 {
+		if n := len(w.free); n > 0 {
+			e := w.free[n-1]
+			w.free = w.free[:n-1]
+			w.through(e)
+			continue
+		}
+		e := w.held[0]
+		w.held = w.held[1:]
+		w.ask(e)
+	}
+	return w.room || v.Upset(circuit.TapLeftOpen)
+}
+
+// out lets the water out of a port into what meets it.
+func (w *swelling) out(e assembly.End) {
+	to, ok := w.g.with[e]
+	if !ok || w.seen[to] {
+		return
+	}
+	w.seen[to] = true
+	w.free = append(w.free, to)
+}
+
+// through takes the water that comes to a part's port on through the part.
+func (w *swelling) through(e assembly.End) {
+	switch p := &w.g.a.Parts[e.Part]; p.Kind {
+	case assembly.Vessel:
+		w.room = w.room || !w.v.Upset(circuit.VesselFlat, circuit.VesselShutOff)
+	case assembly.Main:
+		w.room = true
+	case assembly.HandValve, assembly.ThreeWay, assembly.Drain, assembly.NonReturn:
+		w.held = append(w.held, e)
+	case assembly.Run, assembly.Tee, assembly.Meter, assembly.Strainer, assembly.Heater:
+		w.all(e)
+	}
+}
+
+// all lets it out of every other port.
+func (w *swelling) all(e assembly.End) {
+	for k := range w.g.a.Parts[e.Part].Ports {
+		if k != e.Port {
+			w.out(assembly.End{Part: e.Part, Port: k})
 		}
 	}
-	if m := in.Part(assembly.Main, ""); m >= 0 && v.Joined(heater, 0, m, 0) {
+}
+
+// ask asks whether what it stands at lets it pass.
+func (w *swelling) ask(e assembly.End) {
+	p := &w.g.a.Parts[e.Part]
+	switch p.Kind {
+	case assembly.Drain:
+		w.room = w.v.At(e.Part, "open")
+	case assembly.NonReturn:
+		if w.passes(e) {
+			w.all(e)
+		}
+	default:
+		for _, way := range p.Ways {
+			if (way.A == e.Port || way.B == e.Port) && w.v.At(e.Part, way.Position) {
+				w.out(assembly.End{Part: e.Part, Port: way.A + way.B - e.Port})
+			}
+		}
+	}
+}
+
+// passes reports whether a non-return valve lets it pass from the given side.
+func (w *swelling) passes(e assembly.End) bool {
+	if e.Port == 0 {
+		return !w.v.Failed(e.Part, "check-stuck-shut", "check-reversed")
+	}
+	row, _ := w.g.a.Parts[e.Part].Row.(catalogue.NonReturn)
+	if row.Kind == "single" && w.v.Failed(e.Part, "check-stuck-open") {
 		return true
 	}
-	for _, d := range in.Assembly.Of(assembly.Drain) {
-		if v.At(d, "open") && v.Joined(heater, 0, d, 0) {
-			return true
-		}
-	}
-	return v.Upset(circuit.TapLeftOpen)
+	return w.v.Failed(e.Part, "check-left-out", "check-reversed")
 }
