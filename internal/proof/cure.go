@@ -85,20 +85,17 @@ func try(ctx context.Context, in Input, base *Report, result *Result, c *Cure, b
 		return false, nil
 	}
 	next.Promises = pick(in.promises(), func(p Promise) bool { return p.About().ID == result.About.ID })
-	after, err := Prove(ctx, next, nil)
-	if err != nil {
-		return false, ctx.Err()
+	now, err := proveOne(ctx, next, result)
+	if now == nil {
+		return false, err
 	}
-	now := &after.Results[0]
 	c.Before, c.After = result.Verdict, now.Verdict
-	if !better(result, now) {
-		return false, nil
-	}
 	c.Parts, c.Rank = cost(in.Assembly, next.Assembly)
 	next.Promises = pick(in.promises(), func(p Promise) bool { return p.About().Safety && p.About().ID != result.About.ID })
 	if len(next.Promises) == 0 {
 		return true, nil
 	}
+	next.Cards = true // what a change worsens shows where a card leads
 	rest, err := Prove(ctx, next, nil)
 	if err != nil {
 		return false, ctx.Err()
@@ -110,6 +107,23 @@ func try(ctx context.Context, in Input, base *Report, result *Result, c *Cure, b
 		}
 	}
 	return true, nil
+}
+
+// proveOne proves the one promise of in; nil when it is no better kept than before. The
+// settings a card names come first: what is not better there is not better anywhere.
+func proveOne(ctx context.Context, in Input, old *Result) (*Result, error) {
+	var now *Result
+	for _, cards := range [2]bool{true, in.Cards} {
+		in.Cards = cards
+		after, err := Prove(ctx, in, nil)
+		if err != nil {
+			return nil, ctx.Err()
+		}
+		if now = &after.Results[0]; !better(old, now) {
+			return nil, nil
+		}
+	}
+	return now, nil
 }
 
 // promises are those of the input, or all.
