@@ -74,5 +74,5 @@ func TestFillingThroughAFloatValve(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	t.Logf("%d solves, %d moments, closes %+v, fills %+v", r.Solves, len(r.Moments), r.Closes, r.Fills)
+	closes(t, r)
 }
