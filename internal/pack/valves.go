@@ -42,7 +42,7 @@ func (p *pack) positions(style paper.Style, pad float64) (paper.Table, bool) {
 	n := float64(max(1, len(settings)))
 	each := max(12.5, min(30, 118/n-1.6))
 	if n > 6 {
-		style, pad = paper.Small, max(pad, 0.5)
+		style, t.Pad = paper.Small, max(pad, 0.5)
 	}
 	for _, s := range settings {
 		t.Cols = append(t.Cols, paper.Col{Width: each})

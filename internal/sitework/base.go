@@ -9,8 +9,8 @@ import (
 
 // What a slab is made of and how far it reaches beyond the store: trade guides, recalled.
 const (
-	Overhang        quantity.Length = 0.15
-	ConcreteDensity                 = 2400.0 // kg/m³, with its steel
+	Overhang        = quantity.Length(0.15)
+	ConcreteDensity = 2400.0 // kg/m³, with its steel
 )
 
 // Footprint is the ground one round store stands on. [m²]

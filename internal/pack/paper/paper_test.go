@@ -138,7 +138,7 @@ func TestNumberKeepsItsUnit(t *testing.T) {
 }
 
 func TestCleanShowsWhatIsMissing(t *testing.T) {
-	if got := clean("a\u200bb\x07c 水 \tΔ≥½"); got != "abc □  Δ≥½" {
+	if got := clean("a\u200bb\x07c 水 \tΔ≥½"); got != "abc �  Δ≥½" {
 		t.Errorf("clean = %q", got)
 	}
 }
