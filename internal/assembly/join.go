@@ -87,6 +87,9 @@ func pathOf(p *Part) string {
 	case Pump:
 		return "choices.pump.row"
 	case Vessel:
+		if p.Name == "part.heater-vessel" {
+			return "choices.heater-vessel"
+		}
 		return "choices.vessel.row"
 	case Heater:
 		return "home.heater.type"

@@ -166,7 +166,7 @@ func boost(b *build, tees map[string]int) *line {
 	l.check("part.pump-check")
 	passes := 1
 	if named(c.Vessel) {
-		b.vessel(l.on(Boost, l.tee("part.vessel-tee")))
+		b.vessel(l.on(Boost, l.tee("part.vessel-tee")), "part.vessel", "choices.vessel.row", c.Vessel)
 		passes++
 	}
 	sensor := l.on(Boost, l.tee("part.control-tee"))
@@ -177,9 +177,9 @@ func boost(b *build, tees map[string]int) *line {
 	return l
 }
 
-func (b *build) vessel(l *line) {
-	row := got[catalogue.Vessel](b, "choices.vessel.row")(b.rows.Vessel(b.job.Choices.Vessel))
-	l.put(Part{Kind: Vessel, Name: "part.vessel", Row: row, Size: row.Size, Ports: threaded(row.Size, "in")}, 0)
+func (b *build) vessel(l *line, name, path, key string) {
+	row := got[catalogue.Vessel](b, path)(b.rows.Vessel(key))
+	l.put(Part{Kind: Vessel, Name: name, Row: row, Size: row.Size, Ports: threaded(row.Size, "in")}, 0)
 }
 
 // control adds a pressure switch, sensor or controller and what it decides.
@@ -211,11 +211,14 @@ func home(l *line, tees int) {
 	port := 1
 	if heated {
 		heater := l.on(HomeRole, End{head, port})
+		swells := b.expansion(heater)
 		b.heater(heater)
 		if len(hot) > 0 {
 			hots := heater.header("part.hot-header", len(hot))
 			for i, o := range hot {
+				run := len(b.a.Parts)
 				b.outlet(heater.on(HomeRole, End{hots, i + 1}), o)
+				b.passed(run, swells)
 			}
 		} else {
 			b.port(heater.at).End = "capped"
@@ -261,6 +264,25 @@ func (b *build) heater(l *line) {
 	row := got[catalogue.Heater](b, "home.heater.type")(b.rows.Heater(key))
 	i := l.put(Part{Kind: Heater, Name: name, Row: row, Size: row.Size, Ports: threaded(row.Size, "in", "out")}, 1)
 	b.a.Parts[i].Kept = true
+}
+
+// expansion lays the vessel that takes up what the water of a storage heater under
+// pressure swells, where no valve shuts it off from the heater. It reports whether it did.
+func (b *build) expansion(l *line) bool {
+	row, there := b.rows.Heaters[b.job.Home.Heater]
+	if !there || row.Rating == 0 || row.Least > 0 || !named(b.job.Choices.Expansion) {
+		return false
+	}
+	b.vessel(l.on(HomeRole, l.tee("part.heater-vessel-tee")), "part.heater-vessel", "choices.heater-vessel", b.job.Choices.Expansion)
+	return true
+}
+
+// passed strings on a run what a tee passed straight on the way to it takes.
+func (b *build) passed(run int, tee bool) {
+	row, ok := b.a.Parts[run].Row.(catalogue.Pipe)
+	if f, there := b.rows.Fittings["tee-run"]; tee && ok && there {
+		b.a.Parts[run].hang(f.Strung(row.Bore), 1)
+	}
 }
 
 // outlet lays one outlet with its run.

@@ -51,6 +51,7 @@ func randomJob(t *rapid.T, c *catalogue.Catalogue) *job.Job {
 	ch.Float, ch.Pump = key("float", "floats"), key("pump", "pumps")
 	ch.Control = rapid.SampledFrom([]string{"pressure-switch", "flow-control", "speed-control"}).Draw(t, "control")
 	ch.Vessel, ch.Backflow = key("vessel", "vessels", "none"), key("backflow", "non-returns", "none")
+	ch.Expansion = key("heater vessel", "vessels", "none")
 	ch.CutIn, ch.CutOut = val[quantity.Pressure](2e5), val[quantity.Pressure](3e5)
 	ch.LockLow, ch.LockHigh = val[quantity.Pressure](1.2e5), val[quantity.Pressure](1.8e5)
 	return j

@@ -27,6 +27,7 @@ func newCheck(s streams) *cobra.Command {
 			if err != nil {
 				return err
 			}
+			in.Proof = appraise.NamedProof
 			a, err := appraise.Run(c.Context(), in, s.progress())
 			if err != nil {
 				return placed(in, err)

@@ -21,6 +21,7 @@ func newPack(s streams) *cobra.Command {
 		out, paper string
 		sheets     []string
 		replace    bool
+		quick      bool
 	)
 	c := &cobra.Command{
 		Use:     "pack FILE -o FOLDER",
@@ -32,6 +33,10 @@ func newPack(s streams) *cobra.Command {
 			in, err := l.load(args[0])
 			if err != nil {
 				return err
+			}
+			in.Proof = appraise.FullProof
+			if quick {
+				in.Proof = appraise.NamedProof
 			}
 			a, err := appraise.Run(c.Context(), in, s.progress())
 			if err != nil {
@@ -60,6 +65,7 @@ func newPack(s streams) *cobra.Command {
 	c.Flags().StringVar(&paper, "paper", "a4", words.Say("cli.flag.paper", nil))
 	c.Flags().StringSliceVar(&sheets, "sheets", nil, words.Say("cli.flag.sheets", words.Args{"sets": strings.Join(pack.Sets(), ", ")}))
 	c.Flags().BoolVar(&replace, "replace", false, words.Say("cli.flag.replace", nil))
+	c.Flags().BoolVar(&quick, "quick", false, words.Say("cli.flag.quick", nil))
 	_ = c.MarkFlagRequired("output")
 	return c
 }

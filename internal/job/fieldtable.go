@@ -194,6 +194,7 @@ func choiceFields() []Field {
 		measure("choices.pump.cut-out", quantity.PressureDim, 0.2*bar, 16*bar).in(pump).assume("3 bar ±0.2 bar", FromUsual),
 		row("choices.vessel.row", "vessels", "none").in(pump).assume("vessel-8", FromUsual),
 		measure("choices.vessel.charge", quantity.PressureDim, 0, 16*bar).in(pump).same("choices.pump.cut-in").share(0.9),
+		row("choices.heater-vessel", "vessels", "none").in(pump).assume("vessel-24", FromPractice),
 		measure("choices.lock-out.low", quantity.PressureDim, 0, 16*bar).in("valves").assume("1.2 bar", FromPractice),
 		measure("choices.lock-out.high", quantity.PressureDim, 0, 16*bar).in("valves").assume("1.8 bar", FromPractice),
 		row("choices.backflow", "non-returns", "none").in("valves").assume("none", FromNothing),

@@ -152,6 +152,7 @@ type Choices struct {
 	CutOut      quantity.Val[quantity.Pressure] `job:"choices.pump.cut-out"` // set pressure of a speed control
 	Vessel      string                          `job:"choices.vessel.row"`
 	Charge      quantity.Val[quantity.Pressure] `job:"choices.vessel.charge"`
+	Expansion   string                          `job:"choices.heater-vessel"` // catalogue row | none: takes up what a storage heater's water swells
 	LockLow     quantity.Val[quantity.Pressure] `job:"choices.lock-out.low"`  // main side: pump allowed below
 	LockHigh    quantity.Val[quantity.Pressure] `job:"choices.lock-out.high"` // main side: pump locked out above
 	Backflow    string                          `job:"choices.backflow"`      // device at the service: catalogue row
