@@ -44,14 +44,16 @@ var (
 			return a[4] * a[4] * a[4] * a[0] * (a[2] + (1-a[2])*a[3]/(a[4]*a[1]))
 		},
 	})
-	dayBalanceEq = calc.Register(calc.Equation{
+	// BalanceEq is what integrates between two events.
+	BalanceEq = calc.Register(calc.Equation{
 		Key: "day-balance", Section: "Day run", Title: "What moves between two events of a day",
 		Formula: "A dh/dt = q_f − q_s − q_o;  dW/dt = q_v;  H_v = p(W)/(ρ g) + z_v",
 		Result:  pure("h, W", "level of the store, water in the vessel", "m, m³"),
 		Range:   "flows q from the steady circuit at this h and H_v (quasi-steady): changes slower than the water's inertia, so seconds and more",
 		Source:  "mass balance; integrated by Dormand & Prince 1980, J. Comput. Appl. Math. 6:19, dense output after Hairer, Nørsett & Wanner 1993, Solving Ordinary Differential Equations I, II.6",
 	})
-	dayEnergyEq = calc.Register(calc.Equation{
+	// EnergyEq is what the books of energy are held to.
+	EnergyEq = calc.Register(calc.Equation{
 		Key: "day-energy", Section: "Day run", Title: "Balance of energy over a day",
 		Formula: "Σ∫ρ g H q dt (street, stores, vessel) + Σ∫ρ g H_p q dt (pump) = Σ∫ρ g h_e(q) q dt (losses) + Σ∫ρ g z q dt (mouths)",
 		Result:  pure("E", "energy", "J"),
