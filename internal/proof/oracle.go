@@ -23,10 +23,11 @@ type oracle struct {
 	folded bool // swapped tags are counted from the sound cases, see folding
 	unfold bool // a question was asked that folding cannot answer
 
-	start  box // what is open before the first question
-	spare  []box
-	w      *water
-	solved bool // the circuit asked about last was certified
+	start   box // what is open before the first question
+	spare   []box
+	w       *water
+	solved  bool  // the circuit asked about last was certified
+	plainly facts // answers in place of the water followed, for a test against plain solving
 }
 
 // fork is one question with two answers still open.
@@ -248,4 +249,13 @@ func (o *oracle) note(n note) {
 	n.end, n.ok = o.at, o.solved
 	o.log = append(o.log, n)
 	o.noted = len(o.log)
+}
+
+// facts is what a judgement can ask about water.
+type facts interface {
+	flow(part int) float64
+	head(point int32) Interval
+	upstream(point, goal int32, asked Source) Source
+	most(point int32) float64
+	runsOut(point int32) bool
 }

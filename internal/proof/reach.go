@@ -33,6 +33,12 @@ func (o *oracle) joined(from, to int32) bool {
 // upstream collects the sources asked for; with a goal, a point, it returns whether that is
 // met on the way, as 1.
 func (o *oracle) upstream(point, goal int32, asked Source) Source {
+	if o.plainly != nil {
+		return o.plainly.upstream(point, goal, asked)
+	}
+	if o.s.points[point].held && goal < 0 {
+		return o.source(-1, point, asked) & asked
+	}
 	w := o.w
 	w.floods++
 	w.flooded[point] = w.floods
@@ -59,7 +65,7 @@ func (o *oracle) upstream(point, goal int32, asked Source) Source {
 // along goes upstream through one element to its far point u.
 func (o *oracle) along(e, u int32, forwards bool, goal int32, asked Source) Source {
 	rule, held := &o.s.rules[e], &o.s.points[u]
-	if !forwards && rule.oneWay || held.held && u != goal && !o.wanted(e, u, asked) {
+	if !forwards && rule.oneWay || held.held && u != goal && !rule.pump && !o.wanted(e, u, asked) {
 		return 0
 	}
 	if rule.pump && !forwards && o.pumping() != circuit.Standing || !o.on(e) {
@@ -73,7 +79,7 @@ func (o *oracle) along(e, u int32, forwards bool, goal int32, asked Source) Sour
 		return 1
 	}
 	if held.held {
-		return set | o.source(e, u, asked)
+		return set | o.source(e, u, asked)&asked
 	}
 	if o.w.flooded[u] != o.w.floods {
 		o.w.flooded[u] = o.w.floods
@@ -101,13 +107,14 @@ func (o *oracle) wanted(e, u int32, asked Source) bool {
 func (o *oracle) source(e, u int32, asked Source) Source {
 	switch held := &o.s.points[u]; {
 	case held.street:
-		if o.world(vMain, 1<<Good|1<<Weak|1<<High) {
+		if asked&Street != 0 && o.world(vMain, 1<<Good|1<<Weak|1<<High) {
 			return Street
 		}
 	case held.surface:
-		if !o.world(vStore, 1<<Empty) {
+		if asked&Stored != 0 && !o.world(vStore, 1<<Empty) {
 			return Stored
 		}
+	case e < 0: // a mouth asked about itself
 	case o.s.rules[e].wet:
 		return Foreign
 	case o.s.rules[e].nature == airs:
@@ -121,6 +128,9 @@ func (o *oracle) source(e, u int32, asked Source) Source {
 // of the steady state is above it: along every part but the running pump the head falls
 // the way the water goes, so that a point without a higher neighbour upstream is held.
 func (o *oracle) most(point int32) float64 {
+	if o.plainly != nil {
+		return o.plainly.most(point)
+	}
 	if n, known := o.recall(); known {
 		return n.low
 	}
@@ -174,6 +184,9 @@ func (o *oracle) topOf(point int32) (top float64, lifted bool) {
 // runsOut reports whether water at a point can run out into the air somewhere: it goes
 // downstream along everything that passes, as far as the first open mouth.
 func (o *oracle) runsOut(point int32) bool {
+	if o.plainly != nil {
+		return o.plainly.runsOut(point)
+	}
 	if n, known := o.recall(); known {
 		return n.set != 0
 	}

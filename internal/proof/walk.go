@@ -27,6 +27,7 @@ type walk struct {
 	unsafe  map[string]bool     // boxes of settings, once each
 	cut     bool                // stopped before the end
 	found   func(*ranked)       // told of the first counterexample
+	each    func(Judgement)     // told of every box, for tests
 }
 
 // breaking is a mishap that breaks a promise in a named setting.
@@ -74,6 +75,9 @@ func (w *walk) run(ctx context.Context) {
 			return
 		}
 		w.count(j)
+		if w.each != nil {
+			w.each(j)
+		}
 		w.res.Boxes++
 		if w.res.Boxes%breath == 0 && ctx.Err() != nil || w.res.Boxes >= w.budget {
 			w.cut = w.o.next()

@@ -104,6 +104,9 @@ func (w *water) undo(n int) {
 
 // flow asks for the flow through a part.
 func (o *oracle) flow(part int) float64 {
+	if o.plainly != nil {
+		return o.plainly.flow(part)
+	}
 	if n, known := o.recall(); known {
 		return n.low
 	}
@@ -396,6 +399,9 @@ func (o *oracle) solveHeld() error {
 
 // head asks where the head at a point can stand.
 func (o *oracle) head(point int32) Interval {
+	if o.plainly != nil {
+		return o.plainly.head(point)
+	}
 	if n, known := o.recall(); known {
 		return Interval{n.low, n.high}
 	}
