@@ -16,7 +16,7 @@ func candidates(in *Input, r *Result, b Bench) []Cure {
 	switch r.About.ID {
 	case "main-clean":
 		return concat(in.devices(b), in.checks(), arrangements(in))
-	case "no-loop":
+	case "no-loop", "not-backwards":
 		return concat(in.checks(), arrangements(in))
 	case "no-draught", "mixer", "store-cleaned":
 		return arrangements(in)
@@ -106,7 +106,7 @@ func holding(p *assembly.Part) int {
 // valve of the main's legs that has none.
 func (in *Input) checks() []Cure {
 	var list []Cure
-	for _, role := range []assembly.Role{assembly.BypassBy, assembly.MainLeg, assembly.Service, assembly.Feed} {
+	for _, role := range []assembly.Role{assembly.BypassBy, assembly.MainLeg, assembly.Service, assembly.Feed, assembly.Boost} {
 		for _, kind := range []assembly.Kind{assembly.NonReturn, assembly.HandValve} {
 			for _, i := range in.Assembly.Of(kind) {
 				if in.Assembly.Parts[i].Role == role {
