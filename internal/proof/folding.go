@@ -27,6 +27,9 @@ func (s *Space) fold() {
 		s.set(&s.swapping, k+1)
 		f, g := hand[m.Parts[0]], hand[m.Parts[1]]
 		for n := range s.Named {
+			if s.unlike>>n&1 == 0 {
+				continue
+			}
 			at := append([]uint8(nil), s.Named[n].Position...)
 			at[f], at[g] = at[g], at[f]
 			s.swapped = append(s.swapped, swapped{k + 1, n, at})

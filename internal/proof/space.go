@@ -31,6 +31,7 @@ type Space struct {
 	swapped   []swapped
 	swapCount int
 
+	unlike uint64     // the named settings but for those that stand like an earlier one
 	sinks  []uint64   // mishaps that lower the store's surface
 	upset  [][]uint64 // per circuit.Upset: its mishaps
 	points []place    // per point
@@ -121,6 +122,11 @@ func (s *Space) settle() {
 			if s.in.Assembly.Parts[s.Hands[h].Part].Kind == assembly.Drain {
 				s.Named[0].Position[h] = s.Hands[h].at("shut")
 			}
+		}
+	}
+	for n := range s.Named {
+		if s.NameOf(s.Named[n].Position) == s.Named[n].Name {
+			s.unlike |= 1 << n
 		}
 	}
 	s.with = make([][]uint64, len(s.Hands))

@@ -159,12 +159,13 @@ func (o *oracle) sizes() (settings, named, worlds uint64) {
 	return settings, uint64(bits.OnesCount64(o.cardsIn())), worlds
 }
 
-// cardsIn is the named settings that lie in the box, as bits.
+// cardsIn is the named settings that lie in the box, as bits; of several with the same
+// positions the first.
 func (o *oracle) cardsIn() uint64 {
 	if o.cards {
 		return o.named
 	}
-	in := uint64(1)<<len(o.s.Named) - 1
+	in := o.s.unlike
 	for h := 0; h < len(o.s.Hands) && in != 0; h++ {
 		if o.open[h] == o.s.first[h] {
 			continue
