@@ -145,14 +145,6 @@ func same(a, b *Answer) error {
 	return nil
 }
 
-// compare is same for a test that names its seed.
-func compare(t *testing.T, seed uint64, how string, a, b *Answer) {
-	t.Helper()
-	if err := same(a, b); err != nil {
-		t.Errorf("seed %d, %s: %v", seed, how, err)
-	}
-}
-
 // The content Σ∫h dq − Σ held head × flow is what a steady state makes least. Opening a
 // part lowers every law it has, so the least can only fall, whatever the flows do.
 func TestContentNeverRisesWhenAPartOpens(t *testing.T) {

@@ -27,9 +27,10 @@ const (
 	seedAfter  = 8
 )
 
-// Work is one goroutine's buffers for a Net. It remembers friction factors from solve to
-// solve (and with Warm the answer), so the last bits of an answer may depend on what was
-// solved before; its digits inside the certificate do not.
+// Work is one goroutine's buffers for a Net. A solve without Warm owes nothing to earlier
+// ones, to the last bit. With Warm it starts from the answer passed in and from the
+// friction factors remembered, and its last bits may depend on both: in a home by less
+// than 1e-11 of the largest flow, anywhere by less than a certificate sees (both tested).
 type Work struct {
 	// Warm starts the next solves from the answer passed in, when it holds a converged
 	// answer of this Net, instead of from nothing.
