@@ -72,6 +72,7 @@ var kinds = []Kind{
 	{"promise-mixer", "valves", 2, mayFix},
 	{"promise-served", "power", 4, mayLook},
 	{"promise-store-cleaned", "store", 7, mayLook},
+	{"promise-not-backwards", "pump-and-pipe", 7, mayLook},
 	{"promise-isolated", "valves", 7, mayLook},
 	{"bottle", "hand-over", 6, []Verdict{LookAt}},
 	{"existing-unplaced", "survey", 6, []Verdict{LookAt}},

@@ -64,6 +64,12 @@ func (p *pack) cardTurns(setting string) []turn {
 // such a setting, or where nothing moves, that part's valve is named in words.
 func (p *pack) turnText(setting, other string) string {
 	var parts []string
+	if to := p.Assembly.Setting(setting); to != nil {
+		parts = p.cardMoves(to)
+	}
+	if len(parts) > 0 {
+		return strings.Join(parts, ", ")
+	}
 	for _, t := range p.turnsTo(setting) {
 		parts = append(parts, say("card.turn", "tag", t.tag, "to", sayOr("turn."+t.to, t.to)))
 	}

@@ -189,6 +189,7 @@ func init() { // the sheets ask one another's names
 		{"plan", false, (*pack).plan},
 		{"system", false, (*pack).system},
 		{"valves", false, (*pack).valves},
+		{"proof", false, (*pack).proof},
 		{"outlets", false, (*pack).outlets},
 		{"charts", false, (*pack).why},
 		{"buying", false, (*pack).buying},

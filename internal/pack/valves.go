@@ -1,7 +1,6 @@
 package pack
 
 import (
-	"fmt"
 	"strings"
 
 	"tideover/internal/assembly"
@@ -96,10 +95,13 @@ type turn struct {
 	part    *assembly.Part
 }
 
-// turns lists the movements from one setting to another: first what is shut, then
-// three-way handles, then what is opened, so that the two waters are never joined
-// through two open valves on the way.
+// turns lists the handles to turn from one setting to another, in the order that was
+// proven; without a proof first what is shut, then three-way handles, then what is opened,
+// so that the two waters are never joined through two open valves on the way.
 func (p *pack) turns(from, to *assembly.Setting) []turn {
+	if list, ok := p.proven(from, to); ok {
+		return list
+	}
 	rank := func(position string) int {
 		switch position {
 		case "shut":
@@ -124,22 +126,21 @@ func (p *pack) turns(from, to *assembly.Setting) []turn {
 
 // moves is the tick list there and back.
 func (p *pack) moves(from, to *assembly.Setting) []paper.Block {
-	there := p.turns(from, to)
+	there := p.movements(from, to)
 	if len(there) == 0 {
 		return []paper.Block{small(say("valves.same"))}
 	}
 	var rows [][]paper.Cell
-	back := p.turns(to, from)
+	back := p.movements(to, from)
 	for i := range max(len(there), len(back)) {
 		row := make([]paper.Cell, 2)
-		for side, list := range [][]turn{there, back} {
+		for side, list := range [][]string{there, back} {
 			if i < len(list) {
-				t := list[i]
-				row[side] = paper.Cell{Mark: paper.Tick, Style: paper.Small, Text: say("valves.turn",
-					"n", fmt.Sprint(i+1), "tag", t.tag, "to", strings.ToUpper(positionName(t.to)))}
+				row[side] = numbered(i, list[i])
 			}
 		}
 		rows = append(rows, row)
 	}
-	return []paper.Block{paper.Table{Cols: []paper.Col{{Share: 1}, {Share: 1}}, Head: []string{say("valves.there"), say("valves.back")}, Rows: rows, Gap: 0.5, Pad: 0.4}}
+	table := paper.Table{Cols: []paper.Col{{Share: 1}, {Share: 1}}, Head: []string{say("valves.there"), say("valves.back")}, Rows: rows, Gap: 0.5, Pad: 0.4}
+	return append([]paper.Block{table}, p.blocked(from, to)...)
 }

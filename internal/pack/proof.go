@@ -1,0 +1,118 @@
+package pack
+
+import (
+	"math"
+	"strings"
+
+	"tideover/internal/assembly"
+	"tideover/internal/drawing"
+	"tideover/internal/finding"
+	"tideover/internal/pack/paper"
+	"tideover/internal/proof"
+)
+
+// mostHarms is how many counterexamples are drawn: those that matter most.
+const mostHarms = 2
+
+// proof shows what trying every case came to: a row for each promise with its verdict, its
+// counts and the smallest case that breaks it, then the worst of them drawn.
+func (p *pack) proof() []paper.Block {
+	if p.Proof == nil || len(p.Proof.Results) == 0 {
+		return []paper.Block{para(say("proof.sheet.none"))}
+	}
+	b := []paper.Block{para(p.Proof.TellCovered()), small(say("proof.sheet.ways")), small(p.Proof.TellWork())}
+	t := paper.Table{Cols: []paper.Col{{Share: 1}, {Width: 21}, {Width: 24}, {Share: 2.6}}, Gap: 3, Pad: 0.7,
+		Head: []string{say("proof.sheet.promise"), say("proof.sheet.verdict"), say("proof.sheet.cases"), say("proof.sheet.told")}}
+	var idle []string
+	for _, r := range p.ranked() {
+		if r.NeverArises() {
+			idle = append(idle, say("promise."+r.About.ID+".title"))
+			continue
+		}
+		t.Rows = append(t.Rows, p.promise(r))
+	}
+	b = append(b, t)
+	if len(idle) > 0 {
+		b = append(b, small(say("proof.sheet.idle", "list", strings.Join(idle, ", "))))
+	}
+	return append(append(b, p.harms()...), deferral())
+}
+
+// ranked are the results, worst verdict first, those of one verdict in their own order.
+func (p *pack) ranked() []*proof.Result {
+	var list []*proof.Result
+	for _, v := range []finding.Verdict{finding.MustFix, finding.LookAt, finding.NotJudged, finding.Fine} {
+		for i := range p.Proof.Results {
+			if r := &p.Proof.Results[i]; r.Finding() == v {
+				list = append(list, r)
+			}
+		}
+	}
+	return list
+}
+
+// promise is a result's row.
+func (p *pack) promise(r *proof.Result) []paper.Cell {
+	told := say("proof.sheet.kept")
+	if lines := p.Proof.Lines(r, r.Finding(), p.sys, p.Proof.Cures[r.About.ID]); r.Shown() != nil || r.Verdict == proof.NotJudged {
+		told = strings.Join(lines, " ")
+	}
+	broken := uint64(0)
+	for _, c := range append(r.Named[:], r.Other[:]...) {
+		broken += c.Broken
+	}
+	counts := proof.Grouped(r.Kept()) + ", " + proof.Grouped(broken)
+	return []paper.Cell{{Text: say("promise." + r.About.ID), Style: paper.Small}, {Text: say("proof.verdict." + r.Verdict.ID()), Style: paper.SmallStrong, Mark: proofMarks[r.Finding()]},
+		{Text: counts, Style: paper.Small}, {Text: told, Style: paper.Small}}
+}
+
+var proofMarks = map[finding.Verdict]paper.Mark{finding.MustFix: paper.Full, finding.LookAt: paper.Half, finding.Fine: paper.Hollow}
+
+// harms draws the counterexamples that matter most.
+func (p *pack) harms() []paper.Block {
+	var b []paper.Block
+	drawn := 0
+	for _, r := range p.ranked() {
+		c := r.Shown()
+		if c == nil || r.Finding() == finding.Fine || drawn == mostHarms {
+			continue
+		}
+		drawn++
+		picture, _ := apart(p.harm(r, c))
+		told := p.Proof.Tell(r.About, c, p.sys)
+		for i, piece := range pieces(picture, p.size.Height-40) {
+			note := []paper.Block{heading1(say("proof.sheet.picture", "title", say("promise."+r.About.ID+".title"), "case", told)),
+				small(say("proof.sheet.harm", "case", p.Proof.Space.String(c.Case)))}
+			if i > 0 {
+				note = []paper.Block{small(say("system.joins"))}
+			}
+			b = append(b, paper.Turned{Blocks: append(note, piece)})
+		}
+	}
+	return b
+}
+
+func heading1(text string) paper.Text { return paper.Text{Style: paper.Strong, Text: text, Keep: true} }
+
+// harm is the schematic of a counterexample: the valves as they stand there, what moves,
+// and what does harm.
+func (p *pack) harm(r *proof.Result, c *proof.Counterexample) *drawing.Scene {
+	v := drawing.View{Job: oneLine(p.Job.Name), Setting: c.Named, Units: p.sys, Positions: map[string]string{}, Parts: map[string]drawing.Standing{}}
+	for h, hand := range p.Proof.Space.Hands {
+		v.Positions[hand.Tag] = hand.Positions[c.Case.Setting[h]]
+	}
+	play := p.Proof.Space.Play(c.Case)
+	for i, played := range play.Parts {
+		part := &p.Assembly.Parts[i]
+		s := drawing.Standing{Water: drawing.StandsThere, Harm: played.Tag == c.Judgement.Where}
+		if play.Solved && math.Abs(float64(played.Flow)) > trickle {
+			s.Water, s.Flow = drawing.FromStore, played.Flow
+			s.Harm = s.Harm || r.About.Kind == proof.Sign && part.Kind != assembly.Outlet && part.Name != "part.outlet-run"
+		}
+		v.Parts[played.Tag] = s
+	}
+	return drawing.Schematic(p.Assembly, v)
+}
+
+// trickle is the flow below which water is drawn standing [m³/s]: 6 mL in a minute.
+const trickle = 1e-7
