@@ -17,6 +17,9 @@ func TestEventsAgainstSteps(t *testing.T) {
 	for _, name := range []string{"kestrel-rise", "juniper-flat"} {
 		h := home(t, name)
 		for _, s := range []*Schedule{Usual(h.ci, h.p, h.in), Failing(h.ci, h.p, h.in)} {
+			// Just when the float valve seals hangs on whether a tap opens in its last
+			// trickle; the same hours are compared instead.
+			s.Refilled, s.Until = false, 28*3600
 			e, err := ByEvents(h.p, s)
 			if err != nil {
 				t.Fatal(err)
@@ -39,8 +42,7 @@ func TestEventsAgainstSteps(t *testing.T) {
 			// A start and a stop are each seen up to a second late, and so is what follows.
 			near("running", e.RunTime, g.RunTime, 0, 3*float64(len(e.Starts)+1))
 			near("starts", float64(len(e.Starts)), float64(len(g.Starts)), 0.02, 1)
-			// A draw-off just as the float valve seals puts the end off by its own length.
-			near("until", e.Until, g.Until, 0, 240)
+			near("level at the end", e.End, g.End, 0, 0.002)
 			for n := range e.Taps {
 				near("drawn at "+e.Taps[n].Tag, e.Taps[n].Drawn, g.Taps[n].Drawn, 0.005, 1e-4)
 				near("unserved at "+e.Taps[n].Tag, e.Taps[n].Unserved, g.Taps[n].Unserved, 0.02, 3)
