@@ -85,7 +85,7 @@ func (w *swelling) out(e assembly.End) {
 func (w *swelling) through(e assembly.End) {
 	switch p := &w.g.a.Parts[e.Part]; p.Kind {
 	case assembly.Vessel:
-		w.room = w.room || !w.v.Upset(circuit.VesselFlat, circuit.VesselShutOff)
+		w.room = w.room || !w.v.Failed(e.Part, "vessel-flat", "vessel-shut-off")
 	case assembly.Main:
 		w.room = true
 	case assembly.HandValve, assembly.ThreeWay, assembly.Drain, assembly.NonReturn:
