@@ -18,7 +18,7 @@ type Day struct {
 
 // check is how much wider a step's error may be where a day is judged against limits
 // that are nowhere near so sharp: a tenth of a litre in a store, a millilitre in a vessel.
-const check = 100
+const check = 10
 
 // Analyse runs the day a home is judged by: the one on which the water fails as it
 // usually does, until the store is full again; an ordinary day where no interruption was

@@ -10,7 +10,7 @@ func BenchmarkDay(b *testing.B) {
 	runs := map[string]func(*Plant, *Schedule) (*Result, error){"events": ByEvents, "steps": BySteps}
 	for name, d := range map[string]string{"usual/loose": "usual", "failing/loose": "failing"} {
 		loose := *days[d]
-		loose.Loose = 100
+		loose.Loose = check
 		days[name] = &loose
 	}
 	for _, day := range []string{"usual", "failing", "usual/loose", "failing/loose"} {

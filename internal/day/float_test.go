@@ -62,7 +62,7 @@ func levelAt(t *testing.T, p *Plant, s Schedule, until float64, run func(*Plant,
 // those that give its printed full flow, 0.36302 L/s).
 func TestFillingThroughAFloatValve(t *testing.T) {
 	p, s := filling(t), *on(1, 20)
-	s.Level = 0.2
+	s.Level, s.Loose = 0.2, 0.1 // the times are printed to a hundredth of a second
 	for _, c := range []struct{ at, opening float64 }{{2603.13, 1}, {2844.06, 0.5}, {3139.49, 0.2}, {3576.30, 0.05}} {
 		level := levelAt(t, p, s, c.at, ByEvents)
 		if got := (1.40 - level) / 0.15; math.Abs(got-c.opening) > 2e-5 {

@@ -4,8 +4,8 @@ import "math"
 
 // The error a step may make, in the volumes that move the circuit [m³].
 const (
-	tolStore  = 1e-7
-	tolVessel = 1e-8
+	tolStore  = 1e-6
+	tolVessel = 1e-7
 )
 
 // strides are the buffers of one step and its interpolant.
