@@ -17,6 +17,7 @@ type document struct {
 	Units    string          `json:"units"`
 	Verdict  string          `json:"verdict"`
 	Findings json.RawMessage `json:"findings"`
+	Proof    *jsonProof      `json:"proof,omitempty"`
 }
 
 // JSON returns the appraisal as indented JSON; docs/json.md describes it.
@@ -31,7 +32,7 @@ func (a *Appraisal) JSON() ([]byte, error) {
 	e.SetIndent("", "  ")
 	err = e.Encode(document{
 		Format: 1, Name: a.Job.Name, Date: a.Job.Date, Profile: a.Job.Profile, Units: a.Job.Units,
-		Verdict: a.Verdict.ID(), Findings: list,
+		Verdict: a.Verdict.ID(), Findings: list, Proof: a.Proof.json(a.Job.System()),
 	})
 	return bytes.TrimRight(b.Bytes(), "\n"), err
 }

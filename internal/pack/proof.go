@@ -57,11 +57,7 @@ func (p *pack) promise(r *proof.Result) []paper.Cell {
 	if lines := p.Proof.Lines(r, r.Finding(), p.sys, p.Proof.Cures[r.About.ID]); r.Shown() != nil || r.Verdict == proof.NotJudged {
 		told = strings.Join(lines, " ")
 	}
-	broken := uint64(0)
-	for _, c := range append(r.Named[:], r.Other[:]...) {
-		broken += c.Broken
-	}
-	counts := proof.Grouped(r.Kept()) + ", " + proof.Grouped(broken)
+	counts := proof.Grouped(r.Kept()) + ", " + proof.Grouped(r.Broken())
 	return []paper.Cell{{Text: say("promise." + r.About.ID), Style: paper.Small}, {Text: say("proof.verdict." + r.Verdict.ID()), Style: paper.SmallStrong, Mark: proofMarks[r.Finding()]},
 		{Text: counts, Style: paper.Small}, {Text: told, Style: paper.Small}}
 }
@@ -82,7 +78,7 @@ func (p *pack) harms() []paper.Block {
 		told := p.Proof.Tell(r.About, c, p.sys)
 		for i, piece := range pieces(picture, p.size.Height-40) {
 			note := []paper.Block{heading1(say("proof.sheet.picture", "title", say("promise."+r.About.ID+".title"), "case", told)),
-				small(say("proof.sheet.harm", "case", p.Proof.Space.String(c.Case)))}
+				paper.Text{Style: paper.Small, Text: say("proof.sheet.harm", "case", p.Proof.Space.String(c.Case)), Gap: 1, Keep: true}}
 			if i > 0 {
 				note = []paper.Block{small(say("system.joins"))}
 			}

@@ -302,6 +302,15 @@ func (s *Space) verdict(r *Result, cut bool) (Verdict, string) {
 	return KeptAlways, ""
 }
 
+// Broken is the number of cases that break the promise.
+func (r *Result) Broken() uint64 {
+	n := uint64(0)
+	for k := range r.Named {
+		n += r.Named[k].Broken + r.Other[k].Broken
+	}
+	return n
+}
+
 // Kept is the number of cases that keep the promise.
 func (r *Result) Kept() uint64 {
 	n := uint64(0)
