@@ -19,9 +19,14 @@ func (overflow) About() About {
 	return About{ID: "overflow", Kind: Sign, Spread: EveryCase, Safety: true, Source: "en-1717"}
 }
 
-// Judge works out how high the water stands over the overflow's lip for what the float
-// valve passes although the store is full, and what is left of the gap.
-func (overflow) Judge(v *View) Judgement {
+// Judge asks whether the float valve passes more, although the store is full, than the
+// overflow carries with the gap still standing.
+func (o overflow) Judge(v *View) Judgement { return o.judge(v, false) }
+
+// Measure works out what is left of the gap.
+func (o overflow) Measure(v *View) Judgement { return o.judge(v, true) }
+
+func (overflow) judge(v *View, exact bool) Judgement {
 	in := v.Input()
 	for _, f := range in.Assembly.Of(assembly.FloatValve) {
 		if !v.Failed(f, "float-broken-off", "float-passing") || !v.Store(Full) {
@@ -41,9 +46,35 @@ func (overflow) Judge(v *View) Judgement {
 		if q > trickle && v.Upset(circuit.OverflowBlocked, circuit.ScreensBlocked) {
 			return least(quantity.LengthDim, 0, w.Needs, w.Store)
 		}
+		if !exact {
+			j := least(quantity.FlowDim, in.carried, q, w.Store) // by flow alone: no figure to show
+			return Judgement{Outcome: j.Outcome, Margin: j.Margin, Where: w.Store}
+		}
 		return least(quantity.LengthDim, w.Inlet-w.Lip-w.Head(q), w.Needs, w.Store)
 	}
 	return none()
+}
+
+// spillMost is more than any float valve passes [m³/s].
+const spillMost = 0.02
+
+// carries is the greatest inflow with which the air gap still stands [m³/s], −1 when it
+// does not even with none. What the water stands over the lip rises with the flow, so that
+// halving finds it, to a hundred thousandth of a litre per minute.
+func (w Spill) carries() float64 {
+	stands := func(q float64) bool { return w.Inlet-w.Lip-w.Head(q) >= w.Needs }
+	if !stands(0) {
+		return -1
+	}
+	lo, hi := 0.0, spillMost
+	for hi-lo > 1e-10 {
+		if q := (lo + hi) / 2; stands(q) {
+			lo = q
+		} else {
+			hi = q
+		}
+	}
+	return lo
 }
 
 // screenOpen is the share of the overflow's screen that is free when it is half blocked:

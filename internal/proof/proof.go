@@ -165,6 +165,8 @@ type Input struct {
 	Pairs    bool      // also every pair of mishaps of which neither alone breaks the promise
 	Workers  int       // 0: as many as processors; the report does not depend on it
 	Budget   int       // most boxes a promise may take before it counts as sampled; 0: DefaultBudget
+
+	carried float64 // what the overflow carries with the air gap standing; set once for a proof [m³/s]
 }
 
 // Verdict is what a promise comes to over all cases.

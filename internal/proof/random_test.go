@@ -159,4 +159,3 @@ func TestReductionsOnRandom(t *testing.T) {
 		t.Errorf("only %d of %d cases were broken: the assemblies are too tame to test anything", broken, compared)
 	}
 }
-

@@ -86,6 +86,9 @@ func NewSpace(in *Input) (*Space, error) {
 		return nil, err
 	}
 	s := &Space{in: in, Mishaps: in.Circuit.Mishaps}
+	if w, ok := in.spill(); ok && w.Needs > 0 {
+		in.carried = w.carries()
+	}
 	s.hands()
 	s.settle()
 	s.variables()

@@ -283,11 +283,7 @@ func (w *water) carries(part int) bool {
 // flowOf works out the flow through a part of the live circuit.
 func (o *oracle) flowOf(part int) float64 {
 	w := o.w
-	if !o.reached(someKey) {
-		w.some = o.prepare(w.live)
-		o.done(someKey)
-	}
-	k := w.some
+	k := o.keyOfLive()
 	w.solves++
 	if w.have && w.last == k {
 		o.solved = w.fine
@@ -429,6 +425,13 @@ func (o *oracle) headOf(point int32) Interval {
 		w.reach(point)
 		o.spread()
 	}
+	if !o.reached(stripped) {
+		w.strip(o)
+		o.done(stripped)
+	}
+	if w.moving(point) {
+		return o.headMoving(point)
+	}
 	if !o.reached(wholeKey) {
 		w.whole = o.prepare(w.comp)
 		w.whole.add(saltRest)
@@ -451,6 +454,43 @@ func (o *oracle) headOf(point int32) Interval {
 	o.solved = w.fine
 	w.memo.put(k, -1-point, low, high, w.fine)
 	return Interval{low, high}
+}
+
+// moving reports whether a point lies on what is live: then its head is one number, and
+// what is live tells it.
+func (w *water) moving(point int32) bool {
+	for _, e := range w.s.in.Circuit.Touching(point) {
+		if w.alive[e] == w.stamp {
+			return true
+		}
+	}
+	return false
+}
+
+// headMoving is the head at a point of the live circuit.
+func (o *oracle) headMoving(point int32) Interval {
+	w := o.w
+	k := o.keyOfLive()
+	w.solves++
+	if !w.have || w.last != k {
+		if low, high, ok, known := w.memo.get(k, -1-point); known {
+			o.solved = ok
+			return Interval{low, high}
+		}
+		o.solve(k, w.live)
+		w.memo.put(k, -1-point, w.ans.Head[point], w.ans.Head[point], w.fine)
+	}
+	o.solved = w.fine
+	return Interval{w.ans.Head[point], w.ans.Head[point]}
+}
+
+// keyOfLive is the key of what is live in the water followed last.
+func (o *oracle) keyOfLive() key {
+	if !o.reached(someKey) {
+		o.w.some = o.prepare(o.w.live)
+		o.done(someKey)
+	}
+	return o.w.some
 }
 
 // rest completes the intervals of standing water: what could ever have pressed, and what
