@@ -34,6 +34,13 @@ func newPack(s streams) *cobra.Command {
 			if err != nil {
 				return err
 			}
+			size, err := pack.ParsePaper(paper)
+			if err != nil {
+				return err
+			}
+			if err := pack.Known(sheets); err != nil {
+				return err
+			}
 			in.Proof = appraise.FullProof
 			if quick {
 				in.Proof = appraise.NamedProof
@@ -41,10 +48,6 @@ func newPack(s streams) *cobra.Command {
 			a, err := appraise.Run(c.Context(), in, s.progress())
 			if err != nil {
 				return placed(in, err)
-			}
-			size, err := pack.ParsePaper(paper)
-			if err != nil {
-				return err
 			}
 			o := pack.Options{Paper: size, Sheets: sheets, Version: version()}
 			o.Photos, o.Missing = photos(args[0], a.Job)

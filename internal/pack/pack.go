@@ -136,6 +136,12 @@ func newPack(a *appraise.Appraisal, o Options) (*pack, error) {
 	return p, nil
 }
 
+// Known reports, as an error, the first name that is neither a sheet nor a set of sheets.
+func Known(sheets []string) error {
+	_, err := chosen(sheets)
+	return err
+}
+
 // chosen turns names of sheets and sets into names of sheets; none means all but the
 // short form, which says again what others say.
 func chosen(names []string) ([]string, error) {
