@@ -2,7 +2,9 @@ package pack
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
+	"slices"
 
 	"tideover/internal/drawing"
 	"tideover/internal/pack/paper"
@@ -29,31 +31,47 @@ func (p *pack) charts() []chart {
 			list = append(list, p.outletCharts(m)...)
 		}
 	}
+	var ways []chart
 	for i := range p.Service.Modes {
 		if m := &p.Service.Modes[i]; m.Same == "" {
-			list = append(list, p.wayCharts(m)...)
+			ways = append(ways, p.wayCharts(m)...)
 		}
 	}
+	slices.SortStableFunc(ways, func(a, b chart) int { // a low one shares a page with what stands before
+		return cmp.Compare(min(a.scene.Height, 1.6*low), min(b.scene.Height, 1.6*low))
+	})
+	list = append(list, ways...)
 	list = append(list, p.pumpCharts()...)
 	list = append(list, p.fillCharts()...)
 	return append(list, p.dayCharts()...)
 }
 
-// why is the sheet of the charts: each with the finding it shows as its title, its twin
-// below.
+// low is how tall a picture may stand on the sheet, so that two share a page [mm]; the
+// walks, seven small ones on a picture, take what they need.
+const low = 96
+
+// why is the sheet of the charts, each with the finding it shows as its title; the
+// figures of all of them stand together at the end.
 func (p *pack) why() []paper.Block {
 	charts := p.charts()
 	if len(charts) == 0 {
 		return []paper.Block{para(say("charts.none"))}
 	}
 	b := []paper.Block{para(say("charts.how"))}
+	var figures []paper.Block
 	for i := range charts {
 		c := &charts[i]
-		b = append(b, paper.Picture{Scene: *c.scene, Gap: 5}, twin(c))
+		picture := paper.Picture{Scene: *c.scene, Gap: 4}
+		if c.scene.Height < 1.6*low {
+			picture.Tall = low
+		}
+		b = append(b, picture)
+		figures = append(figures, paper.Text{Text: c.scene.Title, Style: paper.SmallStrong, Gap: 3, Keep: true}, twin(c))
 		for _, text := range c.notes {
-			b = append(b, small(text))
+			figures = append(figures, small(text))
 		}
 	}
+	b = append(b, heading("charts.figures"), paper.Columns{N: 2, Blocks: figures, Gap: 1.5})
 	return append(b, deferral())
 }
 
