@@ -61,7 +61,7 @@ func (noHunting) Judge(v *View) Judgement {
 	if lock == nil || in.Circuit.Pump() < 0 {
 		return none()
 	}
-	if !v.In(in.Assembly.Settings[0].Name) || !v.Main(Good, High) || !v.Store(Normal, Low) || !v.Draw(DrawNone) {
+	if !v.In(in.Assembly.Settings[0].Name) || !v.Main(Good, High) || !v.Store(Normal, Low) || !v.Draw(DrawNone) || v.Power(PowerOff) {
 		return none()
 	}
 	if v.Lock() != circuit.Allowed {
