@@ -1,0 +1,175 @@
+package proof
+
+import (
+	"context"
+	"testing"
+
+	"tideover/internal/circuit"
+	"tideover/internal/job"
+)
+
+// sequencesOf proves an example with nothing failed and finds its orders of movements.
+func sequencesOf(t *testing.T, name, arrangement string, edit func(*job.Job)) (Input, *Report, []Sequence) {
+	t.Helper()
+	in := laid(t, name, arrangement, edit)
+	in.Circuit.Mishaps = nil
+	r, err := Prove(context.Background(), in, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	list, err := r.Sequences(context.Background(), in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return in, r, list
+}
+
+// TestSequencesHold walks every order movement by movement: it begins and ends where it
+// says, opens nothing before the taps were looked at, is judged complete, and keeps in every
+// single world every safety promise that neither end breaks.
+func TestSequencesHold(t *testing.T) {
+	for _, e := range []struct{ name, arrangement string }{{"juniper-flat", ""}, {"juniper-flat", "through-store"}, {"lantern-row", ""}} {
+		in, r, list := sequencesOf(t, e.name, e.arrangement, nil)
+		if want := 2 * (len(r.Space.Named) - 1); len(list) != want {
+			t.Errorf("%s %s: %d orders, want %d", e.name, e.arrangement, len(list), want)
+		}
+		for i := range list {
+			walkSequence(t, in, r, &list[i])
+		}
+	}
+}
+
+func walkSequence(t *testing.T, in Input, r *Report, s *Sequence) {
+	t.Helper()
+	p, _ := r.planner(in)
+	from, to := r.Space.named(s.From), r.Space.named(s.To)
+	if !s.Judged || len(s.Blocks) > 0 {
+		t.Errorf("%s to %s: judged %v, blocked %v", s.From, s.To, s.Judged, s.Blocks)
+	}
+	at := standing{at: append([]uint8(nil), from.Position...)}
+	if p.pumped && plugOut(s.From) {
+		at.guard = Unplugged
+	}
+	end := standing{at: to.Position}
+	if p.pumped && plugOut(s.To) {
+		end.guard = Unplugged
+	}
+	excused := p.harm(at) | p.harm(end)
+	for n, m := range s.Moves {
+		switch m.Act {
+		case PullPlug:
+			at.guard |= Unplugged
+		case PutPlug:
+			at.guard &^= Unplugged
+		case LookTaps:
+			at.guard |= TapsShut
+		case Turn:
+			for h := range r.Space.Hands {
+				if r.Space.Hands[h].Tag == m.Tag {
+					at.at[h] = r.Space.Hands[h].at(m.To)
+				}
+			}
+			if m.To != "shut" && at.guard&TapsShut == 0 {
+				t.Errorf("%s to %s: movement %d opens %s before the taps were looked at", s.From, s.To, n+1, m.Tag)
+			}
+		}
+		if n+1 < len(s.Moves) {
+			oneByOne(t, p, at, excused, s)
+		}
+	}
+	if !p.there(at, end) {
+		t.Errorf("%s to %s ends elsewhere", s.From, s.To)
+	}
+}
+
+// oneByOne judges a standing case by case.
+func oneByOne(t *testing.T, p *planner, at standing, excused uint64, s *Sequence) {
+	t.Helper()
+	c := Case{Setting: at.at, Control: Control{Lock: circuit.Allowed}}
+	n := len(p.s.Hands)
+	for _, main := range []Main{Good, Dry, High, Sucking} {
+		for store := Normal; store <= Empty; store++ {
+			for draw := DrawNone; draw <= DrawMany; draw++ {
+				for _, pump := range []circuit.Pumping{circuit.Standing, circuit.Running} {
+					if at.guard&TapsShut != 0 && draw != DrawNone || at.guard&Unplugged != 0 && pump != circuit.Standing ||
+						p.s.first[n+vStore]>>store&1 == 0 || p.s.first[n+vPump]>>pump&1 == 0 {
+						continue
+					}
+					c.World, c.Control.Pump = World{Main: main, Store: store, Draw: draw}, pump
+					for k, promise := range p.safety {
+						if excused>>k&1 == 0 && p.s.Of(promise, c).Outcome == Broken {
+							t.Errorf("%s to %s: %s breaks %s on the way", s.From, s.To, p.s.String(c), promise.About().ID)
+							return
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+// TestSequencesAreShortest: no order with fewer movements keeps the promises; tried by
+// breadth over every standing that so many movements lead to.
+func TestSequencesAreShortest(t *testing.T) {
+	in, r, list := sequencesOf(t, "lantern-row", "", nil)
+	p, _ := r.planner(in)
+	for i := range list {
+		s := &list[i]
+		from, to := r.Space.named(s.From), r.Space.named(s.To)
+		start, goal := standing{at: from.Position}, standing{at: to.Position}
+		excused := p.harm(start) | p.harm(goal)
+		front, been := []standing{start}, map[uint64]bool{p.key(start): true}
+		moves := 0
+		for found := false; !found; moves++ {
+			var next []standing
+			for _, at := range front {
+				for _, step := range p.steps(at, goal) {
+					found = found || p.there(step.standing, goal)
+					if key := p.key(step.standing); !been[key] && p.harm(step.standing)&^excused == 0 {
+						been[key] = true
+						next = append(next, step.standing)
+					}
+				}
+			}
+			if front = next; len(front) == 0 && !found {
+				t.Fatalf("%s to %s: breadth finds no order", s.From, s.To)
+			}
+		}
+		if len(s.Moves) != moves {
+			t.Errorf("%s to %s: %d movements, breadth finds %d", s.From, s.To, len(s.Moves), moves)
+		}
+	}
+}
+
+// TestSequenceBlocked: where the promise is broken in every standing between, the order
+// says which promise, and for how long.
+func TestSequenceBlocked(t *testing.T) {
+	in, r, _ := sequencesOf(t, "lantern-row", "", nil)
+	p, _ := r.planner(in)
+	on, off := r.Space.named("on-main"), r.Space.named("on-store")
+	clean := -1
+	for k := range p.safety {
+		if p.safety[k].About().ID == "main-clean" {
+			clean = k
+		}
+	}
+	a, b := p.harm(standing{at: on.Position}), p.harm(standing{at: off.Position})
+	if clean < 0 || (a|b)>>clean&1 != 0 {
+		t.Skip("the example breaks the promise in a named setting")
+	}
+	s, err := r.Sequence(context.Background(), in, "on-main", "on-store")
+	if err != nil || !s.Judged || len(s.Blocks) > 0 {
+		t.Fatalf("%+v, %v", s, err)
+	}
+	if s.Moves[0].To != "shut" {
+		t.Errorf("the first movement opens: %+v", s.Moves)
+	}
+	for key := range p.known { // as if every standing but the ends hurt
+		p.known[key] |= 1 << clean
+	}
+	p.known[p.key(standing{at: on.Position})], p.known[p.key(standing{at: off.Position})] = a, b
+	forced, err := p.search(context.Background(), on, off)
+	if err != nil || len(forced.Blocks) == 0 || forced.Blocks[0].Promise != "main-clean" || forced.Blocks[0].For < HandTime {
+		t.Errorf("blocked: %+v, %v", forced.Blocks, err)
+	}
+}
