@@ -37,7 +37,7 @@ func (p *pack) pumpCharts() []chart {
 		}
 		pic.StopName = say(stop, "control", s.Control, "pressure", p.pressure(s.High))
 	}
-	return []chart{{name: "pump", scene: pic.Scene(), rows: pic.Table()}}
+	return []chart{{name: "pump", scene: pic.Scene(), rows: pic.Table(), wide: true}}
 }
 
 // pumpTitle says whether the pump has enough for the taps the local rules open at once.

@@ -18,6 +18,7 @@ type chart struct {
 	rows  [][]string
 	share []float64 // of the table's columns
 	notes []string  // said below the table
+	wide  bool      // the table needs the whole width
 }
 
 // charts draws every chart there are results for, in the order the water goes.
@@ -58,7 +59,7 @@ func (p *pack) why() []paper.Block {
 		return []paper.Block{para(say("charts.none"))}
 	}
 	b := []paper.Block{para(say("charts.how"))}
-	var figures []paper.Block
+	var figures, wide []paper.Block
 	for i := range charts {
 		c := &charts[i]
 		picture := paper.Picture{Scene: *c.scene, Gap: 4}
@@ -66,13 +67,24 @@ func (p *pack) why() []paper.Block {
 			picture.Tall = low
 		}
 		b = append(b, picture)
-		figures = append(figures, paper.Text{Text: c.scene.Title, Style: paper.SmallStrong, Gap: 3, Keep: true}, twin(c))
-		for _, text := range c.notes {
-			figures = append(figures, small(text))
+		if c.wide {
+			wide = append(wide, c.figures()...)
+		} else {
+			figures = append(figures, c.figures()...)
 		}
 	}
 	b = append(b, heading("charts.figures"), paper.Columns{N: 2, Blocks: figures, Gap: 1.5})
+	b = append(b, wide...)
 	return append(b, deferral())
+}
+
+// figures are a chart's title, table and notes.
+func (c *chart) figures() []paper.Block {
+	b := []paper.Block{paper.Text{Text: c.scene.Title, Style: paper.SmallStrong, Gap: 3, Keep: true}, twin(c)}
+	for _, text := range c.notes {
+		b = append(b, small(text))
+	}
+	return b
 }
 
 // twin is a chart's table: first column to the left, figures to the right.
