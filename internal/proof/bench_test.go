@@ -92,9 +92,10 @@ func BenchmarkPlain(b *testing.B) {
 	for k := range list {
 		list[k] = drawn(s, start, r)
 	}
+	newBrute := newBrutes(s)
 	for b.Loop() {
 		for _, c := range list {
-			o := newBrute(s, c)
+			o := newBrute(c)
 			for _, p := range in.Promises {
 				if p.About().Spread == EveryCase {
 					(&walk{o: o, p: p, about: p.About(), view: &View{o}}).judge()

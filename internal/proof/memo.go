@@ -63,14 +63,7 @@ type seenCircuits struct {
 // circuits are solved again.
 const shardMost = 12000
 
-func newMemo() *memo {
-	m := &memo{}
-	for i := range m.shard {
-		m.shard[i].m = map[asked]answered{}
-		m.circuits[i].m = map[key]struct{}{}
-	}
-	return m
-}
+func newMemo() *memo { return &memo{} }
 
 func (m *memo) get(k key, what int32) (low, high float64, ok, known bool) {
 	s := &m.shard[k.a>>58]
@@ -83,12 +76,18 @@ func (m *memo) get(k key, what int32) (low, high float64, ok, known bool) {
 func (m *memo) put(k key, what int32, low, high float64, ok bool) {
 	s := &m.shard[k.a>>58]
 	s.Lock()
+	if s.m == nil {
+		s.m = map[asked]answered{}
+	}
 	if len(s.m) < shardMost {
 		s.m[asked{k, what}] = answered{low, high, ok}
 	}
 	s.Unlock()
 	c := &m.circuits[k.a>>58]
 	c.Lock()
+	if c.m == nil {
+		c.m = map[key]struct{}{}
+	}
 	if len(c.m) < shardMost {
 		c.m[k] = struct{}{}
 	}

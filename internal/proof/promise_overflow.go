@@ -47,7 +47,7 @@ func (overflow) judge(v *View, exact bool) Judgement {
 			return least(quantity.LengthDim, 0, w.Needs, w.Store)
 		}
 		if !exact {
-			j := least(quantity.FlowDim, in.carried, q, w.Store) // by flow alone: no figure to show
+			j := least(quantity.FlowDim, in.carried(), q, w.Store) // by flow alone: no figure to show
 			return Judgement{Outcome: j.Outcome, Margin: j.Margin, Where: w.Store}
 		}
 		return least(quantity.LengthDim, w.Inlet-w.Lip-w.Head(q), w.Needs, w.Store)
@@ -60,14 +60,14 @@ const spillMost = 0.02
 
 // carries is the greatest inflow with which the air gap still stands [m³/s], −1 when it
 // does not even with none. What the water stands over the lip rises with the flow, so that
-// halving finds it, to a hundred thousandth of a litre per minute.
+// halving finds it, to a hundredth of a litre per hour.
 func (w Spill) carries() float64 {
 	stands := func(q float64) bool { return w.Inlet-w.Lip-w.Head(q) >= w.Needs }
 	if !stands(0) {
 		return -1
 	}
 	lo, hi := 0.0, spillMost
-	for hi-lo > 1e-10 {
+	for hi-lo > 2e-9 {
 		if q := (lo + hi) / 2; stands(q) {
 			lo = q
 		} else {

@@ -166,7 +166,7 @@ type Input struct {
 	Workers  int       // 0: as many as processors; the report does not depend on it
 	Budget   int       // most boxes a promise may take before it counts as sampled; 0: DefaultBudget
 
-	carried float64 // what the overflow carries with the air gap standing; set once for a proof [m³/s]
+	carried func() float64 // what the overflow carries with the air gap standing [m³/s]; worked out once
 }
 
 // Verdict is what a promise comes to over all cases.

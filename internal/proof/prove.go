@@ -64,7 +64,6 @@ type proving struct {
 	tell  func(Progress)
 	told  sync.Mutex
 	units []*unit // all there were, in order
-	first map[int]bool
 }
 
 // singles are the units of all promises with no or one mishap.
@@ -139,7 +138,7 @@ func (p *proving) work(ctx context.Context, units []*unit) {
 				if k >= len(units) {
 					return
 				}
-				p.one(ctx, units[k], w)
+				p.one(ctx, units[k], w, func() float64 { return float64(done.Load()) / float64(len(units)) })
 				share := float64(done.Add(1)) / float64(len(units))
 				p.say(Progress{Promise: p.s.in.Promises[units[k].promise].About().ID, Share: share})
 			}
@@ -148,11 +147,11 @@ func (p *proving) work(ctx context.Context, units []*unit) {
 	group.Wait()
 }
 
-// one does one unit.
-func (p *proving) one(ctx context.Context, u *unit, w *water) {
+// one does one unit; share is how much of all the work is done.
+func (p *proving) one(ctx context.Context, u *unit, w *water, share func() float64) {
 	pr := p.s.in.Promises[u.promise]
 	id := pr.About().ID
-	found := func(c *ranked) { p.say(Progress{Promise: id, Broken: &c.Counterexample}) }
+	found := func(c *ranked) { p.say(Progress{Promise: id, Share: share(), Broken: &c.Counterexample}) }
 	for _, folded := range [2]bool{pr.About().Spread == EveryCase && u.fixed == 0, false} {
 		failed := u.failed
 		if folded {
@@ -162,7 +161,7 @@ func (p *proving) one(ctx context.Context, u *unit, w *water) {
 		o.w, o.folded, w.solves = w, folded, 0
 		w.undo(-1)
 		u.done = newWalk(o, pr, p.s.in.Budget)
-		u.done.found = found
+		u.done.found, u.done.tick = found, func() { p.say(Progress{Promise: id, Share: share()}) }
 		if ctx.Err() != nil {
 			u.done.cut = true
 			return

@@ -151,7 +151,7 @@ func TestReductionsOnRandom(t *testing.T) {
 		if in.Circuit, err = circuit.NewWithMishaps(a, circuit.Read(base.Job)); err != nil {
 			t.Fatalf("seed %d: %v", seed, err)
 		}
-		c, b := against(t, fmt.Sprint("seed ", seed), in, func(s *Space, start *box) { few(s, start, 3, 6, r) }, 3, r)
+		c, b := against(t, fmt.Sprint("seed ", seed), in, func(s *Space, start *box) { few(s, start, 2, 4, r) }, 3, r)
 		compared, broken = compared+c, broken+b
 	}
 	t.Logf("%d cases compared, %d of them broken", compared, broken)

@@ -3,6 +3,7 @@ package proof
 import (
 	"math"
 	"math/bits"
+	"sync"
 
 	"tideover/internal/assembly"
 	"tideover/internal/catalogue"
@@ -86,9 +87,10 @@ func NewSpace(in *Input) (*Space, error) {
 		return nil, err
 	}
 	s := &Space{in: in, Mishaps: in.Circuit.Mishaps}
-	if w, ok := in.spill(); ok && w.Needs > 0 {
-		in.carried = w.carries()
-	}
+	in.carried = sync.OnceValue(func() float64 {
+		w, _ := in.spill()
+		return w.carries()
+	})
 	s.hands()
 	s.settle()
 	s.variables()
@@ -225,17 +227,19 @@ func (s *Space) levels() {
 			margin = quantity.Length(r.Value)
 		}
 	}
-	for _, i := range a.Of(assembly.Store) {
-		row, _ := a.Parts[i].Row.(catalogue.Store)
-		low := a.Parts[i].Ports[0].Z
-		for _, port := range a.Parts[i].Ports {
-			low = min(low, port.Z)
-		}
-		full := max(low+row.Overflow-margin-row.Outlet, low)
-		depth := float64(full - low)
-		s.Levels = [4]float64{Full: float64(full), Normal: float64(low) + 0.9*depth, Low: float64(low) + 0.1*depth, Empty: float64(low)}
+	stores := a.Of(assembly.Store)
+	if len(stores) == 0 {
 		return
 	}
+	store := &a.Parts[stores[0]] // linked stores stand at one level
+	row, _ := store.Row.(catalogue.Store)
+	low := store.Ports[0].Z
+	for _, port := range store.Ports {
+		low = min(low, port.Z)
+	}
+	full := max(low+row.Overflow-margin-row.Outlet, low)
+	depth := float64(full - low)
+	s.Levels = [4]float64{Full: float64(full), Normal: float64(low) + 0.9*depth, Low: float64(low) + 0.1*depth, Empty: float64(low)}
 }
 
 // mark says what each held point stands for.

@@ -28,6 +28,7 @@ type walk struct {
 	cut     bool                // stopped before the end
 	found   func(*ranked)       // told of the first counterexample
 	each    func(Judgement)     // told of every box, for tests
+	tick    func()              // called every so many boxes
 }
 
 // breaking is a mishap that breaks a promise in a named setting.
@@ -79,6 +80,9 @@ func (w *walk) run(ctx context.Context) {
 			w.each(j)
 		}
 		w.res.Boxes++
+		if w.tick != nil && w.res.Boxes%(8*breath) == 0 {
+			w.tick()
+		}
 		if w.res.Boxes%breath == 0 && ctx.Err() != nil || w.res.Boxes >= w.budget {
 			w.cut = w.o.next()
 			break
@@ -223,9 +227,4 @@ func (c *Counts) add(o Outcome, n uint64) {
 		n = math.MaxUint64 - *at
 	}
 	*at += n
-}
-
-// total is the sum of all counts as a float.
-func (c Counts) total() float64 {
-	return float64(c.Kept) + float64(c.Broken) + float64(c.Silent) + float64(c.Unjudged)
 }
