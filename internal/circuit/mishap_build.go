@@ -197,6 +197,10 @@ func (b *builder) outletMishaps(i int) error {
 	p := &b.a.Parts[i]
 	row := outletRow(p)
 	e := b.elements[b.c.element[i]]
+	if p.Under {
+		b.mishap(i, "tap-left-open", Mishap{Upset: TapLeftOpen, Opens: []int32{b.c.element[i]}})
+		return nil
+	}
 	b.mishap(i, "tap-left-open", Mishap{Upset: TapLeftOpen, Opens: []int32{b.c.element[i], b.airOf(i)}})
 	if !hoses[row.Kind] {
 		return nil
@@ -223,10 +227,12 @@ func (b *builder) airOf(part int) int32 {
 func (b *builder) addAir(i int) error {
 	p := &b.a.Parts[i]
 	var c float64
-	switch p.Kind {
-	case assembly.Outlet:
+	switch {
+	case p.Under: // under water there is no air to come in
+		return nil
+	case p.Kind == assembly.Outlet:
 		c = float64(outletRow(p).At3Bar) / math.Sqrt(threeBar)
-	case assembly.Drain:
+	case p.Kind == assembly.Drain:
 		kv, _ := flowFactor(p.Row)
 		c = b.c.in.factor(kv) / math.Sqrt(1e5/Weight)
 	default:

@@ -2,6 +2,7 @@ package circuit
 
 import (
 	"fmt"
+	"math"
 
 	"tideover/internal/assembly"
 	"tideover/internal/catalogue"
@@ -173,11 +174,27 @@ func (b *builder) addMouth(i int) error {
 	} else {
 		to = b.newPoint(p.Tag+".air", float64(p.Ports[0].Z), true)
 	}
-	if p.Kind == assembly.Outlet {
-		b.c.Outlets = append(b.c.Outlets, i)
+	if p.Kind != assembly.Outlet {
+		b.newElement(i, from, to, law, true)
+		return nil
 	}
-	b.newElement(i, from, to, law, true)
+	b.c.Outlets = append(b.c.Outlets, i)
+	if !p.Under {
+		b.newElement(i, from, to, law, true)
+		return nil
+	}
+	// A hose in a bucket, seen on site: what it lies in comes back the same way.
+	hose, err := hydraulics.NewSubmerged(p.Tag, from, to, b.c.in.hoseFactor(p))
+	if err != nil {
+		return err
+	}
+	b.newElement(i, from, to, hose.Law, hose.OneWay)
 	return nil
+}
+
+// hoseFactor is the coefficient of a draw-off without its regulator [m^2.5/s].
+func (in Inputs) hoseFactor(p *assembly.Part) float64 {
+	return float64(outletRow(p).At3Bar) / math.Sqrt(threeBar)
 }
 
 func (b *builder) mouthLaw(p *assembly.Part) (hydraulics.Law, error) {

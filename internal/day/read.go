@@ -132,6 +132,9 @@ func Of(ci *circuit.Circuit, in Inputs) (p *Plant, ok bool, err error) {
 		case catalogue.Store:
 			p.addStore(part, row, in)
 		case catalogue.Vessel:
+			if part.Name == "part.heater-vessel" {
+				continue // charged for the heater, not for the pump
+			}
 			p.Vessel = &Vessel{Point: ci.PointOf(i, 0), Z: float64(part.Ports[0].Z), Volume: float64(row.Volume),
 				Charge: float64(in.Charge) + in.Air, Air: in.Air}
 		case catalogue.Float:

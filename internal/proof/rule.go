@@ -87,6 +87,7 @@ func (s *Space) ruleParts() {
 	for _, i := range c.Outlets {
 		w := &s.rules[c.ElementOf(i)]
 		w.nature, w.mask = draws, 1<<DrawMany
+		w.wet = a.Parts[i].Under
 		if i == highest {
 			w.mask |= 1 << DrawOne
 		}

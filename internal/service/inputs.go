@@ -62,7 +62,10 @@ func Read(j *job.Job, a *assembly.Assembly, cat *catalogue.Catalogue, p *catalog
 		case catalogue.Store:
 			in.addStore(part, row, p)
 		case catalogue.Vessel:
-			in.Vessel += row.Volume
+			// The heater's own vessel is charged for the heater; what it gives the pump is not counted on.
+			if a.Parts[i].Name != "part.heater-vessel" {
+				in.Vessel += row.Volume
+			}
 		case catalogue.Pump:
 			in.Starts = row.Starts
 		}
