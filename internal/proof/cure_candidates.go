@@ -2,6 +2,7 @@ package proof
 
 import (
 	"cmp"
+	"math"
 	"slices"
 	"strings"
 
@@ -27,7 +28,7 @@ func candidates(in *Input, r *Result, b Bench) []Cure {
 	case "expansion":
 		return in.homeVessels()
 	case "overflow":
-		return concat(in.overflows(), in.floats(b, false))
+		return concat(in.overflows(), in.drills(r), in.floats(b, false))
 	case "not-dry", "not-dead-headed":
 		return edits("control", in, "choices.pump.control", "flow-control", "speed-control")
 	case "takes-main":
@@ -164,6 +165,45 @@ func (in *Input) overflows() []Cure {
 		}
 	}
 	return edits("overflow", in, "choices.store.overflow", values...)
+}
+
+// drills are overflows drilled lower, so much wider that the store does not lose more than
+// it must: the height follows from the flow of the case that breaks, with steps below it for
+// the worst case.
+func (in *Input) drills(r *Result) []Cure {
+	s := in.Part(assembly.Store, "")
+	row, ok := in.storeRow(s)
+	w, reads := in.spill()
+	if !ok || !reads || r.Smallest == nil || in.Job.Choices.Overflow.V > 0 {
+		return nil
+	}
+	q := w.running(w.Inlet - w.Lip - r.Smallest.Judgement.Figure.SI)
+	var list []Cure
+	for _, bore := range []float64{0.068, 0.1} {
+		wide := w
+		wide.Pipe.Bore = bore
+		for below := 0.0; below < 0.1; below += 0.02 {
+			lip := math.Floor(100*(wide.DrillLip(q)-below)) / 100
+			if lip < float64(row.Overflow) {
+				list = append(list, Cure{Kind: "drill", Where: in.tag(s),
+					Change: &Change{Kind: "drill", Part: s, Bore: quantity.Length(bore), Lip: quantity.Length(lip)}})
+			}
+		}
+	}
+	return list
+}
+
+// running is the flow at which the water stands so high over the overflow's lip [m³/s].
+func (w Spill) running(head float64) float64 {
+	lo, hi := 0.0, 0.05
+	for range 60 {
+		if mid := (lo + hi) / 2; w.Head(mid) < head {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return hi
 }
 
 // floats are float valves that pass less, the next smaller first.

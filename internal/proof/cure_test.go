@@ -124,3 +124,18 @@ func TestCureOfALoop(t *testing.T) {
 		t.Errorf("the first cure buys %d pieces, the last %d", c.Parts, list[len(list)-1].Parts)
 	}
 }
+
+// No wider overflow at its height saves Kestrel Rise's air gap; one drilled lower does, and
+// is proved to at the night maximum.
+func TestCureOfAnOverflow(t *testing.T) {
+	in, r := proved(t, laid(t, "kestrel-rise", "", nil), "overflow")
+	b := benchOf(t, in)
+	b.Rebuild, b.Enough = nil, 1 // what the job has no field for
+	list, err := Cures(context.Background(), in, r, "overflow", b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(list) != 1 || list[0].Kind != "drill" || list[0].After != KeptAlways {
+		t.Errorf("cures are %+v", list)
+	}
+}

@@ -1,6 +1,8 @@
 package proof
 
 import (
+	"math"
+
 	"tideover/internal/circuit"
 	"tideover/internal/hydraulics"
 )
@@ -430,7 +432,9 @@ func (o *oracle) headOf(point int32) Interval {
 		o.done(stripped)
 	}
 	if w.moving(point) {
-		return o.headMoving(point)
+		if at, runs := o.headMoving(point); runs {
+			return at
+		}
 	}
 	if !o.reached(wholeKey) {
 		w.whole = o.prepare(w.comp)
@@ -467,21 +471,36 @@ func (w *water) moving(point int32) bool {
 	return false
 }
 
-// headMoving is the head at a point of the live circuit.
-func (o *oracle) headMoving(point int32) Interval {
+// headMoving is the head at a point of the live circuit. runs is false where no water
+// moves there after all: between two non-return valves that both could bring some, water
+// stands, and its head is an interval.
+func (o *oracle) headMoving(point int32) (at Interval, runs bool) {
 	w := o.w
 	k := o.keyOfLive()
 	w.solves++
 	if !w.have || w.last != k {
 		if low, high, ok, known := w.memo.get(k, -1-point); known {
 			o.solved = ok
-			return Interval{low, high}
+			return Interval{low, high}, true
 		}
 		o.solve(k, w.live)
-		w.memo.put(k, -1-point, w.ans.Head[point], w.ans.Head[point], w.fine)
 	}
+	if w.fine && !w.runs(point) {
+		return Interval{}, false
+	}
+	w.memo.put(k, -1-point, w.ans.Head[point], w.ans.Head[point], w.fine)
 	o.solved = w.fine
-	return Interval{w.ans.Head[point], w.ans.Head[point]}
+	return Interval{w.ans.Head[point], w.ans.Head[point]}, true
+}
+
+// runs reports whether water moves at a point in the answer.
+func (w *water) runs(point int32) bool {
+	for _, e := range w.s.in.Circuit.Touching(point) {
+		if math.Abs(w.ans.Flow[e]) > 1e-12 {
+			return true
+		}
+	}
+	return false
 }
 
 // keyOfLive is the key of what is live in the water followed last.
