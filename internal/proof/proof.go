@@ -176,7 +176,7 @@ type Verdict uint8
 const (
 	NotJudged       Verdict = iota
 	BrokenPromise           // broken in a named setting with nothing failed
-	UnlessPartFails         // in a named setting with one mishap (or, with Pairs, never with fewer than two)
+	UnlessPartFails         // in a named setting with one mishap; what only a pair breaks shows in the counts alone
 	WhileHandsObey          // only in settings that no card names
 	KeptAlways              //
 )
@@ -186,7 +186,9 @@ func (v Verdict) ID() string {
 	return [...]string{"not-judged", "broken", "unless-a-part-fails", "while-hands-obey", "kept-always"}[v]
 }
 
-// Counts counts cases.
+// Counts counts cases. A case whose controls would not stay in the states it names is no
+// case: where a promise would be broken it is counted as Silent; where it is kept whatever
+// the controls do, nobody asked.
 type Counts struct{ Kept, Broken, Silent, Unjudged uint64 }
 
 // Counterexample is a case that breaks a promise.

@@ -137,6 +137,7 @@ func (w *walk) settled() Judgement {
 				continue
 			}
 			o.open[n+vPump], o.open[n+vLock] = 1<<pump, 1<<lock
+			o.w.undo(-1) // the water followed last was another setting's
 			if j := w.p.Judge(w.view); j.Outcome > worst.Outcome && j.Outcome != Silent && o.steady() {
 				worst = j
 			}
