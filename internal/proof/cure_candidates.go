@@ -22,15 +22,15 @@ func candidates(in *Input, r *Result, b Bench) []Cure {
 	case "no-draught", "mixer", "store-cleaned":
 		return arrangements(in)
 	case "heater-boosted":
-		return edits("heater", in, "home.heater.type", "storage-pressure")
+		return edits("heater", "home.heater.type", "storage-pressure")
 	case "ratings":
 		return concat(in.cutOuts(), arrangements(in))
 	case "expansion":
-		return in.homeVessels()
+		return concat(edits("heater-vessel", "choices.heater-vessel", "vessel-24"), in.homeVessels())
 	case "overflow":
 		return concat(in.overflows(), in.drills(r), in.floats(b, false))
 	case "not-dry", "not-dead-headed":
-		return edits("control", in, "choices.pump.control", "flow-control", "speed-control")
+		return edits("control", "choices.pump.control", "flow-control", "speed-control")
 	case "takes-main":
 		return in.lockOuts("choices.lock-out.high")
 	case "no-hunting":
@@ -52,7 +52,7 @@ func concat(lists ...[]Cure) []Cure {
 }
 
 // edits are cures that set one field to each of some values, but the one it has.
-func edits(kind string, in *Input, path string, values ...string) []Cure {
+func edits(kind, path string, values ...string) []Cure {
 	var list []Cure
 	for _, v := range values {
 		list = append(list, Cure{Kind: kind, Value: v, Edits: []job.Edit{{Op: job.Set, Path: path, Text: v}}})
@@ -68,7 +68,7 @@ func arrangements(in *Input) []Cure {
 			names = append(names, n)
 		}
 	}
-	return edits("arrangement", in, "choices.arrangement", names...)
+	return edits("arrangement", "choices.arrangement", names...)
 }
 
 // devices are backflow devices of the service's size that hold more than the one there.
@@ -94,7 +94,7 @@ func (in *Input) devices(b Bench) []Cure {
 	}
 	rank := func(k string) int { return holding(&assembly.Part{Row: b.Rows.NonReturns[k]}) }
 	slices.SortStableFunc(keys, func(x, y string) int { return rank(x) - rank(y) })
-	return edits("device", in, "choices.backflow", keys...)
+	return edits("device", "choices.backflow", keys...)
 }
 
 // holding ranks what a non-return valve keeps back.
@@ -164,7 +164,7 @@ func (in *Input) overflows() []Cure {
 			values = append(values, digits(mm)+" mm")
 		}
 	}
-	return edits("overflow", in, "choices.store.overflow", values...)
+	return edits("overflow", "choices.store.overflow", values...)
 }
 
 // drills are overflows drilled lower, so much wider that the store does not lose more than
@@ -227,7 +227,7 @@ func (in *Input) floats(b Bench, bigger bool) []Cure {
 		}
 		return order
 	})
-	return edits("float", in, "choices.float", keys...)
+	return edits("float", "choices.float", keys...)
 }
 
 // lockOuts move one threshold of the lock-out down in steps of a fifth of a bar.
@@ -244,7 +244,7 @@ func (in *Input) lockOuts(path string) []Cure {
 	for bar := from/1e5 - 0.2; bar > least-1e-9; bar -= 0.2 {
 		values = append(values, tenths(bar)+" bar")
 	}
-	return edits("lock-out", in, path, values...)
+	return edits("lock-out", path, values...)
 }
 
 // cutOuts lower the pressure the pump stops at, in steps of two fifths of a bar.
@@ -257,7 +257,7 @@ func (in *Input) cutOuts() []Cure {
 	for bar := float64(c.Off)/1e5 - 0.4; bar*1e5 > float64(c.On); bar -= 0.4 {
 		values = append(values, tenths(bar)+" bar")
 	}
-	return edits("cut-out", in, "choices.pump.cut-out", values...)
+	return edits("cut-out", "choices.pump.cut-out", values...)
 }
 
 // tenths writes a figure with one decimal.

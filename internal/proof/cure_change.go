@@ -33,10 +33,6 @@ func (c Change) Put(a *assembly.Assembly, rows *catalogue.Catalogue) (*assembly.
 		return nil, ""
 	}
 	at := a.Joins[join]
-	if c.Kind == "check" && at.B == end {
-		// it goes in the way of the water, which joins are written in
-		end = at.A
-	}
 	next := copyOf(a)
 	part, ok := c.make(a, at, rows)
 	if !ok {

@@ -141,8 +141,5 @@ func (f *followed) through(v *View, i int) bool {
 	return grown
 }
 
-// vessels lists the pressure vessels.
-func (in *Input) vessels() []int { return in.Assembly.Of(assembly.Vessel) }
-
-// weight turns a pressure into a head.
+// headOf is the head a pressure makes [m].
 func headOf(p quantity.Pressure) float64 { return float64(p) / circuit.Weight }
