@@ -8,8 +8,8 @@ import (
 	"tideover/internal/job"
 )
 
-// remedies tries every cure a finding suggests: the edits are made on a copy of the job
-// file, the whole analysis runs again, and a cure is kept only if it clears the finding
+// remedies tries every cure a finding suggests: the edits are made on a copy of the
+// job, the whole analysis runs again, and a cure is kept only if it clears the finding
 // (its verdict becomes fine, or it no longer arises). What it makes worse is named. A
 // cure that several findings suggest is run once.
 func remedies(ctx context.Context, in Input, base *Appraisal) error {
@@ -46,11 +46,11 @@ func remedies(ctx context.Context, in Input, base *Appraisal) error {
 
 // attempt makes a cure and returns the findings then; nil when it cannot be made.
 func attempt(in Input, edits []job.Edit) []finding.Finding {
-	doc, _, err := in.Doc.Apply(edits...)
+	tried, err := in.Doc.Trial(edits...)
 	if err != nil {
 		return nil
 	}
-	in.Doc, in.Job = doc, doc.Job
+	in.Doc, in.Job = nil, tried
 	a, err := evaluate(in, false)
 	if err != nil {
 		return nil

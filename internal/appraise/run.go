@@ -72,6 +72,10 @@ func evaluate(in Input, record bool) (*Appraisal, error) {
 		if err != nil {
 			return nil, err
 		}
+		if a.Findings == nil {
+			a.Findings = found // the longest list, as a rule: kept instead of copied
+			continue
+		}
 		a.Findings = append(a.Findings, found...)
 	}
 	return a, nil
@@ -105,7 +109,7 @@ func serve(in Input, a *Appraisal, record bool) ([]finding.Finding, error) {
 		return nil, err
 	}
 	return service.Findings(a.Service, service.Context{
-		Job: in.Job, Assembly: a.Assembly, Catalogue: in.Catalogue, Profile: in.Profile}), nil
+		Job: in.Job, Assembly: a.Assembly, Catalogue: in.Catalogue, Profile: in.Profile, Bare: !record}), nil
 }
 
 // keep works out what the store does for the home.

@@ -201,7 +201,7 @@ func TestBlankRule(t *testing.T) {
 			}
 			bare := in
 			bare.Profile = &blank
-			a, err := evaluate(bare, false)
+			a, err := evaluate(bare, true)
 			if err != nil {
 				t.Errorf("%s without %s: %v", name, key, err)
 				continue

@@ -87,6 +87,7 @@ func atOnce(base *Appraisal) []string {
 
 // moved returns the input with each path at its new value.
 func (in Input) moved(paths map[string]float64) (Input, error) {
+	shifts := make([]job.Shift, 0, len(paths))
 	for _, path := range sortedPaths(paths) {
 		v := paths[path]
 		switch path {
@@ -95,14 +96,12 @@ func (in Input) moved(paths map[string]float64) (Input, error) {
 		case pumpFactor:
 			in.Factors.Pump = v
 		default:
-			j, err := in.Job.With(path, v)
-			if err != nil {
-				return in, err
-			}
-			in.Job = j
+			shifts = append(shifts, job.Shift{Path: path, V: v})
 		}
 	}
-	return in, nil
+	var err error
+	in.Job, err = in.Job.WithAll(shifts...)
+	return in, err
 }
 
 func oneAtATime(leaves []job.Leaf) []move {

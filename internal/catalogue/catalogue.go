@@ -173,4 +173,6 @@ type Catalogue struct {
 	Together   map[string]Together // the simultaneity curve
 	Profiles   map[string]Profile
 	Sources    map[string]string // source key → full citation
+
+	kinds map[string][]string // keys of fittings by kind, in order; nil: not listed yet
 }

@@ -23,6 +23,7 @@ var load = sync.OnceValues(func() (*Catalogue, error) {
 			return nil, err
 		}
 	}
+	c.kinds = kindsOf(c.Fittings)
 	return c, nil
 })
 
@@ -38,6 +39,7 @@ func (c *Catalogue) Merge(name string, csv []byte) (*Catalogue, error) {
 	if err := read(out, name, csv, nil); err != nil {
 		return nil, err
 	}
+	out.kinds = kindsOf(out.Fittings)
 	return out, nil
 }
 

@@ -171,10 +171,10 @@ func (c *Catalogue) Fitting(kind string, s quantity.Size) (Fitting, error) {
 		return Fitting{}, err
 	}
 	best, rank := "", -1
-	for key, f := range c.Fittings {
-		fits := f.Kind == kind && (f.Family == "" || f.Family == s.Family) && (f.Mark == "" || f.Mark == s.Mark)
-		r := f.special()
-		if fits && (r > rank || r == rank && key < best) {
+	for _, key := range c.ofKind(kind) {
+		f := c.Fittings[key]
+		fits := (f.Family == "" || f.Family == s.Family) && (f.Mark == "" || f.Mark == s.Mark)
+		if r := f.special(); fits && r > rank {
 			best, rank = key, r
 		}
 	}
@@ -182,6 +182,24 @@ func (c *Catalogue) Fitting(kind string, s quantity.Size) (Fitting, error) {
 		return Fitting{}, &Missing{Table: "fittings", Key: kind + " " + s.String()}
 	}
 	return c.Fittings[best].Strung(pipe.Bore), nil
+}
+
+// ofKind returns the keys of the fittings of a kind, in order.
+func (c *Catalogue) ofKind(kind string) []string {
+	if c.kinds == nil {
+		return kindsOf(c.Fittings)[kind]
+	}
+	return c.kinds[kind]
+}
+
+// kindsOf lists the keys of fittings by their kind, in order.
+func kindsOf(fittings map[string]Fitting) map[string][]string {
+	kinds := map[string][]string{}
+	for _, key := range sorted(fittings) {
+		kind := fittings[key].Kind
+		kinds[kind] = append(kinds[kind], key)
+	}
+	return kinds
 }
 
 // special says how narrowly a fitting is meant: 0 for any pipe, more for a family or mark.
@@ -200,10 +218,11 @@ func (f Fitting) special() int {
 // pipe of the given bore. ok is false when none is made.
 func (c *Catalogue) Bush(one, other string, bore quantity.Length) (Fitting, bool) {
 	best := ""
-	for key, f := range c.Fittings {
-		fits := f.Kind == "bush" && (f.Mark == one && f.Thread == other || f.Mark == other && f.Thread == one)
-		if fits && (best == "" || key < best) {
+	for _, key := range c.ofKind("bush") {
+		f := c.Fittings[key]
+		if f.Mark == one && f.Thread == other || f.Mark == other && f.Thread == one {
 			best = key
+			break
 		}
 	}
 	return c.Fittings[best].Strung(bore), best != ""

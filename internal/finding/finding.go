@@ -66,6 +66,8 @@ type Finding struct {
 	// Cures are edits worth trying, in order; appraise tries them and keeps what helps.
 	Cures    [][]job.Edit
 	Remedies []Remedy
+
+	Bare bool // only place, figure and verdict are wanted: Args and Names are not kept
 }
 
 // Key identifies a finding across runs of the same job.

@@ -71,6 +71,9 @@ func (f *Finding) Blank(field string) {
 
 // Name puts a name into the sentence.
 func (f *Finding) Name(place, text string) {
+	if f.Bare {
+		return
+	}
 	if f.Names == nil {
 		f.Names = map[string]string{}
 	}
@@ -79,6 +82,9 @@ func (f *Finding) Name(place, text string) {
 
 // Arg puts a further figure into the sentence.
 func (f *Finding) Arg(place string, q quantity.Quantity) {
+	if f.Bare {
+		return
+	}
 	if f.Args == nil {
 		f.Args = map[string]quantity.Quantity{}
 	}

@@ -35,16 +35,27 @@ func (j *Job) Clone() *Job {
 // basis unchanged. Quantities that were assumed from it (the pump's level from the
 // store's) move along: the two are one guess. v may lie outside the field's limits,
 // but must be finite. An unknown path, or one that is no quantity, is an error.
-func (j *Job) With(path string, v float64) (*Job, error) {
-	l, item, err := j.leafAt(path)
-	if err != nil {
-		return nil, err
-	}
-	if math.IsNaN(v) || math.IsInf(v, 0) {
-		return nil, fmt.Errorf("job: with %s: %v: a finite value is required", path, v)
-	}
+func (j *Job) With(path string, v float64) (*Job, error) { return j.WithAll(Shift{path, v}) }
+
+// Shift is a quantity of a job and the value it is to have.
+type Shift struct {
+	Path string
+	V    float64 // SI
+}
+
+// WithAll is With for several quantities, one after the other, on one copy.
+func (j *Job) WithAll(shifts ...Shift) (*Job, error) {
 	c := j.Clone()
-	c.move(l, item, v)
+	for _, s := range shifts {
+		l, item, err := c.leafAt(s.Path)
+		if err != nil {
+			return nil, err
+		}
+		if math.IsNaN(s.V) || math.IsInf(s.V, 0) {
+			return nil, fmt.Errorf("job: with %s: %v: a finite value is required", s.Path, s.V)
+		}
+		c.move(l, item, s.V)
+	}
 	return c, nil
 }
 

@@ -17,7 +17,7 @@ func judge(t testing.TB, s *site, j *job.Job, id, where, mode string) (finding.F
 	c := *s
 	c.job = j
 	c.build(t)
-	list := Findings(c.analyse(t, false), Context{c.job, c.plan, c.cat, c.profile})
+	list := Findings(c.analyse(t, false), Context{c.job, c.plan, c.cat, c.profile, false})
 	for _, f := range list {
 		if f.ID == id && (where == "" || f.Where == where) && (mode == "" || f.Mode == mode) {
 			return f, list
@@ -166,14 +166,14 @@ func TestEveryVerdictIsReachedAndSaid(t *testing.T) {
 		}
 	}
 	for _, s := range oddSites(t) {
-		list := Findings(s.analyse(t, true), Context{s.job, s.plan, s.cat, s.profile})
+		list := Findings(s.analyse(t, true), Context{s.job, s.plan, s.cat, s.profile, false})
 		look(list)
 	}
 	failed := Findings(&Result{
 		Failed: []Failure{{"on-main", "kitchen", "descent stopped"}},
 		Rests:  []Rest{{Part: "V1", Rated: true, Rating: 1e6}},
 	},
-		Context{&job.Job{}, readSite(t, "kestrel-rise", nil).plan, nil, nil})
+		Context{&job.Job{}, readSite(t, "kestrel-rise", nil).plan, nil, nil, false})
 	look(failed)
 	for _, k := range finding.Kinds() {
 		for _, v := range k.Verdicts {
@@ -247,7 +247,7 @@ func TestUncertifiedIsNotJudged(t *testing.T) {
 	for k := range m.Alone {
 		m.Alone[k].Certified = false
 	}
-	for _, f := range Findings(r, Context{s.job, s.plan, s.cat, s.profile}) {
+	for _, f := range Findings(r, Context{s.job, s.plan, s.cat, s.profile, false}) {
 		if f.ID == "outlet-flow" && f.Mode == "on-main" {
 			t.Errorf("%s judged on an answer that did not certify", f.Where)
 		}

@@ -70,7 +70,7 @@ func check(r *rapid.T, s site, j *job.Job) {
 			}
 		}
 	}
-	for _, f := range Findings(res, Context{c.job, c.plan, c.cat, c.profile}) {
+	for _, f := range Findings(res, Context{c.job, c.plan, c.cat, c.profile, false}) {
 		title, sentence := finding.Text(&f, c.job.System())
 		if math.IsNaN(f.Figure.SI) || strings.ContainsAny(title+sentence, "‹›") {
 			r.Errorf("%q: figure %g: %s: %s", f.Key(), f.Figure.SI, title, sentence)

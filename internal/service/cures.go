@@ -13,6 +13,9 @@ func edit(path, text string) job.Edit { return job.Edit{Op: job.Set, Path: path,
 // flowCures are edits worth trying where an outlet runs short, the cheapest first: a
 // wider branch, a wider run indoors, then what drives the water in this mode.
 func (f *reader) flowCures(m *Mode, d *Draw) [][]job.Edit {
+	if f.Bare {
+		return nil
+	}
 	var cures [][]job.Edit
 	wider := func(path string, s quantity.Size) {
 		if next, ok := f.wider(s); ok {
@@ -36,7 +39,7 @@ func (f *reader) flowCures(m *Mode, d *Draw) [][]job.Edit {
 // wider returns the next larger pipe of the same family.
 func (f *reader) wider(s quantity.Size) (quantity.Size, bool) {
 	now, ok := f.Catalogue.Pipes[s]
-	if !ok {
+	if !ok || f.Bare {
 		return s, false
 	}
 	best, found := s, false
@@ -51,7 +54,7 @@ func (f *reader) wider(s quantity.Size) (quantity.Size, bool) {
 // pumpCures are the two next stronger pumps of the same kind.
 func (f *reader) pumpCures() [][]job.Edit {
 	now, ok := f.Catalogue.Pumps[f.Job.Choices.Pump]
-	if !ok {
+	if !ok || f.Bare {
 		return nil
 	}
 	keys := larger(f.Catalogue.Pumps, func(p catalogue.Pump) (float64, bool) {
@@ -62,6 +65,9 @@ func (f *reader) pumpCures() [][]job.Edit {
 
 // vesselCures are the next larger vessels.
 func (f *reader) vesselCures() [][]job.Edit {
+	if f.Bare {
+		return nil
+	}
 	now := f.Catalogue.Vessels[f.Job.Choices.Vessel]
 	keys := larger(f.Catalogue.Vessels, func(v catalogue.Vessel) (float64, bool) {
 		return float64(v.Volume), v.Volume > now.Volume
@@ -72,7 +78,7 @@ func (f *reader) vesselCures() [][]job.Edit {
 // floatCures are float valves with a larger seat, or a smaller one.
 func (f *reader) floatCures(bigger bool) [][]job.Edit {
 	now, ok := f.Catalogue.Floats[f.Job.Choices.Float]
-	if !ok {
+	if !ok || f.Bare {
 		return nil
 	}
 	keys := larger(f.Catalogue.Floats, func(v catalogue.Float) (float64, bool) {

@@ -23,6 +23,7 @@ type Context struct {
 	Assembly  *assembly.Assembly
 	Catalogue *catalogue.Catalogue
 	Profile   *catalogue.Profile
+	Bare      bool // only places, figures and verdicts: a run made to see what moves them
 }
 
 // reader reads findings off one result.
@@ -48,6 +49,13 @@ func Findings(r *Result, c Context) []finding.Finding {
 	f.hunting()
 	f.undetermined()
 	return f.list
+}
+
+// start begins a finding.
+func (f *reader) start(id, where, mode string) finding.Finding {
+	x := finding.New(id, where, mode)
+	x.Bare = f.Bare
+	return x
 }
 
 func (f *reader) add(x finding.Finding) { f.list = append(f.list, x) }
@@ -97,7 +105,7 @@ func (f *reader) outlets() {
 }
 
 func (f *reader) alone(m *Mode, d *Draw) {
-	x := finding.New("outlet-flow", d.Outlet, m.ID)
+	x := f.start("outlet-flow", d.Outlet, m.ID)
 	x.Source, x.Calc = f.source(d.Outlet), d.Calc
 	least := Usable * float64(d.Need)
 	x.Against(flow(d.Flow), stated(quantity.FlowDim, float64(d.Need)), finding.AtLeast, finding.LookAt)
@@ -117,7 +125,7 @@ func (f *reader) alone(m *Mode, d *Draw) {
 	if x.Verdict != finding.Fine {
 		return // too little water says it all
 	}
-	p := finding.New("outlet-pressure", d.Outlet, m.ID)
+	p := f.start("outlet-pressure", d.Outlet, m.ID)
 	p.Source, p.Calc = f.source(d.Outlet), d.Calc
 	p.Against(pressure(d.Pressure), stated(quantity.PressureDim, float64(d.NeedPressure)), finding.AtLeast, finding.LookAt)
 	if p.Verdict != finding.Fine {
@@ -154,7 +162,7 @@ func (f *reader) onStore(outlet string) *Draw {
 
 func (f *reader) together(m *Mode) {
 	if len(m.Together) == 0 {
-		x := finding.New("outlet-together", "", m.ID)
+		x := f.start("outlet-together", "", m.ID)
 		x.Blank("simultaneity")
 		x.Name("where", "@outlet.every")
 		f.add(x)
@@ -164,7 +172,7 @@ func (f *reader) together(m *Mode) {
 		if !d.Certified {
 			continue
 		}
-		x := finding.New("outlet-together", d.Outlet, m.ID)
+		x := f.start("outlet-together", d.Outlet, m.ID)
 		x.Source, x.Calc = f.source(d.Outlet), d.Calc
 		x.Against(flow(d.Flow), stated(quantity.FlowDim, float64(d.Need)), finding.AtLeast, finding.LookAt)
 		x.Name("others", strings.Join(d.Open, ", "))
@@ -194,7 +202,7 @@ func (f *reader) peak() {
 		return
 	}
 	n := len(m.Alone)
-	x := finding.New("peak-by-hand", "", m.ID)
+	x := f.start("peak-by-hand", "", m.ID)
 	x.Against(finding.Of(quantity.RatioDim, float64(n-len(waiting))), stated(quantity.RatioDim, float64(n)), finding.AtLeast, finding.LookAt)
 	x.Name("short", strings.Join(waiting, ", "))
 	if x.Verdict == finding.LookAt {
@@ -206,7 +214,7 @@ func (f *reader) peak() {
 // peakOf judges one outlet, and reports whether it waits for somebody to turn the home
 // to the store, which then serves it better.
 func (f *reader) peakOf(d *Draw) (waits bool) {
-	x := finding.New("outlet-peak", d.Outlet, "on-main-peak")
+	x := f.start("outlet-peak", d.Outlet, "on-main-peak")
 	x.Source, x.Calc = f.source(d.Outlet), d.Calc
 	store := quantity.Flow(0)
 	if s := f.onStore(d.Outlet); s != nil && s.Certified {
@@ -249,7 +257,7 @@ func (f *reader) powerOut() {
 		if m.Power {
 			continue
 		}
-		x := finding.New("power-out", "", m.ID)
+		x := f.start("power-out", "", m.ID)
 		var dry []string
 		for k := range m.Alone {
 			if d := &m.Alone[k]; !d.Certified || float64(d.Flow) < Usable*float64(d.Need) {
@@ -290,7 +298,7 @@ func (f *reader) hunting() {
 	if worst == nil {
 		return
 	}
-	x := finding.New("hunting", lock.Tag, m.ID)
+	x := f.start("hunting", lock.Tag, m.ID)
 	x.Calc = append(append([]calc.Step(nil), worst.Calc...), worst.Felt...)
 	x.Figure, x.Limit, x.Sense = pressure(worst.Sensor), stated(quantity.PressureDim, float64(lock.On)), finding.AtLeast
 	x.Verdict = finding.Fine
@@ -308,13 +316,13 @@ func (f *reader) hunting() {
 
 // undetermined names what did not certify, and whether the main's sag is known at all.
 func (f *reader) undetermined() {
-	x := finding.New("flow-test", "", "")
+	x := f.start("flow-test", "", "")
 	if f.r.Tested {
 		x.Verdict = finding.Fine
 	}
 	f.add(x)
 	for _, fail := range f.r.Failed {
-		x := finding.New("circuit-undetermined", fail.Case, fail.Mode)
+		x := f.start("circuit-undetermined", fail.Case, fail.Mode)
 		x.Name("reason", fail.Reason)
 		f.add(x)
 	}

@@ -50,7 +50,7 @@ func (f *reader) duty(m *Mode, d *Duty) {
 	if d.Asked == 0 {
 		return // no controller asks anything of it
 	}
-	x := finding.New("pump-duty", d.Pump, m.ID)
+	x := f.start("pump-duty", d.Pump, m.ID)
 	x.Source, x.Calc = f.source(d.Pump), d.Works
 	x.Against(pressure(d.Felt), stated(quantity.PressureDim, float64(d.Asked)), finding.AtLeast, finding.LookAt)
 	if d.Felt >= d.Asked-reached {
@@ -64,7 +64,7 @@ func (f *reader) duty(m *Mode, d *Duty) {
 }
 
 func (f *reader) suction(m *Mode, d *Duty) {
-	x := finding.New("npsh", d.Pump, m.ID)
+	x := f.start("npsh", d.Pump, m.ID)
 	x.Calc = d.Calc
 	x.Figure = finding.Of(quantity.HeadDim, float64(d.NPSHHas))
 	x.Arg("needs", finding.Of(quantity.HeadDim, float64(d.NPSHNeeds)))
@@ -90,7 +90,7 @@ func (f *reader) suction(m *Mode, d *Duty) {
 // starting judges whether the pump starts at all for the highest outlet: the water that
 // stands in the pipe must press less on the controller than its cut-in.
 func (f *reader) starting(w *Swing) {
-	x := finding.New("pump-start", f.pumpTag(), "")
+	x := f.start("pump-start", f.pumpTag(), "")
 	x.Source, x.Calc = words.Say("limit.hydrostatics", nil), w.StartCalc
 	x.Figure, x.Limit, x.Sense = pressure(w.Standing), stated(quantity.PressureDim, float64(w.Low)), finding.AtMost
 	x.Verdict = finding.Fine
@@ -117,7 +117,7 @@ func (f *reader) stopping(w *Swing) {
 	if f.Job.Choices.Control == "flow-control" {
 		return
 	}
-	x := finding.New("pump-stop", f.pumpTag(), "")
+	x := f.start("pump-stop", f.pumpTag(), "")
 	x.Source, x.Calc = "trade", w.StopCalc
 	limit := finding.Of(quantity.PressureDim, spareStop*float64(w.Full))
 	x.Against(stated(quantity.PressureDim, float64(w.High)), limit, finding.AtMost, finding.LookAt)
@@ -138,7 +138,7 @@ func (f *reader) stopping(w *Swing) {
 
 // swinging judges what the low end of the swing leaves at the highest outlet.
 func (f *reader) swinging(w *Swing) {
-	x := finding.New("swing", w.Control, "")
+	x := f.start("swing", w.Control, "")
 	x.Calc = w.StartCalc
 	x.Figure = pressure(w.Left)
 	x.Arg("low", stated(quantity.PressureDim, float64(w.Low)))
@@ -159,7 +159,7 @@ func (f *reader) swinging(w *Swing) {
 // starts judges how often the pump starts: a switched pump at its worst draw, one that
 // sleeps at a steady drip, which may last for days; a trickle just above its sleep does not.
 func (f *reader) starts(w *Swing) {
-	x := finding.New("starts", f.pumpTag(), "")
+	x := f.start("starts", f.pumpTag(), "")
 	x.Calc = w.Calc
 	period, draw := w.Period, w.Worst
 	if w.LeakPeriod > 0 {
@@ -206,7 +206,7 @@ func (f *reader) velocity(run string) {
 	if worst == nil {
 		return
 	}
-	x := finding.New("velocity", run, "")
+	x := f.start("velocity", run, "")
 	x.Calc = worst.Calc
 	x.Name("mode", "@mode."+worst.Mode)
 	x.Name("what", f.what(run))

@@ -28,7 +28,7 @@ func (f *reader) rests() {
 }
 
 func (f *reader) restPart(r *Rest) {
-	x := finding.New("rest-pressure", r.Part, "")
+	x := f.start("rest-pressure", r.Part, "")
 	x.Source, x.Calc = f.source(r.Part), r.Calc
 	x.Name("what", f.what(r.Part))
 	if !r.Determined {
@@ -45,7 +45,7 @@ func (f *reader) restPart(r *Rest) {
 }
 
 func (f *reader) restOutlet(p *assembly.Part, r *Rest) {
-	x := finding.New("rest-outlet", r.Part, "")
+	x := f.start("rest-outlet", r.Part, "")
 	x.Calc = r.WorkingCalc
 	key := "max-static-outlet"
 	if need(p).Kind == "garden" {
@@ -89,7 +89,7 @@ func (f *reader) heater() {
 	row, _ := p.Row.(catalogue.Heater)
 	r := f.restOf(p.Tag)
 	vented := row.Kind == "storage-vented" || f.Job.Home.Vent == "yes"
-	x := finding.New("vented-heater-boosted", p.Tag, "")
+	x := f.start("vented-heater-boosted", p.Tag, "")
 	x.Source, x.Verdict = row.Source, finding.Fine
 	if vented && f.r.Swing != nil && r != nil && r.Determined {
 		x.Verdict = finding.MustFix
@@ -118,7 +118,7 @@ func (f *reader) heaterRating(p *assembly.Part, row catalogue.Heater, r *Rest) {
 	if r == nil || !r.Determined {
 		return
 	}
-	x := finding.New("heater-rating", p.Tag, "")
+	x := f.start("heater-rating", p.Tag, "")
 	x.Source, x.Calc = row.Source, r.Calc
 	x.Name("cause", "@rest."+r.Cause)
 	x.Figure = pressure(r.High)
@@ -152,7 +152,7 @@ func (f *reader) refills() {
 		if !r.Certified {
 			continue
 		}
-		x := finding.New("refill", f.floatTag(), "refill-"+r.Hours)
+		x := f.start("refill", f.floatTag(), "refill-"+r.Hours)
 		x.Source, x.Calc = words.Say("limit.hydrostatics", nil), r.Calc
 		x.Figure = flow(r.Flow)
 		x.Arg("pressure", pressure(r.Pressure))
@@ -183,7 +183,7 @@ const year = 365.25 * 86400
 // refillTime judges the time a dry store takes against the mean time the main is on
 // between two interruptions of the kinds told with a frequency.
 func (f *reader) refillTime(r *Refill) {
-	x := finding.New("refill-time", f.floatTag(), "refill-usual")
+	x := f.start("refill-time", f.floatTag(), "refill-usual")
 	x.Source, x.Calc = words.Say("limit.told", nil), r.Calc
 	x.Figure = finding.Of(quantity.TimeDim, float64(r.Time))
 	n, off := 0.0, 0.0
@@ -213,7 +213,7 @@ func (f *reader) refillTakes(r *Refill) {
 		if c.Kind != "lock-out" {
 			continue
 		}
-		x := finding.New("refill-takes-main", c.Tag, "")
+		x := f.start("refill-takes-main", c.Tag, "")
 		x.Calc = append(append([]calc.Step(nil), r.Calc...), r.Felt...)
 		x.Figure, x.Limit, x.Sense = pressure(r.Sensor), stated(quantity.PressureDim, float64(c.On)), finding.AtLeast
 		x.Verdict = finding.Fine

@@ -175,7 +175,7 @@ func (f *reader) surge(id, where string, b *bump, blank string) {
 	if b == nil && blank == "" {
 		return
 	}
-	x := finding.New(id, where, "")
+	x := f.start(id, where, "")
 	if b == nil {
 		x.Blank(blank)
 		f.add(x)
