@@ -14,7 +14,9 @@ import (
 //	it cannot, even flat out    setting 1, and the head falls short
 //	it is not needed            setting 0: the head is there already
 //
-// The circuit is solved with the setting held, and the setting is found around it. For a
+// The circuit is solved with the setting held, and the setting is found around it: guessed
+// from the circuit solved flat out (foresee.go), and closed in on where the guess is out.
+// For a
 // part that feels its own outlet the head never falls as the setting rises, whatever else
 // there is, rings and all: water put in at one point and taken out at another raises the
 // first (the inverse of the matrix of a circuit has no entry greater than the diagonal's
@@ -53,7 +55,7 @@ func (r *Reducer) firstGuess(over, _ float64) float64 { return 1 - over/reducerS
 // solved state in a. See Regulate for what the speed comes to.
 //
 // The head at the point must rise with the speed, which it does wherever the pump feeds
-// it; four or five solves find it.
+// it; two solves find it, as a rule.
 func (n *Net) HoldPressure(s *State, a *Answer, w *Work, element, point int32, head float64) error {
 	if element < 0 || int(element) >= len(n.elements) || n.ways[element].pump == nil {
 		return fmt.Errorf("hydraulics: element %d is not a pump: only a pump's speed can hold a pressure", element)
@@ -78,7 +80,11 @@ func (n *Net) regulate(s *State, a *Answer, w *Work, r Regulator) error {
 	}
 	top, err := misfit(1)
 	if err == nil && top > holdTol {
-		err = bracket(misfit, law.firstGuess(top, a.Flow[r.Element]), top)
+		guess := law.firstGuess(top, a.Flow[r.Element])
+		if u := n.foresee(a, w, r, law); u > 0 {
+			guess = u
+		}
+		err = bracket(misfit, guess, top)
 	}
 	if err != nil {
 		return fmt.Errorf("hydraulics: %s: holding %g m: %w", n.elements[r.Element].Name, r.Head, err)

@@ -51,6 +51,8 @@ type Work struct {
 	pruner       *pruner
 	head         []float64 // trial heads
 	step         []float64 // Newton direction per point
+	change       []float64 // per place: how heads change with the setting of a part that regulates
+	tilt         float64   // the same of the head the part itself takes
 	flow         []float64 // trial flows; the flows w.h was worked out at
 	first, after rings     // of the circuit as a case leaves it, and of what has not shut
 	stand        stand
@@ -72,6 +74,7 @@ func (n *Net) NewWork() *Work {
 		first: newRings(e), after: newRings(e),
 		h: make([]float64, e), friction: make([]float64, e),
 		flow: make([]float64, e), head: make([]float64, p), step: make([]float64, p),
+		change: make([]float64, len(n.at)),
 		matrix: newMatrix(&n.plan), pruner: newPruner(n), stand: newStand(n),
 	}
 }
