@@ -43,7 +43,7 @@ func BenchmarkCheckKestrelRise(b *testing.B) {
 func BenchmarkPackKestrelRise(b *testing.B) {
 	out := filepath.Join(b.TempDir(), "out")
 	run(b, func(int) []string {
-		return []string{"pack", "../../examples/kestrel-rise.job.yaml", "--quick", "-o", out}
+		return []string{"pack", "../../examples/kestrel-rise.job.yaml", "-o", out}
 	})
 }
 

@@ -14,7 +14,7 @@ var update = flag.Bool("update", false, "write the picture of the README again")
 func TestPictureIsFresh(t *testing.T) {
 	const picture = "../../docs/kestrel-rise.svg"
 	out := filepath.Join(t.TempDir(), "out")
-	command(t, "pack", "../../examples/kestrel-rise.job.yaml", "--quick", "-o", out)
+	command(t, "pack", "../../examples/kestrel-rise.job.yaml", "-o", out)
 	want, err := os.ReadFile(filepath.Join(out, "schematic-on-main.svg"))
 	if err != nil {
 		t.Fatal(err)

@@ -38,7 +38,7 @@ func TestSameFigureSameString(t *testing.T) {
 	for _, name := range []string{"kestrel-rise", "juniper-flat"} {
 		file := filepath.Join("../../examples", name+".job.yaml")
 		out := filepath.Join(t.TempDir(), "out")
-		command(t, "pack", file, "--quick", "-o", out)
+		command(t, "pack", file, "-o", out)
 		raw, err := exec.Command("pdftotext", "-raw", filepath.Join(out, "pack.pdf"), "-").Output()
 		if err != nil {
 			t.Fatal(err)
@@ -114,7 +114,7 @@ func compareCommissioning(t *testing.T, name, file, asJSON string) {
 		t.Fatal(err)
 	}
 	out := filepath.Join(t.TempDir(), "taps")
-	command(t, "pack", file, "--quick", "-o", out, "--sheets", "commission")
+	command(t, "pack", file, "-o", out, "--sheets", "commission")
 	raw, err := exec.Command("pdftotext", "-raw", filepath.Join(out, "pack.pdf"), "-").Output()
 	if err != nil {
 		t.Fatal(err)

@@ -17,6 +17,7 @@ type Depth uint8
 const (
 	NoProof    Depth = iota
 	NamedProof       // the named settings, nothing failed: quick enough for every look at a job
+	SoundProof       // every position of the valves with nothing failed; sequences
 	FullProof        // every position of the valves, with nothing failed and with each single failure; cures; sequences
 	PairsProof       // and each pair of failures in the named settings
 )
@@ -25,7 +26,7 @@ const (
 type Proof struct {
 	*proof.Report
 	Depth     Depth
-	Sequences []proof.Sequence        // from the normal setting to each named one and back; of a full proof
+	Sequences []proof.Sequence        // from the normal setting to each named one and back; of a sound proof and deeper
 	Cures     map[string][]proof.Cure // by promise, the cheapest first; of a full proof
 	Replay    *proof.Replay           // of ProveCase: one case with all its figures
 
@@ -91,8 +92,13 @@ func prove(ctx context.Context, in Input, a *Appraisal, depth Depth, tell func(p
 		return nil, err
 	}
 	a.Proof = &Proof{Report: report, Depth: depth, input: given}
+	if depth >= SoundProof {
+		if a.Proof.Sequences, err = report.Sequences(ctx, given); err != nil {
+			return nil, err
+		}
+	}
 	if depth >= FullProof {
-		if err := a.Proof.further(ctx, in, a); err != nil {
+		if err := a.Proof.cure(ctx, in); err != nil {
 			return nil, err
 		}
 	}
@@ -120,7 +126,7 @@ func proofInput(in Input, a *Appraisal, depth Depth) (proof.Input, error) {
 	if depth < FullProof {
 		ci.Mishaps = nil
 	}
-	return proof.Input{Assembly: a.Assembly, Circuit: ci, Job: in.Job, Profile: in.Profile, Cards: depth < FullProof, Pairs: depth == PairsProof}, nil
+	return proof.Input{Assembly: a.Assembly, Circuit: ci, Job: in.Job, Profile: in.Profile, Cards: depth == NamedProof, Pairs: depth == PairsProof}, nil
 }
 
 // figures are the job's bare figures, with the tables' own uncertainties laid over them.
@@ -130,11 +136,8 @@ func (in Input) figures() circuit.Inputs {
 	return f
 }
 
-// further finds the orders of hand movements and tries cures for what is not kept.
-func (p *Proof) further(ctx context.Context, in Input, a *Appraisal) (err error) {
-	if p.Sequences, err = p.Report.Sequences(ctx, p.input); err != nil {
-		return err
-	}
+// cure tries cures for what is not kept.
+func (p *Proof) cure(ctx context.Context, in Input) error {
 	bench := proof.Bench{Rows: in.Catalogue, Figures: in.figures(), Enough: enoughCures}
 	if in.Doc != nil {
 		bench.Rebuild = func(edits []job.Edit) (*job.Job, *assembly.Assembly, error) {
@@ -161,4 +164,28 @@ func (p *Proof) further(ctx context.Context, in Input, a *Appraisal) (err error)
 		p.Cures[r.About.ID] = found
 	}
 	return nil
+}
+
+// twins names the finding of another analysis that judges what a promise judges, with the
+// figures of this home in it.
+var twins = map[string]string{
+	"promise-heater-boosted": "vented-heater-boosted",
+	"promise-notice-shut":    "boil-notice",
+	"promise-no-hunting":     "refill-takes-main",
+}
+
+// beside leaves out the promises whose twin already says it at least as strongly: nobody
+// reads the same thing twice. The proof's own table keeps them all.
+func beside(list, proved []finding.Finding) []finding.Finding {
+	said := map[string]finding.Verdict{}
+	for i := range list {
+		said[list[i].ID] = max(said[list[i].ID], list[i].Verdict)
+	}
+	var kept []finding.Finding
+	for _, f := range proved {
+		if v := said[twins[f.ID]]; f.Verdict == finding.NotJudged || v < f.Verdict {
+			kept = append(kept, f)
+		}
+	}
+	return kept
 }

@@ -47,7 +47,7 @@ func Run(ctx context.Context, in Input, tell func(done, total int)) (*Appraisal,
 	if err != nil {
 		return nil, err
 	}
-	a.Findings = append(a.Findings, proved...)
+	a.Findings = append(a.Findings, beside(a.Findings, proved)...)
 	cite(in, a.Findings)
 	finding.Order(a.Findings)
 	a.Verdict = finding.Overall(a.Findings)

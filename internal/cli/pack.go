@@ -21,7 +21,7 @@ func newPack(s streams) *cobra.Command {
 		out, paper string
 		sheets     []string
 		replace    bool
-		quick      bool
+		prove      bool
 	)
 	c := &cobra.Command{
 		Use:     "pack FILE -o FOLDER",
@@ -41,9 +41,9 @@ func newPack(s streams) *cobra.Command {
 			if err := pack.Known(sheets); err != nil {
 				return err
 			}
-			in.Proof = appraise.FullProof
-			if quick {
-				in.Proof = appraise.NamedProof
+			in.Proof = appraise.SoundProof
+			if prove {
+				in.Proof = appraise.FullProof
 			}
 			a, err := appraise.Run(c.Context(), in, s.progress())
 			if err != nil {
@@ -68,7 +68,7 @@ func newPack(s streams) *cobra.Command {
 	c.Flags().StringVar(&paper, "paper", "a4", words.Say("cli.flag.paper", nil))
 	c.Flags().StringSliceVar(&sheets, "sheets", nil, words.Say("cli.flag.sheets", words.Args{"sets": strings.Join(pack.Sets(), ", ")}))
 	c.Flags().BoolVar(&replace, "replace", false, words.Say("cli.flag.replace", nil))
-	c.Flags().BoolVar(&quick, "quick", false, words.Say("cli.flag.quick", nil))
+	c.Flags().BoolVar(&prove, "prove", false, words.Say("cli.flag.prove", nil))
 	_ = c.MarkFlagRequired("output")
 	return c
 }

@@ -93,7 +93,7 @@ func brief(b *bytes.Buffer, list []*finding.Finding, sys quantity.System) {
 	for _, f := range list {
 		title, _ := finding.Text(f, sys)
 		line := title
-		if f.Figure.Dim != quantity.NoDim && f.Limit.Dim != quantity.NoDim {
+		if f.Sense != finding.NoLimit && f.Figure.Dim != quantity.NoDim && f.Limit.Dim != quantity.NoDim {
 			line += ": " + words.Say("cli.rest.against."+limitID(f.Sense), words.Args{
 				"figure": quantity.Format(f.Figure, sys), "limit": quantity.Format(f.Limit, sys)})
 		}
