@@ -38,13 +38,16 @@ func Propose(j *job.Job, p *catalogue.Profile) string {
 	return ThroughStore
 }
 
+// usual is how many parts a home has, about; only for room.
+const usual = 96
+
 // Build lays out the job. The error is Faults, each with the path of the job that causes it.
 func Build(j *job.Job, c *catalogue.Catalogue, p *catalogue.Profile) (*Assembly, error) {
 	name := j.Choices.Arrangement
 	if name == "" {
 		name = Propose(j, p)
 	}
-	b := &build{job: j, rows: c, a: &Assembly{Arrangement: name}, tags: map[byte]int{}}
+	b := &build{job: j, rows: c, a: &Assembly{Arrangement: name, Parts: make([]Part, 0, usual), Joins: make([]Join, 0, usual)}, tags: map[byte]int{}}
 	lay, known := arrangements[name]
 	if !known {
 		b.fault("choices.arrangement", "assembly.arrangement", words.Args{"value": name, "known": list(append(Arrangements(), Free))})

@@ -301,7 +301,7 @@ func under(o job.Outlet) bool { return o.Mouth == "under-water" || o.Mouth == "u
 
 // uniqueTags refuses an outlet named like a part.
 func (b *build) uniqueTags() {
-	seen := map[string]bool{}
+	seen := make(map[string]bool, len(b.a.Parts))
 	for i := range b.a.Parts {
 		p := &b.a.Parts[i]
 		if p.Kind != Outlet {

@@ -23,13 +23,17 @@ func (b *build) settings(list ...turned) {
 	if b.frost() && b.a.has("part.main-leg-drain") {
 		list = append(list, turned{"frost", drained})
 	}
+	var hand []*Part // the parts somebody turns
+	for i := range b.a.Parts {
+		if p := &b.a.Parts[i]; p.Kind == HandValve || p.Kind == ThreeWay || p.Kind == Drain {
+			hand = append(hand, p)
+		}
+	}
 	for _, t := range list {
-		s := Setting{Name: t.name, Positions: map[string]string{}}
-		for i := range b.a.Parts {
-			p := &b.a.Parts[i]
+		s := Setting{Name: t.name, Positions: make(map[string]string, len(hand))}
+		for _, p := range hand {
 			at, moved := t.moves[p.Name]
 			switch {
-			case p.Kind != HandValve && p.Kind != ThreeWay && p.Kind != Drain:
 			case moved:
 				s.Positions[p.Tag] = at
 			case p.Kind == Drain || p.Name == "part.by-pass-valve":

@@ -78,6 +78,9 @@ func (f *reader) part(tag string) *assembly.Part {
 }
 
 func (f *reader) source(tag string) string {
+	if f.Bare {
+		return ""
+	}
 	if row := f.part(tag).Row; row != nil {
 		return row.Ref().Source
 	}
@@ -85,7 +88,12 @@ func (f *reader) source(tag string) string {
 }
 
 // what names what a part is for: the id of its message.
-func (f *reader) what(tag string) string { return "@" + f.part(tag).Name }
+func (f *reader) what(tag string) string {
+	if f.Bare {
+		return ""
+	}
+	return "@" + f.part(tag).Name
+}
 
 // outlets judges every outlet alone, and with others, in the modes that are meant to
 // serve the home; the worst hours have findings of their own.

@@ -64,6 +64,7 @@ func (a *run) stopSpeed() float64 {
 
 // ratedParts lists every part that has a rating, and every outlet.
 func (a *run) ratedParts() (parts []int, list []Rest) {
+	parts, list = make([]int, 0, len(a.ci.Assembly.Parts)), make([]Rest, 0, len(a.ci.Assembly.Parts))
 	for i := range a.ci.Assembly.Parts {
 		p := &a.ci.Assembly.Parts[i]
 		rating, rated := ratingOf(p.Row)
