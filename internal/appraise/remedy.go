@@ -28,6 +28,7 @@ func remedies(ctx context.Context, in Input, base *Appraisal) error {
 		}
 	}
 	after := make([][]finding.Finding, len(tries))
+	in.starts = base.Service.Answers
 	err := each(ctx, len(tries), nil, func(k int) { after[k] = attempt(in, tries[k]) })
 	if err != nil {
 		return err

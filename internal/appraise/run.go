@@ -104,7 +104,7 @@ func serve(in Input, a *Appraisal, record bool) ([]finding.Finding, error) {
 	}
 	a.circuit = ci
 	given := service.Read(in.Job, a.Assembly, in.Catalogue, in.Profile)
-	given.Record, given.AtOnce = record, in.atOnce
+	given.Record, given.AtOnce, given.Near = record, in.atOnce, in.starts
 	if a.Service, err = service.Analyse(ci, given); err != nil {
 		return nil, err
 	}

@@ -40,7 +40,7 @@ func spread(ctx context.Context, in Input, base *Appraisal, tell func(done, tota
 	if len(leaves) == 0 {
 		return nil
 	}
-	in.atOnce = atOnce(base)
+	in.atOnce, in.starts = atOnce(base), base.Service.Answers
 	moves := append(oneAtATime(leaves), hypercube(leaves, samples, uint64(in.Job.Seed))...)
 	runs, err := rerun(ctx, in, moves, tell)
 	if err != nil {

@@ -17,6 +17,9 @@ func (s *Solver) Solve(k *Case) error {
 		part, port := control.Senses.Part, control.Senses.Port
 		head := HeadOf(k.Hold, s.C.Assembly.Parts[part].Ports[port].Z)
 		pump := s.C.element[s.C.pump]
+		if s.near > 0 {
+			s.State.Opening[pump] = s.near
+		}
 		err := s.C.Net.HoldPressure(s.State, s.Answer, s.work, pump, s.C.point[part][port], head)
 		s.Speed = s.State.Opening[pump]
 		return err

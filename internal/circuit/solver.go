@@ -17,6 +17,7 @@ type Solver struct {
 	Speed  float64 // of the pump in the last case: 0 standing, 1 full
 
 	work *hydraulics.Work
+	near float64 // speed to look near in the next case that holds; 0: nothing known
 }
 
 // NewSolver returns buffers for solving cases of c.

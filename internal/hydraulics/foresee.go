@@ -12,15 +12,14 @@ const foresight = 1e-9
 // a solve, the one that a change of the setting alone would make is worked out, and the
 // two are weighed so that the head asked is met (a bordered system; Keller 1977).
 //
-// It starts from the answer in a, solved at setting 1, and leaves flows and heads there to
+// It starts from the answer in a, solved at setting u, and leaves flows and heads there to
 // start from. A guess it is: what opens or shuts on the way it does not see, so the caller
 // solves at the setting. It gives NaN when it finds none inside (0, 1).
-func (n *Net) foresee(a *Answer, w *Work, r Regulator, law regulating) float64 {
+func (n *Net) foresee(a *Answer, w *Work, r Regulator, law regulating, u float64) float64 {
 	k, place := w.edgeOf(r.Element), n.row[r.Point]
 	if k < 0 || !w.touched[place] {
 		return math.NaN()
 	}
-	u := 1.0
 	for range seedAfter {
 		g := &w.edges[k]
 		g.x = law.setting(u)

@@ -33,12 +33,15 @@ const creep = 1e-10
 // regulating is a law with a setting to be found. u is the setting's measure, 0 to 1, in
 // which the head it gives is nearly straight.
 type regulating interface {
+	measure(x float64) float64          // u at the state's opening x
 	setting(u float64) float64          // the state's opening at u
 	firstGuess(over, q float64) float64 // u, when at u = 1 the head is over too high at flow q
 }
 
 // setting is the speed: by affinity the head goes with its square.
 func (p *Pump) setting(u float64) float64 { return math.Sqrt(u) }
+
+func (p *Pump) measure(x float64) float64 { return x * x }
 
 // firstGuess takes the flow to fall with the speed: the pump's head then falls as u.
 func (p *Pump) firstGuess(over, q float64) float64 {
@@ -47,12 +50,15 @@ func (p *Pump) firstGuess(over, q float64) float64 {
 
 func (r *Reducer) setting(u float64) float64 { return u }
 
+func (r *Reducer) measure(x float64) float64 { return x }
+
 // firstGuess takes off what is too much.
 func (r *Reducer) firstGuess(over, _ float64) float64 { return 1 - over/reducerSpan }
 
 // HoldPressure solves for a speed-controlled pump that holds the head at a point: it
 // finds the speed of the pump element and leaves it in s.Opening[element], with the
-// solved state in a. See Regulate for what the speed comes to.
+// solved state in a. See Regulate for what the speed comes to. A speed between 0 and 1 in
+// s.Opening[element] on the way in is taken for one near it, and saves time where it is.
 //
 // The head at the point must rise with the speed, which it does wherever the pump feeds
 // it; two solves find it, as a rule.
@@ -78,19 +84,38 @@ func (n *Net) regulate(s *State, a *Answer, w *Work, r Regulator) error {
 		w.Warm = true
 		return a.Head[r.Point] - r.Head, err
 	}
-	top, err := misfit(1)
-	if err == nil && top > holdTol {
-		guess := law.firstGuess(top, a.Flow[r.Element])
-		if u := n.foresee(a, w, r, law); u > 0 {
-			guess = u
-		}
-		err = bracket(misfit, guess, top)
-	}
+	foresee := func(u float64) float64 { return n.foresee(a, w, r, law, u) }
+	err = tune(misfit, foresee, law.measure(s.Opening[r.Element]), func(top float64) float64 {
+		return law.firstGuess(top, a.Flow[r.Element])
+	})
 	if err != nil {
 		return fmt.Errorf("hydraulics: %s: holding %g m: %w", n.elements[r.Element].Name, r.Head, err)
 	}
 	w.Quick = quick
 	return n.verdict(s, a, w, true)
+}
+
+// tune finds the zero of misfit. start, where it is inside (0, 1), is a setting near the
+// one looked for: then the part need not be tried flat out.
+func tune(misfit func(float64) (float64, error), foresee func(float64) float64, start float64, first func(top float64) float64) error {
+	if start > 0 && start < 1 {
+		if _, err := misfit(start); err == nil {
+			if u := foresee(start); u > 0 {
+				if f, err := misfit(u); err == nil && math.Abs(f) <= holdTol {
+					return nil
+				}
+			}
+		}
+	}
+	top, err := misfit(1)
+	if err != nil || top <= holdTol {
+		return err
+	}
+	guess := first(top)
+	if u := foresee(1); u > 0 {
+		guess = u
+	}
+	return bracket(misfit, guess, top)
 }
 
 // bracket finds the zero of misfit between 0 and 1, knowing misfit(1) = top > 0.

@@ -109,3 +109,29 @@ func TestHoldPressureOnRandomTrees(t *testing.T) {
 		t.Errorf("only %d of 300 were regulated", regulated)
 	}
 }
+
+// TestHoldFromNear: whatever speed it is told to look near, the same speed is found.
+func TestHoldFromNear(t *testing.T) {
+	n, p := newHome()
+	for taps := range 5 {
+		want := math.NaN()
+		for _, near := range []float64{0, 1, 0.02, 0.5, 0.8, 0.999} {
+			s, a, w := n.NewState(), n.NewAnswer(), n.NewWork()
+			s.Held[p.main], s.Held[p.store] = -1, 1.4
+			s.Off[p.float] = true
+			for k, o := range p.outlets {
+				s.Off[o] = k >= taps
+			}
+			s.Opening[p.pump] = near
+			if err := n.HoldPressure(s, a, w, int32(p.pump), p.delivery, 28); err != nil {
+				t.Fatalf("%d taps, near %g: %v", taps, near, err)
+			}
+			switch got := s.Opening[p.pump]; {
+			case math.IsNaN(want):
+				want = got
+			case math.Abs(got-want) > 1e-8:
+				t.Errorf("%d taps, near %g: speed %.10f, want %.10f", taps, near, got, want)
+			}
+		}
+	}
+}

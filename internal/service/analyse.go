@@ -19,6 +19,7 @@ type run struct {
 
 	onMain, onStore int // settings in which the main, the store serves the home; −1 none
 	open            []bool
+	cases           int // solved so far
 	lock            *assembly.Control
 	control         *assembly.Control
 	pressing        [2][]press // what presses on standing water; with a stuck controller
@@ -133,8 +134,25 @@ func (a *run) solve(m *Mode, k *circuit.Case) {
 			k.Pump, k.Hold = circuit.Holding, a.control.On
 		}
 	}
+	a.from()
 	if err := a.s.Solve(k); err != nil {
 		a.fail(m.ID, a.openTags(), err)
+	}
+	a.keep()
+}
+
+// from starts the next case from the answer of the same case in another run, if any.
+func (a *run) from() {
+	if a.cases < len(a.in.Near) {
+		a.s.From(a.in.Near[a.cases])
+	}
+	a.cases++
+}
+
+// keep keeps the answer just found, in the base run.
+func (a *run) keep() {
+	if a.in.Record {
+		a.r.Answers = append(a.r.Answers, a.s.Keep())
 	}
 }
 

@@ -40,6 +40,8 @@ type Inputs struct {
 	Charge quantity.Pressure // of its gas side, water side empty
 	Starts float64           // an hour, that the pump allows; 0 unknown
 
+	Near []circuit.Start // Result.Answers of a run with other figures: quicker, and no different
+
 	AtOnce []string // tags of the outlets that draw at once; nil: the analysis picks them
 
 	Record bool // keep the calculation of every figure

@@ -103,7 +103,10 @@ func ratingOf(row catalogue.Item) (quantity.Pressure, bool) {
 
 // rest solves one still case and widens the intervals of the parts.
 func (a *run) rest(c still, parts []int, list []Rest) {
-	if err := a.s.SolveAt(&c.k, c.speed); err != nil {
+	a.from()
+	err := a.s.SolveAt(&c.k, c.speed)
+	a.keep()
+	if err != nil {
 		a.fail("rest", c.cause, err)
 		return
 	}
@@ -262,7 +265,10 @@ func (a *run) refills() {
 func (a *run) refill(id string, p quantity.Pressure, setting int) Refill {
 	r := Refill{Hours: id, Pressure: p}
 	k := circuit.Case{Setting: setting, Main: p, Level: a.in.Low, Filling: true}
-	if err := a.s.Solve(&k); err != nil {
+	a.from()
+	err := a.s.Solve(&k)
+	a.keep()
+	if err != nil {
 		a.fail("refill", id, err)
 		return r
 	}

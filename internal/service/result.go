@@ -8,6 +8,7 @@ package service
 
 import (
 	"tideover/internal/calc"
+	"tideover/internal/circuit"
 	"tideover/internal/quantity"
 )
 
@@ -140,6 +141,8 @@ type Result struct {
 	Curves  *Curves // of pump and pipework; base run only, nil where no pump serves
 
 	Drawn []Drawn // water in every named setting; base run only
+
+	Answers []circuit.Start // the answers, in the order found; base run only
 
 	Tested bool      // a flow test says how the main sags
 	Failed []Failure // what did not certify, in the order met
