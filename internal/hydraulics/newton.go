@@ -58,10 +58,7 @@ func (n *Net) evaluate(a *Answer, w *Work) (energy, scale, most float64) {
 
 // nanMax is the larger of two, or NaN once either is.
 func nanMax(a, b float64) float64 {
-	if b > a || b != b {
-		return b
-	}
-	return a
+	return max(a, b)
 }
 
 // assemble builds the step's matrix and right-hand side and returns the largest
