@@ -105,6 +105,28 @@ func prove(ctx context.Context, in Input, a *Appraisal, depth Depth, tell func(p
 	return proof.Findings(report, proof.Reading{System: in.Job.System(), Cures: a.Proof.Cures}), nil
 }
 
+// proofOf proves to the depth the run asks for and returns how to wait for its findings.
+// A quick proof runs beside the reruns; a full one uses all cores itself and tells of its
+// progress, so it waits its turn.
+func proofOf(ctx context.Context, in Input, a *Appraisal, tell func(done, total int)) func() ([]finding.Finding, error) {
+	if in.Proof >= FullProof {
+		return func() ([]finding.Finding, error) { return prove(ctx, in, a, in.Proof, shares(tell)) }
+	}
+	own := *a // the reruns read a meanwhile
+	var found []finding.Finding
+	var err error
+	done := make(chan struct{})
+	go func() {
+		defer close(done)
+		found, err = prove(ctx, in, &own, in.Proof, nil)
+	}()
+	return func() ([]finding.Finding, error) {
+		<-done
+		a.Proof = own.Proof
+		return found, err
+	}
+}
+
 // shares tells of a proof's progress as the rest of a run does.
 func shares(tell func(done, total int)) func(proof.Progress) {
 	if tell == nil {

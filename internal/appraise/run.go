@@ -33,7 +33,7 @@ func Run(ctx context.Context, in Input, tell func(done, total int)) (*Appraisal,
 	if err != nil {
 		return nil, err
 	}
-	lived := live(in, a)
+	lived, proved := live(in, a), proofOf(ctx, in, a, tell)
 	if err := spread(ctx, in, a, tell); err != nil {
 		return nil, err
 	}
@@ -43,11 +43,11 @@ func Run(ctx context.Context, in Input, tell func(done, total int)) (*Appraisal,
 	if err := lived(); err != nil {
 		return nil, err
 	}
-	proved, err := prove(ctx, in, a, in.Proof, shares(tell))
+	promises, err := proved()
 	if err != nil {
 		return nil, err
 	}
-	a.Findings = append(a.Findings, beside(a.Findings, proved)...)
+	a.Findings = append(a.Findings, beside(a.Findings, promises)...)
 	cite(in, a.Findings)
 	finding.Order(a.Findings)
 	a.Verdict = finding.Overall(a.Findings)
