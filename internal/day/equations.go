@@ -2,6 +2,7 @@ package day
 
 import (
 	"tideover/internal/calc"
+	"tideover/internal/hydraulics"
 	"tideover/internal/quantity"
 )
 
@@ -24,7 +25,7 @@ var (
 			sym("V", "vessel volume", quantity.VolumeDim, "m³"), sym("W", "water in it", quantity.VolumeDim, "m³"),
 		},
 		Range: "0 ≤ W < V; slow (isothermal) filling", Source: "Boyle's law",
-		Fn: func(a []float64) float64 { return a[0] * a[1] / (a[1] - a[2]) },
+		Fn: func(a []float64) float64 { return hydraulics.Vessel{Volume: a[1], Charge: a[0]}.Pressure(a[2]) },
 	})
 	// PowerEq is what a pump takes from the socket.
 	PowerEq = calc.Register(calc.Equation{

@@ -67,7 +67,7 @@ type Pump struct {
 	Idle      float64 // share of Rated taken at no flow
 }
 
-// Vessel is a pressure vessel: gas behind a membrane, isothermal.
+// Vessel is a pressure vessel where it stands; hydraulics.Vessel is its law.
 type Vessel struct {
 	Point  int32
 	Z      float64 // height of the point
@@ -226,11 +226,15 @@ func (s *Store) volume(level float64) float64 { return s.Area * (level - s.Low) 
 
 // Head is the head at the vessel's point with w m³ of water in it.
 func (v *Vessel) Head(w float64) float64 {
-	return (VesselPressureEq.Fn([]float64{v.Charge, v.Volume, w})-v.Air)/circuit.Weight + v.Z
+	return (v.gas().Pressure(w)-v.Air)/circuit.Weight + v.Z
 }
 
 // Water is what a vessel holds at a head; 0 below its charge.
 func (v *Vessel) Water(head float64) float64 {
-	p := (head-v.Z)*circuit.Weight + v.Air
-	return math.Max(0, v.Volume*(1-v.Charge/p))
+	return v.gas().Water((head-v.Z)*circuit.Weight + v.Air)
+}
+
+// gas is the vessel as the law knows it.
+func (v *Vessel) gas() hydraulics.Vessel {
+	return hydraulics.Vessel{Volume: v.Volume, Charge: v.Charge}
 }

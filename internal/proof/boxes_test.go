@@ -100,6 +100,7 @@ func against(t *testing.T, name string, in Input, narrow func(s *Space, start *b
 // TestReductionsOnArrangements: a subset of the settings and mishaps of each arrangement
 // that is laid out, judged in boxes and by plain solving of cases drawn from them.
 func TestReductionsOnArrangements(t *testing.T) {
+	t.Parallel()
 	r := rand.New(rand.NewPCG(41, 4))
 	for _, arrangement := range assembly.Arrangements() {
 		in := laid(t, "kestrel-rise", arrangement, nil)

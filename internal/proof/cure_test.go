@@ -55,6 +55,7 @@ func proved(t testing.TB, in Input, ids ...string) (Input, *Report) {
 // Juniper Flat's pump runs dry on a bare pressure switch: a controller that feels the
 // flow cures it, and is proved to.
 func TestCureOfADryPump(t *testing.T) {
+	t.Parallel()
 	in, r := proved(t, laid(t, "juniper-flat", "", nil), "not-dry")
 	if v := r.Of("not-dry").Verdict; v != BrokenPromise {
 		t.Fatalf("verdict is %s", v.ID())
@@ -108,26 +109,67 @@ func TestPutLeavesTheAssemblyAlone(t *testing.T) {
 	}
 }
 
-// A pump check left out of a by-pass: another check in its leg cures the loop.
+// One non-return valve alone keeps what Juniper Flat's pump lifts out of the store where
+// main and store are joined: fouled, it lets the loop run. A second one in the same leg
+// cures that, and is proved to.
 func TestCureOfALoop(t *testing.T) {
-	in := laid(t, "juniper-flat", "", nil)
-	m := in.Circuit.Mishaps[in.Circuit.MishapOf("check-left-out N3")]
-	in, r := proved(t, only(in, m), "no-loop")
-	list, err := Cures(context.Background(), in, r, "no-loop", benchOf(t, in))
+	t.Parallel()
+	in, r := proved(t, laid(t, "juniper-flat", assembly.MainFirst, nil), "no-loop")
+	if v := r.Of("no-loop").Verdict; v != UnlessPartFails {
+		t.Fatalf("with its check fouled the loop is %s", v.ID())
+	}
+	b := benchOf(t, in)
+	b.Rebuild, b.Enough = nil, 1 // what the job has no field for
+	list, err := Cures(context.Background(), in, r, "no-loop", b)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(list) == 0 {
-		t.Skipf("the loop is %s", r.Of("no-loop").Verdict.ID())
+	if len(list) != 1 || list[0].Kind != "check" || list[0].Parts != 1 {
+		t.Fatalf("cures are %+v", list)
 	}
-	if c := list[0]; c.Parts > list[len(list)-1].Parts {
-		t.Errorf("the first cure buys %d pieces, the last %d", c.Parts, list[len(list)-1].Parts)
+	next, ok := list[0].make(in, b)
+	if !ok {
+		t.Fatal("the cure cannot be made")
+	}
+	_, cured := proved(t, next, "no-loop")
+	before, after := breakersOf(r, "no-loop"), breakersOf(cured, "no-loop")
+	if key := "check-stuck-open N3"; !before[key] || after[key] || len(after) >= len(before) {
+		t.Errorf("broken before by %v, after the cure by %v", before, after)
+	}
+}
+
+// breakersOf lists the failures that break a promise alone.
+func breakersOf(r *Report, id string) map[string]bool {
+	keys := map[string]bool{}
+	for _, x := range r.Of(id).Breakers {
+		keys[r.Space.Mishaps[x.Case.Mishaps[0]].Key()] = true
+	}
+	return keys
+}
+
+// Where a handle keeps apart what a missing check does not, the promise hangs on the hands:
+// no card leads to the loop, a wrong position does.
+func TestOnlyWhileHandsObey(t *testing.T) {
+	t.Parallel()
+	in := laid(t, "juniper-flat", assembly.ByHand, nil)
+	m := in.Circuit.Mishaps[in.Circuit.MishapOf("check-left-out N3")]
+	_, r := proved(t, only(in, m), "no-loop")
+	x := r.Of("no-loop")
+	if x.Verdict != WhileHandsObey {
+		t.Fatalf("the verdict is %s", x.Verdict.ID())
+	}
+	if x.Named[1].Broken > 0 || x.Other[1].Broken == 0 || x.Smallest == nil || x.SmallestNamed != nil {
+		t.Errorf("on the card %+v, off it %+v, smallest %+v", x.Named, x.Other, x.Smallest)
+	}
+	if x.Smallest != nil && r.Space.NameOf(x.Smallest.Case.Setting) != "" {
+		t.Errorf("the case that breaks it is on the card: %s", r.Space.String(x.Smallest.Case))
 	}
 }
 
 // No wider overflow at its height saves Kestrel Rise's air gap; one drilled lower does, and
 // is proved to at the night maximum.
 func TestCureOfAnOverflow(t *testing.T) {
+	t.Parallel()
 	in, r := proved(t, laid(t, "kestrel-rise", "", nil), "overflow")
 	b := benchOf(t, in)
 	b.Rebuild, b.Enough = nil, 1 // what the job has no field for

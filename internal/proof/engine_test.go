@@ -33,6 +33,7 @@ func mazed(t testing.TB, seed uint64, grow func(*maze)) Input {
 
 // TestCountsAddUp: the boxes of every promise are all cases, once each.
 func TestCountsAddUp(t *testing.T) {
+	t.Parallel()
 	for seed := range uint64(4) {
 		in := mazed(t, seed, nil)
 		in.Budget = 1 << 20
@@ -64,6 +65,7 @@ func TestCountsAddUp(t *testing.T) {
 
 // TestFolding: swapped tags counted from the sound boxes come to the same as judged.
 func TestFolding(t *testing.T) {
+	t.Parallel()
 	for seed := range uint64(5) {
 		in := mazed(t, seed, nil)
 		s, err := NewSpace(&in)
@@ -96,6 +98,7 @@ func TestFolding(t *testing.T) {
 
 // TestWorkers: the report does not depend on how many work at it.
 func TestWorkers(t *testing.T) {
+	t.Parallel()
 	for seed := range uint64(3) {
 		in := mazed(t, seed, nil)
 		in.Pairs = seed == 0

@@ -127,6 +127,7 @@ func mutations(in *Input) []circuit.Mishap {
 // break by name in cases where it was kept, or with one other part gone as well, which
 // says why it is redundant. The table is docs/verification-proof.md.
 func TestMutations(t *testing.T) {
+	t.Parallel()
 	var b bytes.Buffer
 	b.WriteString("# The proof, tested by breaking what it rests on\n\n" + words.Say("verification.proof.head", nil) + "\n")
 	const file = "../../docs/verification-proof.md"

@@ -23,6 +23,7 @@ func byID(t testing.TB, id string) Promise {
 
 // Each promise in a case that breaks it and in one beside it that just does not.
 func TestPromisesCaseByCase(t *testing.T) {
+	t.Parallel()
 	solar := func(j *job.Job) { j.Home.Heater = "solar-vented" }
 	unseen := func(j *job.Job) { j.Home.Heater, j.Home.Vent = "unknown", "unknown" }
 	weak := func(j *job.Job) { j.Home.Rating.V = 1.5e5 }

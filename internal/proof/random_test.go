@@ -141,21 +141,33 @@ func (m *maze) settings() {
 
 // TestReductionsOnRandom: 300 random small assemblies, boxes against plain solving.
 func TestReductionsOnRandom(t *testing.T) {
+	t.Parallel()
 	base, parts := kit(t)
-	compared, broken := 0, 0
-	for seed := range uint64(300) {
-		r := rand.New(rand.NewPCG(seed, 4))
-		a := newMaze(parts, r)
-		in := Input{Assembly: a, Job: base.Job, Profile: base.Profile, Promises: Promises()}
-		var err error
-		if in.Circuit, err = circuit.NewWithMishaps(a, circuit.Read(base.Job)); err != nil {
-			t.Fatalf("seed %d: %v", seed, err)
-		}
-		c, b := against(t, fmt.Sprint("seed ", seed), in, func(s *Space, start *box) { few(s, start, 2, 4, r) }, 3, r)
-		compared, broken = compared+c, broken+b
+	for k := range uint64(4) {
+		t.Run(fmt.Sprintf("from %d", k*75), func(t *testing.T) {
+			t.Parallel()
+			compared, broken := 0, 0
+			for seed := k * 75; seed < (k+1)*75; seed++ {
+				c, b := reduced(t, base, parts, seed)
+				compared, broken = compared+c, broken+b
+			}
+			t.Logf("%d cases compared, %d of them broken", compared, broken)
+			if broken < compared/100 {
+				t.Errorf("only %d of %d cases were broken: the assemblies are too tame to test anything", broken, compared)
+			}
+		})
 	}
-	t.Logf("%d cases compared, %d of them broken", compared, broken)
-	if broken < compared/100 {
-		t.Errorf("only %d of %d cases were broken: the assemblies are too tame to test anything", broken, compared)
+}
+
+// reduced compares the cases of one random assembly.
+func reduced(t *testing.T, base Input, parts map[assembly.Kind]assembly.Part, seed uint64) (compared, broken int) {
+	t.Helper()
+	r := rand.New(rand.NewPCG(seed, 4))
+	a := newMaze(parts, r)
+	in := Input{Assembly: a, Job: base.Job, Profile: base.Profile, Promises: Promises()}
+	var err error
+	if in.Circuit, err = circuit.NewWithMishaps(a, circuit.Read(base.Job)); err != nil {
+		t.Fatalf("seed %d: %v", seed, err)
 	}
+	return against(t, fmt.Sprint("seed ", seed), in, func(s *Space, start *box) { few(s, start, 2, 4, r) }, 3, r)
 }

@@ -28,6 +28,7 @@ func sequencesOf(t *testing.T, name, arrangement string, edit func(*job.Job)) (I
 // says, opens nothing before the taps were looked at, is judged complete, and keeps in every
 // single world every safety promise that neither end breaks.
 func TestSequencesHold(t *testing.T) {
+	t.Parallel()
 	for _, e := range []struct{ name, arrangement string }{{"juniper-flat", ""}, {"juniper-flat", "through-store"}, {"lantern-row", ""}} {
 		in, r, list := sequencesOf(t, e.name, e.arrangement, nil)
 		if want := 2 * (len(r.Space.Named) - 1); len(list) != want {

@@ -12,6 +12,7 @@ import (
 // TestSomeNamed: promises that one named setting is enough for, in boxes and by plain
 // solving of every named setting in every state of its controls.
 func TestSomeNamed(t *testing.T) {
+	t.Parallel()
 	base, parts := kit(t)
 	compared, broken := 0, 0
 	for seed := range uint64(60) {
