@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"tideover/internal/assembly"
+	"tideover/internal/job"
 	"tideover/internal/quantity"
 
 	"pgregory.net/rapid"
@@ -182,31 +183,45 @@ func TestExamplesAreClear(t *testing.T) {
 // TestAnyHomeIsClear draws homes of 1 to 60 outlets with 1 to 4 stores in every arrangement.
 func TestAnyHomeIsClear(t *testing.T) {
 	_, j := example(t, "kestrel-rise", "")
-	kinds := []string{"kitchen", "wc", "basin", "shower", "garden"}
-	rapid.Check(t, func(r *rapid.T) {
-		made := *j
-		made.Choices.Arrangement = rapid.SampledFrom(assembly.Arrangements()).Draw(r, "arrangement")
-		made.Choices.Stores.V = quantity.Ratio(rapid.IntRange(1, 4).Draw(r, "stores"))
-		made.Home.Heater = rapid.SampledFrom([]string{"none", "storage-pressure"}).Draw(r, "heater")
-		made.Outlets = nil
-		for i := range rapid.IntRange(1, 60).Draw(r, "outlets") {
-			o := j.Outlets[0]
-			o.Tag = fmt.Sprintf("%s-%d", rapid.StringMatching(`[a-z]{1,40}`).Draw(r, "tag"), i)
-			o.Kind = rapid.SampledFrom(kinds).Draw(r, "kind")
-			o.Height.V = quantity.Length(rapid.IntRange(-20, 120).Draw(r, "dm")) / 10
-			o.Distance.V = quantity.Length(rapid.IntRange(1, 300).Draw(r, "length")) / 10
-			o.Water = rapid.SampledFrom([]string{"cold", "both", "hot"}).Draw(r, "water")
-			made.Outlets = append(made.Outlets, o)
-		}
-		checkDrawing(r, build(t, &made))
-	})
+	rapid.Check(t, func(r *rapid.T) { checkDrawing(r, build(t, anyHome(r, j, 60))) })
+}
+
+// anyHome is a job with other choices and other outlets, at most so many.
+func anyHome(r *rapid.T, j *job.Job, most int) *job.Job {
+	made := *j
+	made.Choices.Arrangement = rapid.SampledFrom(assembly.Arrangements()).Draw(r, "arrangement")
+	made.Choices.Stores.V = quantity.Ratio(rapid.IntRange(1, 4).Draw(r, "stores"))
+	made.Home.Heater = rapid.SampledFrom([]string{"none", "storage-pressure"}).Draw(r, "heater")
+	made.Outlets = nil
+	for i := range rapid.IntRange(1, most).Draw(r, "outlets") {
+		made.Outlets = append(made.Outlets, anyOutlet(r, &j.Outlets[0], i))
+	}
+	return &made
+}
+
+// anyOutlet is an outlet with another name, kind, height, distance and water.
+func anyOutlet(r *rapid.T, like *job.Outlet, i int) job.Outlet {
+	o := *like
+	o.Tag = fmt.Sprintf("%s-%d", rapid.StringMatching(`[a-z]{1,40}`).Draw(r, "tag"), i)
+	o.Kind = rapid.SampledFrom([]string{"kitchen", "wc", "basin", "shower", "garden"}).Draw(r, "kind")
+	o.Height.V = quantity.Length(rapid.IntRange(-20, 120).Draw(r, "dm")) / 10
+	o.Distance.V = quantity.Length(rapid.IntRange(1, 300).Draw(r, "length")) / 10
+	o.Water = rapid.SampledFrom([]string{"cold", "both", "hot"}).Draw(r, "water")
+	return o
 }
 
 // checkDrawing draws an assembly, looks for clashes and misses no part.
 func checkDrawing(r *rapid.T, a *assembly.Assembly) {
+	if got := faultIn(a); got != "" {
+		r.Fatal(got)
+	}
+}
+
+// faultIn says what is wrong with the drawing of an assembly, "" if nothing is.
+func faultIn(a *assembly.Assembly) string {
 	s := Schematic(a, View{Job: "any"})
 	if got := clash(s); got != "" {
-		r.Fatal(got)
+		return got
 	}
 	seen := map[string]bool{}
 	s.Walk(func(it *Item) {
@@ -216,9 +231,10 @@ func checkDrawing(r *rapid.T, a *assembly.Assembly) {
 	})
 	for i := range a.Parts {
 		if !seen[a.Parts[i].Tag] {
-			r.Fatalf("part %s is not drawn", a.Parts[i].Tag)
+			return fmt.Sprintf("part %s is not drawn", a.Parts[i].Tag)
 		}
 	}
+	return ""
 }
 
 // TestAnyPipeworkIsClear draws pipework no arrangement lays: tees joined at random.
@@ -295,7 +311,7 @@ func (m *mess) tee() {
 func anyPipework(r *rapid.T) *assembly.Assembly {
 	m := &mess{r: r, a: &assembly.Assembly{}, count: map[string]int{}}
 	m.loose = append(m.loose, assembly.End{Part: m.add(assembly.Main, "MAIN", "out")})
-	for range rapid.IntRange(0, 6).Draw(r, "tees") {
+	for range rapid.IntRange(0, 8).Draw(r, "tees") {
 		m.tee()
 	}
 	if rapid.Bool().Draw(r, "store") {

@@ -23,6 +23,8 @@ type stack struct {
 	entry, exit int     // rows of the left and the right end
 	floor       int     // what comes later in the series keeps to this row and below
 	folds       bool    // a folded pipe in it runs back to the left, under what came before
+	turns       bool    // what leads to that pipe may reach further right than the rest
+	over        bool    // a leg of it turns: what comes later shares no row with it but the axis
 }
 
 // rowsOf lays a block out in rows.
@@ -45,7 +47,7 @@ func (p *plan) rowsOf(b *block) stack {
 		}
 		s.beside(t, at)
 		if folded {
-			s.floor, s.folds = len(s.rows), true
+			s.floor, s.folds, s.turns = len(s.rows), true, true
 		}
 	}
 	return s
@@ -63,7 +65,7 @@ func (s *stack) beside(t stack, at int) {
 		s.insert(0, over)
 		s.entry, at = s.entry+over, at+over
 	}
-	if below := len(t.rows) - t.entry - 1; t.folds && len(s.rows) > at+1 {
+	if below := len(t.rows) - t.entry - 1; (t.folds || s.over) && len(s.rows) > at+1 {
 		s.insert(at+1, below)
 	}
 	for len(s.rows) < at-t.entry+len(t.rows) {
@@ -73,7 +75,7 @@ func (s *stack) beside(t stack, at int) {
 		s.rows[at-t.entry+i] = append(s.rows[at-t.entry+i], list...)
 	}
 	s.exit = at - t.entry + t.exit
-	s.folds = s.folds || t.folds
+	s.folds, s.over = s.folds || t.folds, s.over || t.over
 }
 
 // insert puts n empty rows before row at.
@@ -99,7 +101,7 @@ func (p *plan) stacked(b *block) stack {
 			// What runs back must not share the row of what comes before.
 			t = stack{rows: append([][]int{nil}, t.rows...), exit: t.exit + 1, folds: true}
 		}
-		s.folds = s.folds || t.folds
+		s.folds, s.over = s.folds || t.folds, s.over || t.over || t.turns
 		if l == axis {
 			s.entry, s.exit = len(s.rows)+t.entry, len(s.rows)+t.exit
 		}
