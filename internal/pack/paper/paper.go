@@ -190,6 +190,9 @@ func fill(d *Document, i int, scale float64) []page {
 			continue
 		}
 		m, h := group(all[n:], f.fresh)
+		if next := n + m; all[next-1].keep && next < len(all) && all[next].cols > 1 {
+			h += all[next].gap + leastColumn // what heads columns stands on their page
+		}
 		if all[n].wide != f.last().wide || !f.fresh && f.y+h > f.room() {
 			f.turn(all[n])
 		}
