@@ -36,7 +36,9 @@ func (p *pack) commission() []paper.Block {
 	b := []paper.Block{para(say("commission.how")), heading("commission.safe"), p.trials(p.safeTrials()),
 		heading("commission.set"), p.trials(p.setTrials())}
 	if p.Service != nil {
-		b = append(b, heading("commission.outlets"), small(say("commission.outlets-how", "share", p.ratio(flowShare), "least", p.pressure(pressureLeast))))
+		how := small(say("commission.outlets-how", "share", p.ratio(flowShare), "least", p.pressure(pressureLeast)))
+		how.Keep = true
+		b = append(b, heading("commission.outlets"), how)
 		for i := range p.Service.Modes {
 			m := &p.Service.Modes[i]
 			if m.Same == "" && m.ID != "on-main-peak" && len(m.Alone) > 0 {
