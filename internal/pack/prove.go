@@ -118,7 +118,7 @@ func (p *pack) readings(at quantity.Pressure, hold quantity.Time) paper.Table {
 		cols, head = append(cols, paper.Col{Share: 1}), append(head, say("test.after", "time", p.time(quantity.Time(60*m))))
 		row, clock = append(row, write), append(clock, write)
 	}
-	t := paper.Table{Cols: cols, Head: head, Rows: [][]paper.Cell{clock, row}, Gap: 1}
+	t := paper.Table{Cols: cols, Head: head, Rows: [][]paper.Cell{clock, row}, Gap: 1, Whole: true}
 	if p.plastic() {
 		third := []paper.Cell{strong(say("test.third", "pressure", p.pressure(at/3)))}
 		for range minutes {

@@ -71,7 +71,7 @@ func (p *pack) system() []paper.Block {
 			b = append(b, paper.Turned{Blocks: []paper.Block{note, piece}})
 		}
 		b = append(b, heading("system.key"))
-		b = append(b, paper.Picture{Scene: *reset(key.Items), Gap: 1})
+		b = append(b, paper.Picture{Scene: *reset(key.Items), Gap: 1, Small: true})
 	}
 	b = append(b, p.parts()...)
 	return append(b, deferral())

@@ -38,3 +38,49 @@ func wordsOn(p page) []string {
 	}
 	return list
 }
+
+// TestFewLinesBeforeATurn: a page of a few lines is spared also where a page turned on
+// its side follows it.
+func TestFewLinesBeforeATurn(t *testing.T) {
+	sheet := func(lines int) *Document {
+		var blocks []Block
+		for range lines {
+			blocks = append(blocks, Text{Text: "line"})
+		}
+		blocks = append(blocks, Turned{Blocks: []Block{Text{Text: "drawing"}}})
+		return &Document{Size: A4, Sheets: []Sheet{{ID: "1", Title: "What?", Blocks: blocks}}}
+	}
+	fits := 1
+	for len(fill(sheet(fits+1), 0, 1)) == 2 {
+		fits++
+	}
+	if n := len(setSheet(sheet(fits+3), 0)); n != 2 {
+		t.Errorf("%d lines fit, three more take %d pages with the drawing, want 2", fits, n)
+	}
+}
+
+// TestWhole: a table that is to stay whole is not broken across pages.
+func TestWhole(t *testing.T) {
+	table := Table{Cols: []Col{{Share: 1}}, Head: []string{"head"}, Whole: true}
+	for range 6 {
+		table.Rows = append(table.Rows, []Cell{{Text: "row"}})
+	}
+	for above := range 60 {
+		var blocks []Block
+		for range above {
+			blocks = append(blocks, Text{Text: "above"})
+		}
+		d := &Document{Size: Letter, Sheets: []Sheet{{ID: "1", Title: "What?", Blocks: append(blocks, table)}}}
+		for n, p := range fill(d, 0, 1) {
+			rows := 0
+			for _, w := range wordsOn(p) {
+				if w == "row" {
+					rows++
+				}
+			}
+			if rows != 0 && rows != len(table.Rows) {
+				t.Errorf("%d lines above: %d rows of %d stand on page %d", above, rows, len(table.Rows), n+1)
+			}
+		}
+	}
+}

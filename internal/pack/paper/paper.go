@@ -113,13 +113,13 @@ func Write(d *Document) ([]byte, error) {
 }
 
 // setSheet lays out one sheet: one that must fit one side smaller and smaller from large
-// on, any other a little smaller where that saves a last page of a few lines.
+// on, any other a little smaller where that saves a page of a few lines.
 func setSheet(d *Document, i int) []page {
 	if d.Sheets[i].OneSide {
 		return oneSide(d, i)
 	}
 	pages := fill(d, i, 1)
-	if len(pages) == 1 || pages[len(pages)-1].filled > tail {
+	if !short(pages) {
 		return pages
 	}
 	for scale := 0.98; scale >= smallest; scale -= 0.02 {
@@ -128,6 +128,18 @@ func setSheet(d *Document, i int) []page {
 		}
 	}
 	return pages
+}
+
+// short reports whether a page holds the last few lines of the one before: the last page,
+// or the last before the sheet is turned on its side.
+func short(pages []page) bool {
+	for i := 1; i < len(pages); i++ {
+		ends := i+1 == len(pages) || pages[i+1].wide != pages[i].wide
+		if ends && pages[i-1].wide == pages[i].wide && pages[i].filled <= tail {
+			return true
+		}
+	}
+	return false
 }
 
 // A last page filled less than tail is a few lines; letters may shrink to smallest to
@@ -207,7 +219,7 @@ func fill(d *Document, i int, scale float64) []page {
 	for j := range f.pages {
 		f.pages[j].of = len(f.pages)
 	}
-	f.last().filled = f.y / f.room()
+	f.close()
 	return f.pages
 }
 
@@ -216,8 +228,14 @@ func (f *filler) last() *page { return &f.pages[len(f.pages)-1] }
 // room is how tall the last page's column is.
 func (f *filler) room() float64 { return f.s.on(f.last().wide).tall }
 
+// close notes how far the last page is filled.
+func (f *filler) close() { f.last().filled = f.y / f.room() }
+
 // open begins a page.
 func (f *filler) open(wide bool) {
+	if len(f.pages) > 0 {
+		f.close()
+	}
 	f.pages = append(f.pages, page{sheet: f.index, number: len(f.pages) + 1, wide: wide})
 	f.y = f.s.on(wide).headOf(f.sheet, f.last())
 	f.fresh = true

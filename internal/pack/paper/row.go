@@ -11,13 +11,13 @@ type Row struct {
 	Gap    float64 // white above
 	Pad    float64 // inside each cell
 	Frame  string  // class of a box round each cell; "" for none
-	Least  float64 // height at least
+	Least  float64 // height at least, at scale 1
 	Middle bool    // cells stand at half height, else at the top
 }
 
 func (b Row) strips(s *setter) []strip {
 	widths := b.widths(s)
-	bodies, tall := make([]strip, len(b.Cells)), b.Least
+	bodies, tall := make([]strip, len(b.Cells)), b.Least*s.scale
 	for i, blocks := range b.Cells {
 		bodies[i] = stacked(blocks, s.narrowed(widths[i]-2*b.Pad))
 		tall = max(tall, bodies[i].height+2*b.Pad)

@@ -38,6 +38,7 @@ type Table struct {
 	Pad   float64 // white above and below a row; 0: 1.1 mm
 	Plain bool    // no rules between rows
 	Close bool    // columns stand closer
+	Whole bool    // all rows on one page, if one can hold them
 }
 
 // gutter is the white between columns.
@@ -68,6 +69,9 @@ func (b Table) strips(s *setter) []strip {
 		list = append([]strip{first}, list...)
 	} else if len(list) > 0 {
 		list[0].gap = b.Gap * s.scale
+	}
+	for i := 0; b.Whole && i+1 < len(list); i++ {
+		list[i].keep = true
 	}
 	return list
 }
