@@ -80,9 +80,9 @@ type (
 		Promises []jsonAnswer `json:"promises"`
 	}
 	jsonPlayed struct {
-		Tag       string       `json:"tag"`
-		Flow      float64      `json:"flow"`      // m³/s
-		Pressures [][2]float64 `json:"pressures"` // Pa, low and high, by port
+		Tag       string        `json:"tag"`
+		Flow      float64       `json:"flow"`      // m³/s
+		Pressures [][2]*float64 `json:"pressures"` // Pa, low and high, by port; null: nothing bounds it
 	}
 	jsonAnswer struct {
 		ID      string   `json:"id"`
@@ -169,15 +169,10 @@ func (p *Proof) replay() *jsonReplay {
 	if p.Replay == nil {
 		return nil
 	}
-	out := &jsonReplay{Case: p.Space.String(p.Replay.Case), Steady: p.Replay.Steady, Solved: p.Replay.Solved}
+	out := &jsonReplay{Case: p.Space.String(p.Replay.Case), Steady: p.Replay.Steady, Solved: p.Replay.Solved,
+		Parts: []jsonPlayed{}, Promises: []jsonAnswer{}}
 	for _, q := range p.Replay.Parts {
-		played := jsonPlayed{Tag: q.Tag, Flow: float64(q.Flow), Pressures: [][2]float64{}}
-		for _, i := range q.Pressures {
-			if i.Low-i.Low == 0 && i.High-i.High == 0 {
-				played.Pressures = append(played.Pressures, [2]float64{i.Low, i.High})
-			}
-		}
-		out.Parts = append(out.Parts, played)
+		out.Parts = append(out.Parts, jsonPlayed{Tag: q.Tag, Flow: float64(q.Flow), Pressures: byPort(q.Pressures)})
 	}
 	for _, a := range p.Replay.Answers {
 		answer := jsonAnswer{ID: a.About.ID, Where: a.Judgement.Where,
@@ -188,4 +183,13 @@ func (p *Proof) replay() *jsonReplay {
 		out.Promises = append(out.Promises, answer)
 	}
 	return out
+}
+
+// byPort keeps one pair for each port, so that the second is never read as the first.
+func byPort(pressures []proof.Interval) [][2]*float64 {
+	list := make([][2]*float64, len(pressures))
+	for i, p := range pressures {
+		list[i] = [2]*float64{finite(p.Low), finite(p.High)}
+	}
+	return list
 }

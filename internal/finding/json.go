@@ -39,8 +39,8 @@ type (
 	jsonArg      = *jsonQuantity
 	jsonQuantity struct {
 		Dim   string   `json:"dimension"`
-		SI    *float64 `json:"si"` // null when it is not finite; text then says so
-		Half  float64  `json:"half"`
+		SI    *float64 `json:"si"`   // null when it is not finite; text then says so
+		Half  *float64 `json:"half"` // null when it is not finite
 		Basis string   `json:"basis"`
 		Text  string   `json:"text"` // as printed everywhere else
 	}
@@ -124,11 +124,7 @@ func spelled(q quantity.Quantity, sys quantity.System) *jsonQuantity {
 		return nil
 	}
 	basis := [...]string{quantity.Assumed: "assumed", quantity.Stated: "stated", quantity.Measured: "measured", quantity.Derived: "derived"}
-	half := q.Half
-	if math.IsInf(half, 0) || math.IsNaN(half) {
-		half = 0
-	}
-	return &jsonQuantity{Dim: q.Dim.Key(), SI: finite(q.SI), Half: half, Basis: basis[q.Basis], Text: quantity.Format(q, sys)}
+	return &jsonQuantity{Dim: q.Dim.Key(), SI: finite(q.SI), Half: finite(q.Half), Basis: basis[q.Basis], Text: quantity.Format(q, sys)}
 }
 
 func finite(v float64) *float64 {
