@@ -111,6 +111,16 @@ decades; two viscosity formulas against each other; 200 random circuits against 
 solver that works in flows round rings and takes its laws from the certificate; the
 certificate against answers and states corrupted by 1e-6 and by one bit.
 
+What the proof was held against is in [verification-proof.md](verification-proof.md): each
+part that keeps something apart or in bounds, removed, reversed or jammed, and the promise
+that then breaks. [verification-mishaps.md](verification-mishaps.md) shows, for every single
+failure, a case whose figure it changes.
+
+Of the collected published cases W1 to W9 are below and the viscosity of water (W15) is
+under the properties of water. W10 to W14 are about demand at one time (fixture and loading
+units turned into flows): they are not about hydraulics, nothing here computes such a
+figure, and none of them counts.
+
 `
 
 // verified is the whole report.

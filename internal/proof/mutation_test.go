@@ -16,7 +16,7 @@ import (
 	"tideover/internal/words"
 )
 
-var updateTable = flags.Bool("update-table", false, "rewrite docs/verification-proof.md")
+var updateTable = flags.Bool("update-table", false, "rewrite docs/verification-proof.md and docs/verification-mishaps.md")
 
 // laid is the proof's input for an example job in an arrangement.
 func laid(t testing.TB, name, arrangement string, edit func(*job.Job)) Input {
@@ -218,6 +218,6 @@ func golden(t *testing.T, file string, got []byte) {
 		t.Fatal(err)
 	}
 	if !bytes.Equal(got, want) {
-		t.Errorf("%s differs; if the change is meant, run go test ./internal/proof -run Mutations -update-table", file)
+		t.Errorf("%s differs; if the change is meant, run go test ./internal/proof -run 'Mutations|ShowsAFigure' -update-table", file)
 	}
 }

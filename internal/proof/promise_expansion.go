@@ -30,13 +30,24 @@ func (expansion) Judge(v *View) Judgement {
 			return none()
 		}
 		if !expands(v, h) {
-			return broken(in.tag(h))
+			return bursts(v, in.tag(h))
 		}
 	}
 	if !stored {
 		return none()
 	}
 	return kept()
+}
+
+// bursts is the judgement of a heater shut in, by how much still lets go: one thing with
+// its relief valve, which drips away what swells; nothing with that blocked. Its blocking
+// alone breaks nothing, for a heater with room never lifts it.
+func bursts(v *View, heater string) Judgement {
+	j := broken(heater)
+	if j.Margin = -1; v.Upset(circuit.ReliefBlocked) {
+		j.Margin = -2
+	}
+	return j
 }
 
 // swelling is water that heats, pushing outwards: where it has got to, and the parts that

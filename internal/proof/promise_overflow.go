@@ -44,7 +44,11 @@ func (overflow) judge(v *View, exact bool) Judgement {
 			return unjudged("no-air-gap-rule")
 		}
 		if q > trickle && v.Upset(circuit.OverflowBlocked, circuit.ScreensBlocked) {
-			return least(quantity.LengthDim, 0, w.Needs, w.Store)
+			left := 0.0 // the mouth goes under
+			if exact {
+				left = math.Min(0, w.Inlet-w.Lip-w.Head(q))
+			}
+			return least(quantity.LengthDim, left, w.Needs, w.Store)
 		}
 		if !exact {
 			j := least(quantity.FlowDim, in.carried(), q, w.Store) // by flow alone: no figure to show
