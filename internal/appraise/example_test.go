@@ -6,7 +6,7 @@ import (
 	"path/filepath"
 	"testing"
 
-	"tideover/internal/catalogue"
+	"tideover/internal/demo"
 	"tideover/internal/job"
 )
 
@@ -31,12 +31,8 @@ func inputOf(tb testing.TB, name string, src []byte) Input {
 	if len(faults) > 0 {
 		tb.Fatal(faults)
 	}
-	cat, err := catalogue.Load()
-	if err != nil {
-		tb.Fatal(err)
-	}
-	p := cat.Profiles[doc.Job.Profile]
-	return Input{Doc: doc, Job: doc.Job, Catalogue: cat, Profile: &p}
+	cat, p := demo.Rows(tb, doc.Job.Profile)
+	return Input{Doc: doc, Job: doc.Job, Catalogue: cat, Profile: p}
 }
 
 func appraised(tb testing.TB, in Input) *Appraisal {

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"tideover/internal/catalogue"
+	"tideover/internal/demo"
 	"tideover/internal/job"
 )
 
@@ -13,28 +14,12 @@ var update = flag.Bool("update", false, "rewrite the golden files")
 
 func readJob(t testing.TB, name string) *job.Job {
 	t.Helper()
-	src, err := os.ReadFile("../../examples/" + name + ".job.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	doc, faults := job.Read(name, src)
-	if len(faults) > 0 {
-		t.Fatal(faults)
-	}
-	return doc.Job
+	return demo.Job(t, name)
 }
 
 func rows(t testing.TB) (*catalogue.Catalogue, *catalogue.Profile) {
 	t.Helper()
-	c, err := catalogue.Load()
-	if err != nil {
-		t.Fatal(err)
-	}
-	p, err := c.Profile("generic")
-	if err != nil {
-		t.Fatal(err)
-	}
-	return c, p
+	return demo.Rows(t, "generic")
 }
 
 func golden(t *testing.T, name, got string) {

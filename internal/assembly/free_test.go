@@ -3,7 +3,6 @@ package assembly
 import (
 	"fmt"
 	"math"
-	"os"
 	"slices"
 	"strings"
 	"testing"
@@ -11,6 +10,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
 
+	"tideover/internal/demo"
 	"tideover/internal/job"
 	"tideover/internal/quantity"
 	"tideover/internal/words"
@@ -19,11 +19,7 @@ import (
 // lantern reads the example of a free assembly with some of its text changed.
 func lantern(t *testing.T, swap ...string) (*job.Doc, job.Faults) {
 	t.Helper()
-	src, err := os.ReadFile("../../examples/lantern-row.job.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	text := string(src)
+	text := string(demo.Source(t, "lantern-row"))
 	for i := 0; i+1 < len(swap); i += 2 {
 		if !strings.Contains(text, swap[i]) {
 			t.Fatalf("the example has no %q", swap[i])

@@ -2,46 +2,31 @@ package circuit
 
 import (
 	"math"
-	"os"
 	"testing"
 
 	"tideover/internal/assembly"
 	"tideover/internal/catalogue"
+	"tideover/internal/demo"
 	"tideover/internal/hydraulics"
-	"tideover/internal/job"
 	"tideover/internal/quantity"
 )
 
 // example lays out an example job in an arrangement; "" is its own.
 func example(t testing.TB, name, arrangement string) (*assembly.Assembly, Inputs) {
 	t.Helper()
-	src, err := os.ReadFile("../../examples/" + name + ".job.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	doc, faults := job.Read(name, src)
-	if len(faults) > 0 {
-		t.Fatal(faults)
-	}
-	rows, err := catalogue.Load()
-	if err != nil {
-		t.Fatal(err)
-	}
-	p, err := rows.Profile("generic")
-	if err != nil {
-		t.Fatal(err)
-	}
+	j := demo.Job(t, name)
+	rows, p := demo.Rows(t, "generic")
 	if arrangement != "" {
-		doc.Job.Choices.Arrangement = arrangement
+		j.Choices.Arrangement = arrangement
 	}
-	if doc.Job.Choices.LockLow.V == 0 {
-		doc.Job.Choices.LockLow.V, doc.Job.Choices.LockHigh.V = 1.2e5, 1.8e5
+	if j.Choices.LockLow.V == 0 {
+		j.Choices.LockLow.V, j.Choices.LockHigh.V = 1.2e5, 1.8e5
 	}
-	a, err := assembly.Build(doc.Job, rows, p)
+	a, err := assembly.Build(j, rows, p)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return a, Read(doc.Job)
+	return a, Read(j)
 }
 
 // laidOut is every example in every arrangement.

@@ -3,15 +3,14 @@ package circuit
 import (
 	"errors"
 	"math"
-	"os"
 	"testing"
 
 	"gonum.org/v1/gonum/mat"
 
 	"tideover/internal/assembly"
 	"tideover/internal/catalogue"
+	"tideover/internal/demo"
 	"tideover/internal/hydraulics"
-	"tideover/internal/job"
 )
 
 // A slow, plain solver of a home. Its laws are written here again from docs/theory.md and
@@ -265,26 +264,12 @@ func (p *plain) walk(y []float64) {
 // Every arrangement of the example homes, on the main and on the store, with one tap open
 // and with two, and while the store fills: the same flows by both solvers.
 func TestArrangementsAgainstPlainSolver(t *testing.T) {
-	rows, err := catalogue.Load()
-	if err != nil {
-		t.Fatal(err)
-	}
 	held := 0
 	for _, name := range []string{"kestrel-rise", "juniper-flat"} {
-		src, err := os.ReadFile("../../examples/" + name + ".job.yaml")
-		if err != nil {
-			t.Fatal(err)
-		}
-		doc, faults := job.Read(name, src)
-		if len(faults) > 0 {
-			t.Fatal(faults)
-		}
-		profile, err := rows.Profile(doc.Job.Profile)
-		if err != nil {
-			t.Fatal(err)
-		}
+		example := demo.Job(t, name)
+		rows, profile := demo.Rows(t, example.Profile)
 		for _, arrangement := range assembly.Arrangements() {
-			j := *doc.Job
+			j := *example
 			j.Choices.Arrangement = arrangement
 			a, err := assembly.Build(&j, rows, profile)
 			if err != nil {

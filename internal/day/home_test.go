@@ -2,13 +2,11 @@ package day
 
 import (
 	"math"
-	"os"
 	"testing"
 
 	"tideover/internal/assembly"
-	"tideover/internal/catalogue"
 	"tideover/internal/circuit"
-	"tideover/internal/job"
+	"tideover/internal/demo"
 )
 
 type homeRun struct {
@@ -25,21 +23,13 @@ func home(t testing.TB, name string) homeRun {
 			t.Fatal(err)
 		}
 	}
-	cat, err := catalogue.Load()
+	j := demo.Job(t, name)
+	cat, profile := demo.Rows(t, j.Profile)
+	a, err := assembly.Build(j, cat, profile)
 	must(err)
-	path := "../../examples/" + name + ".job.yaml"
-	text, err := os.ReadFile(path)
+	ci, err := circuit.New(a, circuit.Read(j))
 	must(err)
-	doc, faults := job.Read(path, text)
-	if len(faults) > 0 {
-		t.Fatal(faults)
-	}
-	profile := cat.Profiles[doc.Job.Profile]
-	a, err := assembly.Build(doc.Job, cat, &profile)
-	must(err)
-	ci, err := circuit.New(a, circuit.Read(doc.Job))
-	must(err)
-	in := Read(doc.Job, a, &profile)
+	in := Read(j, a, profile)
 	p, ok, err := Of(ci, in)
 	must(err)
 	if !ok {

@@ -7,7 +7,7 @@ import (
 	"testing"
 
 	"tideover/internal/assembly"
-	"tideover/internal/catalogue"
+	"tideover/internal/demo"
 	"tideover/internal/job"
 	"tideover/internal/quantity"
 )
@@ -17,30 +17,16 @@ var update = flag.Bool("update", false, "rewrite the golden drawings")
 // example builds the assembly of an example job, in another arrangement if one is named.
 func example(t testing.TB, name, arrangement string) (*assembly.Assembly, *job.Job) {
 	t.Helper()
-	src, err := os.ReadFile("../../examples/" + name + ".job.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	doc, faults := job.Read(name, src)
-	if len(faults) > 0 {
-		t.Fatal(faults)
-	}
+	j := demo.Job(t, name)
 	if arrangement != "" {
-		doc.Job.Choices.Arrangement = arrangement
+		j.Choices.Arrangement = arrangement
 	}
-	return build(t, doc.Job), doc.Job
+	return build(t, j), j
 }
 
 func build(t testing.TB, j *job.Job) *assembly.Assembly {
 	t.Helper()
-	rows, err := catalogue.Load()
-	if err != nil {
-		t.Fatal(err)
-	}
-	p, err := rows.Profile("generic")
-	if err != nil {
-		t.Fatal(err)
-	}
+	rows, p := demo.Rows(t, "generic")
 	a, err := assembly.Build(j, rows, p)
 	if err != nil {
 		t.Fatal(err)

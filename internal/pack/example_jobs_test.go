@@ -12,7 +12,7 @@ import (
 	"testing"
 
 	"tideover/internal/appraise"
-	"tideover/internal/catalogue"
+	"tideover/internal/demo"
 	"tideover/internal/job"
 )
 
@@ -22,11 +22,7 @@ var examples = []string{"kestrel-rise", "juniper-flat"}
 // source is an example's job file.
 func source(t testing.TB, name string) string {
 	t.Helper()
-	src, err := os.ReadFile("../../examples/" + name + ".job.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	return string(src)
+	return string(demo.Source(t, name))
 }
 
 // ran keeps the appraisals: each job is run once for all tests.
@@ -47,18 +43,11 @@ func run(t testing.TB, src string) *appraise.Appraisal {
 // fresh appraises a job file anew.
 func fresh(t testing.TB, src string) *appraise.Appraisal {
 	t.Helper()
-	c, err := catalogue.Load()
-	if err != nil {
-		t.Fatal(err)
-	}
 	doc, faults := job.Read("job.yaml", []byte(src))
 	if len(faults) > 0 {
 		t.Fatal(faults)
 	}
-	profile, err := c.Profile(doc.Job.Profile)
-	if err != nil {
-		t.Fatal(err)
-	}
+	c, profile := demo.Rows(t, doc.Job.Profile)
 	a, err := appraise.Run(context.Background(), appraise.Input{Doc: doc, Job: doc.Job, Catalogue: c, Profile: profile}, nil)
 	if err != nil {
 		t.Fatal(err)

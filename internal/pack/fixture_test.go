@@ -2,13 +2,13 @@ package pack
 
 import (
 	"math"
-	"os"
 	"testing"
 
 	"tideover/internal/appraise"
 	"tideover/internal/assembly"
 	"tideover/internal/calc"
 	"tideover/internal/catalogue"
+	"tideover/internal/demo"
 	"tideover/internal/disinfect"
 	"tideover/internal/finding"
 	"tideover/internal/job"
@@ -22,29 +22,15 @@ import (
 // can be shown without waiting for the engines.
 func fixture(t testing.TB, name string) *appraise.Appraisal {
 	t.Helper()
-	src, err := os.ReadFile("../../examples/" + name + ".job.yaml")
+	j := demo.Job(t, name)
+	c, profile := demo.Rows(t, j.Profile)
+	a, err := assembly.Build(j, c, profile)
 	if err != nil {
 		t.Fatal(err)
 	}
-	c, err := catalogue.Load()
-	if err != nil {
-		t.Fatal(err)
-	}
-	doc, faults := job.Read(name, src)
-	if len(faults) > 0 {
-		t.Fatal(faults)
-	}
-	profile, err := c.Profile(doc.Job.Profile)
-	if err != nil {
-		t.Fatal(err)
-	}
-	a, err := assembly.Build(doc.Job, c, profile)
-	if err != nil {
-		t.Fatal(err)
-	}
-	ap := &appraise.Appraisal{Job: doc.Job, Profile: profile, Assembly: a, Store: madeUpStore(), Service: madeUpService(doc.Job)}
+	ap := &appraise.Appraisal{Job: j, Profile: profile, Assembly: a, Store: madeUpStore(), Service: madeUpService(j)}
 	ap.Buying = madeUpList(a)
-	ap.Disinfect = madeUpDose(t, doc.Job, a, ap.Store)
+	ap.Disinfect = madeUpDose(t, j, a, ap.Store)
 	ap.Findings = madeUpFindings(ap)
 	finding.Order(ap.Findings)
 	ap.Verdict = finding.Overall(ap.Findings)

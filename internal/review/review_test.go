@@ -12,8 +12,7 @@ import (
 	"testing"
 
 	"tideover/internal/appraise"
-	"tideover/internal/catalogue"
-	"tideover/internal/job"
+	"tideover/internal/demo"
 	"tideover/internal/pack"
 )
 
@@ -40,22 +39,8 @@ func (p *pair) changed() bool { return p.old != p.new }
 // made is what is made now of one example: file name to text, and the PDF for the page.
 func made(t *testing.T, name string) (files map[string]string, pdf []byte) {
 	t.Helper()
-	src, err := os.ReadFile("../../examples/" + name + ".job.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	rows, err := catalogue.Load()
-	if err != nil {
-		t.Fatal(err)
-	}
-	doc, faults := job.Read(name, src)
-	if len(faults) > 0 {
-		t.Fatal(faults)
-	}
-	profile, err := rows.Profile(doc.Job.Profile)
-	if err != nil {
-		t.Fatal(err)
-	}
+	doc := demo.Doc(t, name)
+	rows, profile := demo.Rows(t, doc.Job.Profile)
 	a, err := appraise.Run(context.Background(), appraise.Input{Doc: doc, Job: doc.Job, Catalogue: rows, Profile: profile}, nil)
 	if err != nil {
 		t.Fatal(err)

@@ -3,7 +3,6 @@ package service
 import (
 	"maps"
 	"math"
-	"os"
 	"reflect"
 	"slices"
 	"strings"
@@ -13,6 +12,7 @@ import (
 	"tideover/internal/calc"
 	"tideover/internal/catalogue"
 	"tideover/internal/circuit"
+	"tideover/internal/demo"
 	"tideover/internal/finding"
 	"tideover/internal/job"
 	"tideover/internal/quantity"
@@ -30,28 +30,14 @@ type site struct {
 
 func readSite(t testing.TB, name string, change func(*job.Job)) site {
 	t.Helper()
-	src, err := os.ReadFile("../../examples/" + name + ".job.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	doc, faults := job.Read(name, src)
-	if len(faults) > 0 {
-		t.Fatal(faults)
-	}
-	s := site{job: doc.Job}
+	s := site{job: demo.Job(t, name)}
 	if change != nil {
 		change(s.job)
 	}
-	loaded, err := catalogue.Load()
-	if err != nil {
-		t.Fatal(err)
-	}
+	loaded, profile := demo.Rows(t, s.job.Profile)
 	own := *loaded // tests change rows; the tables are shared
 	own.Pumps, own.Heaters, own.Together = maps.Clone(own.Pumps), maps.Clone(own.Heaters), maps.Clone(own.Together)
-	s.cat = &own
-	if s.profile, err = s.cat.Profile(s.job.Profile); err != nil {
-		t.Fatal(err)
-	}
+	s.cat, s.profile = &own, profile
 	s.profile.Rules = maps.Clone(s.profile.Rules)
 	s.build(t)
 	return s

@@ -3,12 +3,12 @@ package store
 import (
 	"maps"
 	"math"
-	"os"
 	"strings"
 	"testing"
 
 	"tideover/internal/assembly"
 	"tideover/internal/catalogue"
+	"tideover/internal/demo"
 	"tideover/internal/finding"
 	"tideover/internal/job"
 	"tideover/internal/quantity"
@@ -19,31 +19,17 @@ import (
 // judged reads an example, changes it, and returns its result and findings by id.
 func judged(t testing.TB, name string, change func(*job.Job)) (*Result, map[string]finding.Finding, Context) {
 	t.Helper()
-	src, err := os.ReadFile("../../examples/" + name + ".job.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	doc, faults := job.Read(name, src)
-	if len(faults) > 0 {
-		t.Fatal(faults)
-	}
+	j := demo.Job(t, name)
 	if change != nil {
-		change(doc.Job)
+		change(j)
 	}
-	cat, err := catalogue.Load()
+	cat, p := demo.Rows(t, j.Profile)
+	a, err := assembly.Build(j, cat, p)
 	if err != nil {
 		t.Fatal(err)
 	}
-	p, err := cat.Profile(doc.Job.Profile)
-	if err != nil {
-		t.Fatal(err)
-	}
-	a, err := assembly.Build(doc.Job, cat, p)
-	if err != nil {
-		t.Fatal(err)
-	}
-	c := Context{Job: doc.Job, Assembly: a, Profile: p, Work: &Work{}}
-	in, ok := Read(doc.Job, a, p)
+	c := Context{Job: j, Assembly: a, Profile: p, Work: &Work{}}
+	in, ok := Read(j, a, p)
 	if !ok {
 		t.Fatal("no store in the assembly")
 	}

@@ -11,6 +11,7 @@ import (
 
 	"tideover/internal/assembly"
 	"tideover/internal/catalogue"
+	"tideover/internal/demo"
 	"tideover/internal/job"
 	"tideover/internal/quantity"
 )
@@ -19,26 +20,12 @@ var update = flag.Bool("update", false, "rewrite the golden files")
 
 func built(t testing.TB, name string, change func(*job.Job)) (*assembly.Assembly, *catalogue.Catalogue) {
 	t.Helper()
-	src, err := os.ReadFile("../../examples/" + name + ".job.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	doc, faults := job.Read(name, src)
-	if len(faults) > 0 {
-		t.Fatal(faults)
-	}
+	j := demo.Job(t, name)
 	if change != nil {
-		change(doc.Job)
+		change(j)
 	}
-	c, err := catalogue.Load()
-	if err != nil {
-		t.Fatal(err)
-	}
-	p, err := c.Profile("generic")
-	if err != nil {
-		t.Fatal(err)
-	}
-	a, err := assembly.Build(doc.Job, c, p)
+	c, p := demo.Rows(t, "generic")
+	a, err := assembly.Build(j, c, p)
 	if err != nil {
 		t.Fatal(err)
 	}
