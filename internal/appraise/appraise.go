@@ -50,6 +50,7 @@ type Appraisal struct {
 	Day       *day.Day          // the home over a day, event by event; nil when there is no pump and store to follow
 	Proof     *Proof            // what came of trying every case; nil when none was tried
 	Findings  []finding.Finding // worst first
+	Sources   map[string]string // citations of the catalogue by key
 	Verdict   finding.Verdict
 
 	circuit *circuit.Circuit // that of Assembly

@@ -66,7 +66,7 @@ var analyses = []func(in Input, a *Appraisal, record bool) ([]finding.Finding, e
 
 // evaluate runs every analysis once, without spread or remedies.
 func evaluate(in Input, record bool) (*Appraisal, error) {
-	a := &Appraisal{Doc: in.Doc, Job: in.Job, Profile: in.Profile}
+	a := &Appraisal{Doc: in.Doc, Job: in.Job, Profile: in.Profile, Sources: in.Catalogue.Sources}
 	for _, run := range analyses {
 		found, err := run(in, a, record)
 		if err != nil {

@@ -44,4 +44,18 @@ var (
 			return q
 		},
 	})
+	// OpenOutletFlow is what an outlet without a regulator passes.
+	OpenOutletFlow = calc.Register(calc.Equation{
+		Key: "outlet-flow-open", Section: "Outlets",
+		Title:   "Flow of a draw-off without a regulator",
+		Formula: "q = c √h",
+		Result:  calc.Symbol{Name: "q", Meaning: "flow", Dim: quantity.FlowDim, Unit: "m³/s"},
+		Args: []calc.Symbol{
+			{Name: "c", Meaning: "outlet coefficient, from its flow at 3 bar", Unit: "m^2.5/s"},
+			{Name: "h", Meaning: "head left at the outlet while it runs", Dim: quantity.HeadDim, Unit: "m"},
+		},
+		Range:  "h ≥ 0, c > 0",
+		Source: "Torricelli's orifice law",
+		Fn:     func(a []float64) float64 { return a[0] * math.Sqrt(math.Max(a[1], 0)) },
+	})
 )

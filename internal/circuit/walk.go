@@ -26,7 +26,11 @@ func (s *Solver) Walk(n int, sheet *calc.Sheet) {
 	h, z := s.Head(i, 0), float64(s.C.Assembly.Parts[i].Ports[0].Z)
 	p := sheet.Eval(PressureEq, h, z)
 	c, limit := s.C.orifice(i)
-	sheet.Eval(OutletFlow, c, p/Weight, limit)
+	if limit > 0 {
+		sheet.Eval(OutletFlow, c, p/Weight, limit)
+		return
+	}
+	sheet.Eval(OpenOutletFlow, c, p/Weight)
 }
 
 // WalkMouth records the way of the water to a part that ends in the air, an outlet or a

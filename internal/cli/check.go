@@ -20,8 +20,8 @@ func newCheck(s streams) *cobra.Command {
 		Use:     "check FILE",
 		Short:   words.Say("cli.check.short", nil),
 		Long:    words.Say("cli.check.long", nil),
-		Example: words.Say("cli.check.example", nil),
-		Args:    cobra.ExactArgs(1),
+		Example: "  " + words.Say("cli.check.example", nil),
+		Args:    exactly(1, "cli.usage.file", "cli.check.example"),
 		RunE: func(c *cobra.Command, args []string) error {
 			in, err := l.load(args[0])
 			if err != nil {

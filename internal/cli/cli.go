@@ -19,6 +19,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"tideover/internal/catalogue"
 	"tideover/internal/words"
 )
 
@@ -95,6 +96,22 @@ func newRoot(s streams) *cobra.Command {
 	})
 	root.AddCommand(newCheck(s), newProve(s), newPack(s), newSet(s), newFields(s), newRows(s), newSchema(s))
 	return root
+}
+
+// exactly asks for n words after the command; others are refused with what is wanted and
+// an example.
+func exactly(n int, wanted, example string) cobra.PositionalArgs {
+	return func(c *cobra.Command, args []string) error {
+		if len(args) == n {
+			return nil
+		}
+		return usage(c, words.Say(wanted, words.Args{"example": words.Say(example, nil), "tables": strings.Join(catalogue.Tables(), ", ")}))
+	}
+}
+
+// usage is an error in how a command was called: what is wanted, and where to read more.
+func usage(c *cobra.Command, wanted string) error {
+	return fmt.Errorf("%s\n%s", wanted, words.Say("cli.usage", words.Args{"command": c.CommandPath()}))
 }
 
 // version is what this binary was built from.

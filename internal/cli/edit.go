@@ -19,12 +19,12 @@ func newSet(s streams) *cobra.Command {
 		Use:     "set FILE FIELD [VALUE]",
 		Short:   words.Say("cli.set.short", nil),
 		Long:    words.Say("cli.set.long", nil),
-		Example: words.Say("cli.set.example", nil),
+		Example: "  " + words.Say("cli.set.example", nil),
 		Args: func(c *cobra.Command, args []string) error {
 			if unset {
-				return cobra.ExactArgs(2)(c, args)
+				return exactly(2, "cli.usage.unset", "cli.set.example")(c, args)
 			}
-			return cobra.ExactArgs(3)(c, args)
+			return exactly(3, "cli.usage.set", "cli.set.example")(c, args)
 		},
 		RunE: func(c *cobra.Command, args []string) error {
 			e := job.Edit{Op: job.Unset, Path: args[1]}

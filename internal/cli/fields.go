@@ -16,7 +16,7 @@ func newFields(s streams) *cobra.Command {
 		Use:     "fields [FIELD]",
 		Short:   words.Say("cli.fields.short", nil),
 		Long:    words.Say("cli.fields.long", nil),
-		Example: words.Say("cli.fields.example", nil),
+		Example: "  " + words.Say("cli.fields.example", nil),
 		Args:    cobra.MaximumNArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
 			if len(args) == 0 {

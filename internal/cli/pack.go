@@ -27,9 +27,12 @@ func newPack(s streams) *cobra.Command {
 		Use:     "pack FILE -o FOLDER",
 		Short:   words.Say("cli.pack.short", nil),
 		Long:    words.Say("cli.pack.long", nil),
-		Example: words.Say("cli.pack.example", nil),
-		Args:    cobra.ExactArgs(1),
+		Example: "  " + words.Say("cli.pack.example", nil),
+		Args:    exactly(1, "cli.usage.file", "cli.pack.example"),
 		RunE: func(c *cobra.Command, args []string) error {
+			if out == "" {
+				return usage(c, words.Say("cli.usage.out", words.Args{"example": words.Say("cli.pack.example", nil)}))
+			}
 			in, err := l.load(args[0])
 			if err != nil {
 				return err
@@ -69,7 +72,6 @@ func newPack(s streams) *cobra.Command {
 	c.Flags().StringSliceVar(&sheets, "sheets", nil, words.Say("cli.flag.sheets", words.Args{"sets": strings.Join(pack.Sets(), ", ")}))
 	c.Flags().BoolVar(&replace, "replace", false, words.Say("cli.flag.replace", nil))
 	c.Flags().BoolVar(&prove, "prove", false, words.Say("cli.flag.prove", nil))
-	_ = c.MarkFlagRequired("output")
 	return c
 }
 

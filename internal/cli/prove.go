@@ -24,8 +24,8 @@ func newProve(s streams) *cobra.Command {
 		Use:     "prove FILE",
 		Short:   words.Say("cli.prove.short", nil),
 		Long:    words.Say("cli.prove.long", nil),
-		Example: words.Say("cli.prove.example", nil),
-		Args:    cobra.ExactArgs(1),
+		Example: "  " + words.Say("cli.prove.example", nil) + "\n  " + words.Say("cli.prove.example.case", nil),
+		Args:    exactly(1, "cli.usage.file", "cli.prove.example"),
 		RunE: func(c *cobra.Command, args []string) error {
 			in, err := l.load(args[0])
 			if err != nil {

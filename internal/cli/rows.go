@@ -17,8 +17,8 @@ func newRows(s streams) *cobra.Command {
 		Use:       "rows TABLE",
 		Short:     words.Say("cli.rows.short", nil),
 		Long:      words.Say("cli.rows.long", words.Args{"tables": strings.Join(catalogue.Tables(), ", ")}),
-		Example:   words.Say("cli.rows.example", nil),
-		Args:      cobra.ExactArgs(1),
+		Example:   "  " + words.Say("cli.rows.example", nil),
+		Args:      exactly(1, "cli.usage.table", "cli.rows.example"),
 		ValidArgs: catalogue.Tables(),
 		RunE: func(_ *cobra.Command, args []string) error {
 			if !slices.Contains(catalogue.Tables(), args[0]) {

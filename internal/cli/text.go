@@ -45,6 +45,9 @@ func writeText(w io.Writer, a *appraise.Appraisal, all, unfold bool) error {
 	if fine > 0 || len(rest) > 0 {
 		b.WriteString(wrapped(words.Say("cli.rest.fine", words.Args{"n": fmt.Sprint(fine)}), "", "", width))
 	}
+	if a.Proof != nil && len(a.Proof.Results) > 0 {
+		b.WriteString(wrapped(a.Proof.TellCovered(), "", "", width))
+	}
 	b.WriteString("\n" + wrapped(words.Say("cli.caution", nil), "", "", width))
 	_, err := w.Write(b.Bytes())
 	return err

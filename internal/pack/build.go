@@ -105,7 +105,7 @@ func (p *pack) buildText(id string) string {
 	return say(id,
 		"stop", p.stop(), "feed", p.feed(),
 		"float", p.tags(assembly.FloatValve), "stores", p.tags(assembly.Store), "count", fmt.Sprint(p.stores()),
-		"pump", p.tags(assembly.Pump), "vessel", p.tags(assembly.Vessel), "controls", orWords(p.tags(assembly.Switch), "valves.controls"),
+		"pump", p.tags(assembly.Pump), "vessel", orWords(p.pumpVessels(), "valves.vessel"), "also", p.heaterVessel(), "controls", orWords(p.pumpControls(), "valves.controls"),
 		"drain", p.named("valves.drain", "part.main-leg-drain", "part.backflow-drain", "part.store-drain"), "normal", normal, "mass", mass,
 		"cut-in", p.pressure(c.CutIn.V), "cut-out", p.pressure(c.CutOut.V), "charge", p.pressure(c.Charge.V),
 		"lock", p.lockOut())

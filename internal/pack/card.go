@@ -16,10 +16,10 @@ func (p *pack) card() []paper.Block {
 	b := p.cardPart(nil, "main-off", p.cardTurns("on-store"), p.cardMainOff()...)
 	b = p.cardPart(b, "power", nil, p.cardPower()...)
 	if p.Job.Interruptions.Notice != "no" || p.Assembly.Setting("boil-notice") != nil {
-		b = p.cardPart(b, "notice", p.turnsTo("boil-notice"), say("card.notice.do", "turns", p.turnText("boil-notice", "valves.feed")), say("card.notice.drink"))
+		b = p.cardPart(b, "notice", p.turnsTo("boil-notice"), p.cardNotice(), say("card.notice.drink"))
 	}
 	b = p.cardPart(b, "leak", p.turnsTo("off"), say("card.leak.do", "turns", p.turnText("off", "valves.stop")))
-	clean := []string{say("card.clean.do", "turns", p.turnText("store-isolated", "valves.feed")), say("card.clean.never")}
+	clean := []string{p.cardDo("clean", "store-isolated", "valves.feed"), say("card.clean.never")}
 	if e := p.Job.Choices.Exercise.V; e > 0 {
 		clean = append(clean, say("card.clean.exercise", "every", p.time(e)))
 	}
@@ -58,6 +58,24 @@ func (p *pack) cardTurns(setting string) []turn {
 		return nil
 	}
 	return p.turnsTo(setting)
+}
+
+// cardNotice says what keeps bad water out. Where every interruption ends in a notice, the
+// water must not come back by itself: the handles are turned as soon as the main stops.
+func (p *pack) cardNotice() string {
+	if p.Job.Interruptions.Notice == "yes" && p.Assembly.Setting("boil-notice") != nil {
+		return say("card.notice.each", "turns", p.turnText("boil-notice", "valves.feed"))
+	}
+	return p.cardDo("notice", "boil-notice", "valves.feed")
+}
+
+// cardDo says what to turn for a happening; without a setting for it, what can be done
+// all the same.
+func (p *pack) cardDo(name, setting, other string) string {
+	if p.Assembly.Setting(setting) == nil {
+		return say("card."+name+".none", "stop", p.stop())
+	}
+	return say("card."+name+".do", "turns", p.turnText(setting, other))
 }
 
 // turnText says which handles to turn from the normal setting to a named one; without

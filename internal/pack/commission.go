@@ -96,8 +96,8 @@ func (p *pack) setTrials() []trial {
 	static := quantity.Of(p.Job.Supply.Static.V)
 	static.Half = float64(p.Job.Supply.Static.Half)
 	pump := len(p.Assembly.Of(assembly.Pump)) > 0
-	vessel := len(p.Assembly.Of(assembly.Vessel)) > 0
-	args := []string{"vessel", p.tags(assembly.Vessel), "pump", p.tags(assembly.Pump), "control", orWords(p.tags(assembly.Switch), "valves.controls"),
+	vessel := p.pumpVessels() != ""
+	args := []string{"vessel", p.tags(assembly.Vessel), "pump", p.tags(assembly.Pump), "pump-vessel", orWords(p.pumpVessels(), "valves.vessel"), "also", p.heaterVessel(), "control", orWords(p.pumpControls(), "valves.controls"),
 		"float", p.tags(assembly.FloatValve), "strainer", orWords(p.tags(assembly.Strainer), "commission.no-strainer"), "plate", number(plateShare)}
 	list := []trial{
 		{"static", p.figure(static), p.around(static, pressureShare, pressureLeast), args, p.Job.Supply.Static.V > 0},

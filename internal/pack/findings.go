@@ -17,6 +17,9 @@ import (
 // fine as one table; its calculations stand in the JSON beside the PDF.
 func (p *pack) findings() []paper.Block {
 	b := []paper.Block{small(say("findings.how") + " " + say("findings.units"))}
+	if p.Proof != nil && len(p.Proof.Results) > 0 {
+		b = append(b, small(p.Proof.TellCovered()))
+	}
 	var open []paper.Block
 	t := paper.Table{
 		Cols: []paper.Col{{Share: 1}, {Width: 20}, {Width: 19}},

@@ -21,7 +21,7 @@ func (p *pack) proof() []paper.Block {
 		return []paper.Block{para(say("proof.sheet.none"))}
 	}
 	b := []paper.Block{para(p.Proof.TellCovered()), small(say("proof.sheet.ways")), small(p.Proof.TellWork())}
-	t := paper.Table{Cols: []paper.Col{{Share: 1}, {Width: 21}, {Width: 24}, {Share: 2.6}}, Gap: 3, Pad: 0.7,
+	t := paper.Table{Cols: []paper.Col{{Share: 1.5}, {Width: 24}, {Width: 24}, {Share: 2.2}}, Gap: 2, Pad: 0.5,
 		Head: []string{say("proof.sheet.promise"), say("proof.sheet.verdict"), say("proof.sheet.cases"), say("proof.sheet.told")}}
 	var idle []string
 	for _, r := range p.ranked() {
@@ -33,9 +33,13 @@ func (p *pack) proof() []paper.Block {
 	}
 	b = append(b, t)
 	if len(idle) > 0 {
-		b = append(b, small(say("proof.sheet.idle", "list", strings.Join(idle, ", "))))
+		id := "proof.sheet.idle"
+		if p.Proof.Sound() {
+			id += ".sound"
+		}
+		b = append(b, small(say(id, "list", strings.Join(idle, ", "))))
 	}
-	return append(append(b, p.harms()...), deferral())
+	return append(append(b, deferral()), p.harms()...) // the drawings turn the sheet: nothing comes after them
 }
 
 // ranked are the results, worst verdict first, those of one verdict in their own order.
@@ -57,8 +61,8 @@ func (p *pack) promise(r *proof.Result) []paper.Cell {
 	if lines := p.Proof.Lines(r, r.Finding(), p.sys, p.Proof.Cures[r.About.ID]); r.Shown() != nil || r.Verdict == proof.NotJudged {
 		told = strings.Join(lines, " ")
 	}
-	counts := proof.Grouped(r.Kept()) + ", " + proof.Grouped(r.Broken())
-	return []paper.Cell{{Text: say("promise." + r.About.ID), Style: paper.Small}, {Text: say("proof.verdict." + r.Verdict.ID()), Style: paper.SmallStrong, Mark: proofMarks[r.Finding()]},
+	counts := say("proof.sheet.counts", "kept", proof.Grouped(r.Kept()), "broken", proof.Grouped(r.Broken()))
+	return []paper.Cell{{Text: say("promise." + r.About.ID), Style: paper.Small}, {Text: p.Proof.TellVerdict(r.Verdict), Style: paper.SmallStrong, Mark: proofMarks[r.Finding()]},
 		{Text: counts, Style: paper.Small}, {Text: told, Style: paper.Small}}
 }
 

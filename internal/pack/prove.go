@@ -26,7 +26,7 @@ func (p *pack) pressureTest() []paper.Block {
 	b := []paper.Block{
 		paper.Text{Style: paper.Figure, Text: say("test.at", "pressure", p.pressure(at), "time", p.time(quantity.Time(time.Value)))},
 		para(say("test.why", "multiple", number(multiple.Value), "highest", p.pressure(highest), "where", where,
-			"source", sayOr("source."+multiple.Source, multiple.Source))),
+			"source", p.citation(multiple.Source))),
 		p.caution("caution.pressure"), heading("test.off"), p.shutOff(at), heading("test.steps"),
 	}
 	b = append(b, p.testSteps(at, quantity.Time(time.Value)), heading("test.readings"), p.readings(at, quantity.Time(time.Value)))

@@ -138,6 +138,48 @@ func (p *pack) tags(k assembly.Kind) string {
 	return strings.Join(list, ", ")
 }
 
+// pumpControls are the tags of what starts and stops the pump; a lock-out on the main's
+// side has set points of its own.
+func (p *pack) pumpControls() string {
+	var list []string
+	for i := range p.Assembly.Controls {
+		if c := &p.Assembly.Controls[i]; c.Kind != "lock-out" && c.Kind != "dry-run" {
+			list = append(list, c.Tag)
+		}
+	}
+	return strings.Join(list, ", ")
+}
+
+// pumpVessels are the tags of the vessels beside the pump; the water heater's is not one.
+func (p *pack) pumpVessels() string {
+	var list []string
+	for _, i := range p.Assembly.Of(assembly.Vessel) {
+		if part := &p.Assembly.Parts[i]; part.Name != "part.heater-vessel" {
+			list = append(list, part.Tag)
+		}
+	}
+	return strings.Join(list, ", ")
+}
+
+// heaterVessel says how the water heater's vessel is charged, where there is one: to what
+// stands on it, not to what the pump's vessel gets.
+func (p *pack) heaterVessel() string {
+	for i := range p.Assembly.Parts {
+		if part := &p.Assembly.Parts[i]; part.Name == "part.heater-vessel" {
+			return say("valves.heater-vessel", "tag", part.Tag)
+		}
+	}
+	return ""
+}
+
+// citation is a source in full; its key where the catalogue does not tell it.
+func (p *pack) citation(key string) string {
+	if text := p.Sources[key]; text != "" {
+		return text
+	}
+	return sayOr("source."+key, key)
+}
+
 // The blocks every sheet is made of.
 
 func heading(id string) paper.Text {

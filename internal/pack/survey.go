@@ -222,6 +222,9 @@ func (p *pack) entry(f job.Field, path string, v reflect.Value) entry {
 		}
 		e.basis, e.from = q.Basis, v.FieldByName("From").String()
 		e.text = quantity.FormatSpread(q, p.sys)
+		if q.SI == 0 && q.Basis == quantity.Assumed && (e.from == "" || e.from == "assumed-none") {
+			e.text = "–" // nothing is there: a nought would look measured
+		}
 		return e
 	}
 	switch x := v.Interface().(type) {

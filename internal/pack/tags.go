@@ -75,9 +75,7 @@ func (p *pack) stands(part *assembly.Part) []string {
 		if by[at] == nil {
 			order = append(order, at)
 		}
-		short, _, _ := strings.Cut(settingName(s.Name), ":")
-		short, _, _ = strings.Cut(short, ",")
-		by[at] = append(by[at], short)
+		by[at] = append(by[at], shortSetting(s.Name))
 	}
 	var list []string
 	for i, at := range order {

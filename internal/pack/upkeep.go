@@ -57,10 +57,18 @@ func (p *pack) first(c chore) time.Time { return p.made.AddDate(0, c.months, c.d
 
 func (p *pack) choreArgs() []string {
 	return []string{
-		"stores", p.tags(assembly.Store), "float", p.tags(assembly.FloatValve), "vessel", p.tags(assembly.Vessel),
+		"stores", p.tags(assembly.Store), "float", p.tags(assembly.FloatValve), "vessel", p.tags(assembly.Vessel), "charge-again", p.chargeAgain(), "pump-vessel", orWords(p.pumpVessels(), "valves.vessel"), "also", p.heaterVessel(),
 		"strainers", p.tags(assembly.Strainer), "checks", p.tags(assembly.NonReturn), "pump", p.tags(assembly.Pump),
 		"charge", p.pressure(p.Job.Choices.Charge.V), "tenth", p.ratio(0.1), "half-hour", p.time(1800),
 	}
+}
+
+// chargeAgain asks for the charge of the vessels, where there are any.
+func (p *pack) chargeAgain() string {
+	if tags := p.tags(assembly.Vessel); tags != "" {
+		return say("upkeep.charge-again", "vessel", tags) + " "
+	}
+	return ""
 }
 
 // upkeep is the calendar as a table, with boxes for who did it.

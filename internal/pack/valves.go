@@ -32,6 +32,13 @@ func (p *pack) valves() []paper.Block {
 	return append(b, deferral())
 }
 
+// shortSetting is a setting's name without its explanation: "by-pass", "boil-water notice".
+func shortSetting(name string) string {
+	short, _, _ := strings.Cut(settingName(name), ":")
+	short, _, _ = strings.Cut(short, ",")
+	return short
+}
+
 // positions is the table of where each handle stands in each setting; false where nothing
 // is turned by hand.
 func (p *pack) positions(style paper.Style, pad float64) (paper.Table, bool) {
@@ -45,7 +52,7 @@ func (p *pack) positions(style paper.Style, pad float64) (paper.Table, bool) {
 	}
 	for _, s := range settings {
 		t.Cols = append(t.Cols, paper.Col{Width: each})
-		t.Head = append(t.Head, settingName(s.Name))
+		t.Head = append(t.Head, shortSetting(s.Name))
 	}
 	for _, part := range hands {
 		row := []paper.Cell{{Text: part.Tag, Style: bolder(style)}, {Text: shortName(part), Style: style}}

@@ -69,7 +69,7 @@ func (r *Result) Shown() *Counterexample {
 }
 
 // told puts together what is said of one promise: the case, what it means, the verdict,
-// the cheapest cure, the coverage.
+// the cheapest cure. What was covered is said once for all of them: TellCovered.
 func (r *Report) told(x *Result, v finding.Verdict, read Reading) string {
 	id := "promise." + x.About.ID
 	if x.Verdict == NotJudged {
@@ -88,7 +88,7 @@ func (r *Report) told(x *Result, v finding.Verdict, read Reading) string {
 	if cures := read.Cures[x.About.ID]; len(cures) > 0 {
 		parts = append(parts, r.tellCure(&cures[0], true))
 	}
-	return join(append(parts, r.TellCovered())...)
+	return join(parts...)
 }
 
 // tellVerdict says the verdict in a sentence. A proof of the named settings alone says so.
@@ -96,11 +96,26 @@ func (r *Report) tellVerdict(x *Result) string {
 	if x.Verdict == KeptAlways && r.partial() {
 		return words.Say("proof.kept-so-far", nil)
 	}
-	return words.Say("proof.verdict."+x.Verdict.ID()+".so", nil)
+	return words.Say(r.verdictWords(x.Verdict)+".so", nil)
 }
 
+// TellVerdict says a verdict in a few words, and that no failure was tried where none was.
+func (r *Report) TellVerdict(v Verdict) string { return words.Say(r.verdictWords(v), nil) }
+
+// verdictWords is the id of a verdict's words.
+func (r *Report) verdictWords(v Verdict) string {
+	id := "proof.verdict." + v.ID()
+	if r.Sound() && (v == KeptAlways || v == WhileHandsObey) {
+		id += ".sound"
+	}
+	return id
+}
+
+// Sound reports whether the cases had nothing failed: what a failure does was not tried.
+func (r *Report) Sound() bool { return len(r.Space.Mishaps) == 0 }
+
 // partial reports whether failures or settings were left out.
-func (r *Report) partial() bool { return r.Space.in.Cards || len(r.Space.Mishaps) == 0 }
+func (r *Report) partial() bool { return r.Space.in.Cards || r.Sound() }
 
 // TellCovered says which cases were covered and how many.
 func (r *Report) TellCovered() string {

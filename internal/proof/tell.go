@@ -11,7 +11,11 @@ import (
 // Tell says a counterexample in a sentence: which valves stand how, what the world does,
 // what has failed, and what comes of it.
 func (r *Report) Tell(about About, c *Counterexample, sys quantity.System) string {
-	return words.Say("promise."+about.ID+".broken", words.Args{
+	id := "promise." + about.ID + ".broken"
+	if f := c.Judgement.Figure; f.Dim == quantity.LengthDim && f.SI <= 0 && words.Has("promise."+about.ID+".drowned") {
+		id = "promise." + about.ID + ".drowned" // no air is left: a negative gap is no figure for a person
+	}
+	return words.Say(id, words.Args{
 		"setting": r.Space.TellSetting(c.Case.Setting), "world": r.Space.TellWorld(c.Case), "mishap": r.Space.tellMishaps(c.Case),
 		"where": c.Judgement.Where, "figure": shown(c.Judgement.Figure, sys), "limit": shown(c.Judgement.Limit, sys)})
 }
