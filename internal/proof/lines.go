@@ -114,6 +114,9 @@ func (p *Replay) Told(s *Space, sys quantity.System) []string {
 	if !p.Solved {
 		lines = append(lines, words.Say("proof.replay.unsolved", nil))
 	}
+	if len(p.Boils) > 0 {
+		lines = append(lines, words.Say("proof.replay.boils", words.Args{"where": and(p.Boils)}))
+	}
 	lines = append(lines, "")
 	for i := range p.Parts {
 		lines = append(lines, p.Parts[i].told(sys))

@@ -9,6 +9,7 @@ type Replay struct {
 	Case    Case
 	Steady  bool     // the controls stay in the states the case names
 	Solved  bool     // every circuit of it was solved and certified
+	Boils   []string // tags of parts where no water can stand at the pressures told: its column parts there
 	Parts   []Played // as the assembly's parts
 	Answers []Answer // as the promises
 }
@@ -66,10 +67,38 @@ func (s *Space) Play(c Case) *Replay {
 		r.Parts = append(r.Parts, played)
 	}
 	r.Steady = o.steady()
+	r.Boils = s.boils(r.Parts)
 	for _, p := range s.in.Promises {
-		r.Answers = append(r.Answers, Answer{p.About(), s.Of(p, c)})
+		r.Answers = append(r.Answers, Answer{p.About(), s.figured(p, c)})
 	}
 	return r
+}
+
+// figured judges one promise in one case and works out the figure that a proof over many
+// cases leaves out: litres that fall back, millimetres left of a gap.
+func (s *Space) figured(p Promise, c Case) Judgement {
+	j := s.Of(p, c)
+	m, can := p.(Measurer)
+	if !can || j.Outcome != Kept && j.Outcome != Broken {
+		return j
+	}
+	return m.Measure(&View{s.one(c)})
+}
+
+// boils lists the parts at which water would have to stand below its vapour pressure for
+// the figures to hold, doubt aside. There the column parts.
+func (s *Space) boils(played []Played) []string {
+	least := s.suction() - 100 // a millibar for the column that the street's own suction lifts
+	var tags []string
+	for i := range played {
+		for _, at := range played[i].Pressures {
+			if at.High < least {
+				tags = append(tags, played[i].Tag)
+				break
+			}
+		}
+	}
+	return tags
 }
 
 // ReplayCase reads a case from text and works it out.

@@ -207,15 +207,20 @@ func (s *Space) heads() {
 	if !(weak > 0) || weak > sup.Static.V {
 		weak = sup.Static.V / 2
 	}
-	suction := hydraulics.VapourPressure(math.Max(float64(j.Place.Water.V), 0.01)) - hydraulics.Atmosphere(float64(j.Place.Altitude.V))
 	s.Mains[Good] = c.GaugeHead(sup.Static.V)
 	s.Mains[Weak] = c.GaugeHead(weak)
 	s.Mains[High] = c.GaugeHead(max(sup.NightMax.V, sup.Static.V))
-	s.Mains[Sucking] = c.GaugeHead(quantity.Pressure(suction))
+	s.Mains[Sucking] = c.GaugeHead(quantity.Pressure(s.suction()))
 	if street := c.StreetPoint(); street >= 0 {
 		s.Mains[Dry] = c.Net.Points()[street].Z
 	}
 	s.levels()
+}
+
+// suction is the lowest gauge pressure water can have: that at which it boils [Pa].
+func (s *Space) suction() float64 {
+	place := &s.in.Job.Place
+	return hydraulics.VapourPressure(math.Max(float64(place.Water.V), 0.01)) - hydraulics.Atmosphere(float64(place.Altitude.V))
 }
 
 // levels: empty is at the outlet, full the overflow's lip less its margin.
