@@ -73,11 +73,12 @@ type listed struct {
 	ImportPath, Dir string
 	Imports         []string
 	GoFiles         []string
+	TestGoFiles     []string
 }
 
 func packages(t *testing.T) []listed {
 	t.Helper()
-	out, err := exec.Command("go", "list", "-json=ImportPath,Dir,Imports,GoFiles", "tideover/...").Output()
+	out, err := exec.Command("go", "list", "-json=ImportPath,Dir,Imports,GoFiles,TestGoFiles", "tideover/...").Output()
 	if err != nil {
 		t.Fatalf("go list: %v", err)
 	}

@@ -1,0 +1,188 @@
+package architecture
+
+import (
+	"encoding/csv"
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"tideover/internal/words"
+)
+
+// families are the beginnings of ids that the code composes, and what it puts after them.
+var families = map[string]string{
+	"accept.":                 "the shape of a field",
+	"base.make.":              "a step of the base",
+	"base.stop.":              "what stops the base",
+	"basis.":                  "a basis",
+	"build.":                  "a step of the order of build",
+	"by-pass.":                "whether a by-pass may be",
+	"card.":                   "an entry of the owner's card",
+	"chart.way.col-":          "a column of the table",
+	"cli.edit.":               "an edit operation",
+	"cli.headline.":           "a verdict",
+	"cli.rest.against.":       "at-least or at-most",
+	"commission.do.":          "a reading of the commissioning sheet",
+	"commission.look.":        "a reading of the commissioning sheet",
+	"cure.":                   "a kind of cure",
+	"device.":                 "a category of backflow device",
+	"disinfect.":              "a step, the age or the strength of the bottle",
+	"drawing.":                "a kind, water or position, in the drawing and its legend",
+	"electric.rcd.":           "a kind of pump control",
+	"fault.":                  "a fault of the job file",
+	"field.":                  "a field of the job file, then label, hint or why",
+	"finding.":                "a kind of finding, then title or a verdict",
+	"flush.step.":             "a step of the flush",
+	"ground.":                 "a kind of ground",
+	"hours.":                  "when the store is filled",
+	"mishap.":                 "a mishap",
+	"mode.":                   "the normal case of a finding",
+	"moves.":                  "an input that is no field",
+	"part.":                   "what a part is for; a drain stands on a tee",
+	"position.":               "a position of a hand valve",
+	"promise.":                "a promise, then title, so, or what a sentence of it says",
+	"proof.outcome.":          "an outcome",
+	"proof.sheet.":            "promises that nothing named can break",
+	"proof.verdict.":          "a verdict of a promise",
+	"quantity.accepts.":       "a dimension, then the units",
+	"quantity.dim.":           "a dimension",
+	"remedy.":                 "an edit operation",
+	"rest.":                   "what holds a standing pressure",
+	"section.":                "a section of the work",
+	"setting.":                "a named setting",
+	"sheet.":                  "a sheet, then its title, question and person",
+	"source.":                 "where a default is from",
+	"survey.list.":            "a list of the job file",
+	"test.off.":               "what is shut off before the pressure test",
+	"test.step.":              "a step of the pressure test",
+	"turn.":                   "a position to turn to",
+	"upkeep.do.":              "a chore",
+	"upkeep.title.":           "a chore",
+	"verdict.":                "a verdict",
+	"verification.proof.why.": "a mishap and the part it happens to; the report is written by a test",
+	"walk.":                   "a kind of part on a walk in heads",
+	"world.":                  "a variable of a case and its value",
+	"xlsx.":                   "a column of the workbook",
+}
+
+// TestMessagesAreReached: every message can be read by somebody. Its id is written out in
+// the code, or it belongs to a family and each piece of what follows is written in the
+// code or stands in a table of the catalogue.
+func TestMessagesAreReached(t *testing.T) {
+	said := written(t)
+	composed := map[string]int{}
+	for _, id := range words.IDs() {
+		if said[id] {
+			continue
+		}
+		family, rest := familyOf(id)
+		switch {
+		case family == "":
+			t.Errorf("message %q is written out nowhere and belongs to no family: take it out, or name its family", id)
+		case !spelt(rest, said):
+			t.Errorf("message %q: nothing in the code or the catalogue says %q after %q: take it out", id, rest, family)
+		}
+		composed[family]++
+	}
+	for family := range families {
+		if composed[family] == 0 {
+			t.Errorf("family %q composes no id: take it out", family)
+		}
+	}
+}
+
+func familyOf(id string) (family, rest string) {
+	for head := range families {
+		if strings.HasPrefix(id, head) && len(head) > len(family) {
+			family = head
+		}
+	}
+	return family, strings.TrimPrefix(id, family)
+}
+
+// spelt reports whether text is made of written pieces, joined by points or hyphens.
+func spelt(text string, said map[string]bool) bool {
+	if said[text] {
+		return true
+	}
+	for i, c := range text {
+		if (c == '.' || c == '-') && said[text[:i]] && spelt(text[i+1:], said) {
+			return true
+		}
+	}
+	return false
+}
+
+// written are the texts of all string literals of the programme, whole and by their
+// words, and the cells of the catalogue.
+func written(t *testing.T) map[string]bool {
+	t.Helper()
+	said := map[string]bool{}
+	note := func(text string) {
+		said[text] = true
+		said[strings.TrimPrefix(text, "@")] = true // a name in a finding that is itself an id
+		for _, word := range strings.Fields(text) {
+			said[word], said[strings.Trim(word, ".-")] = true, true
+		}
+	}
+	for _, p := range packages(t) {
+		for _, text := range literals(t, p.Dir, p.GoFiles) {
+			note(text)
+		}
+		for _, text := range literals(t, p.Dir, p.TestGoFiles) {
+			if strings.HasPrefix(text, "verification.") { // reports are written by tests
+				note(text)
+			}
+		}
+	}
+	tables, err := filepath.Glob("../catalogue/data/*.csv")
+	if err != nil || len(tables) == 0 {
+		t.Fatal("no tables of the catalogue", err)
+	}
+	for _, table := range tables {
+		b, err := os.ReadFile(table)
+		if err != nil {
+			t.Fatal(err)
+		}
+		r := csv.NewReader(strings.NewReader(string(b)))
+		r.Comment, r.FieldsPerRecord = '#', -1
+		rows, err := r.ReadAll()
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, row := range rows {
+			for _, cell := range row {
+				note(cell)
+			}
+		}
+	}
+	return said
+}
+
+// literals are the texts of the string literals of some files.
+func literals(t *testing.T, dir string, names []string) []string {
+	t.Helper()
+	var list []string
+	for _, name := range names {
+		file, err := parser.ParseFile(token.NewFileSet(), filepath.Join(dir, name), nil, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		ast.Inspect(file, func(n ast.Node) bool {
+			if lit, ok := n.(*ast.BasicLit); ok && lit.Kind == token.STRING {
+				text, err := strconv.Unquote(lit.Value)
+				if err != nil {
+					t.Fatal(err)
+				}
+				list = append(list, text)
+			}
+			return true
+		})
+	}
+	return list
+}
