@@ -164,7 +164,7 @@ type Input struct {
 	Cards    bool      // only the named settings: what no card names is not looked at, and no verdict speaks of it
 	Pairs    bool      // also every pair of mishaps of which neither alone breaks the promise
 	Workers  int       // 0: as many as processors; the report does not depend on it
-	Budget   int       // most boxes a promise may take before it counts as sampled; 0: DefaultBudget
+	Budget   int       // most boxes a promise may take before it counts as sampled; 0: DefaultBudget, far less where there are too many settings to end
 
 	carried func() float64 // what the overflow carries with the air gap standing [m³/s]; worked out once
 }

@@ -23,12 +23,12 @@ func Prove(ctx context.Context, in Input, tell func(Progress)) (*Report, error) 
 	if in.Promises == nil {
 		in.Promises = Promises()
 	}
-	if in.Budget == 0 {
-		in.Budget = DefaultBudget
-	}
 	s, err := NewSpace(&in)
 	if err != nil {
 		return nil, err
+	}
+	if in.Budget == 0 {
+		in.Budget = s.budget()
 	}
 	p := &proving{s: s, memo: newMemo(), tell: tell}
 	p.work(ctx, p.singles())

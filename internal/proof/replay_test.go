@@ -70,7 +70,7 @@ func TestDrainBackIsStatedInLitres(t *testing.T) {
 			all += 1000 * in.pipeVolume(i)
 		}
 	}
-	if l := litres["sucking"]; !(l > 1 && l <= all) || litres["dry"] > l {
+	if l := litres["sucking"]; !(l > 1 && l <= all*(1+1e-9)) || litres["dry"] > l*(1+1e-9) {
 		t.Errorf("%.2f L fall back to a street that sucks, %.2f to one that is dry; the home's pipes hold %.2f", l, litres["dry"], all)
 	}
 }

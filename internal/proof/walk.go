@@ -9,6 +9,22 @@ import (
 // DefaultBudget is the most boxes a promise takes before it counts as sampled.
 const DefaultBudget = 8_000_000
 
+// Of an assembly with more than manySettings settings (two dozen valves) no promise that
+// looks at all of them would come to an end: each takes sampledBudget boxes, its coverage is
+// said, and nothing is called kept.
+const (
+	manySettings  = 1 << 24
+	sampledBudget = 50_000
+)
+
+// budget is how many boxes a promise takes where the caller does not say.
+func (s *Space) budget() int {
+	if s.Settings() > manySettings {
+		return sampledBudget
+	}
+	return DefaultBudget
+}
+
 // breath is how many boxes are judged between two looks at whether to go on.
 const breath = 512
 
