@@ -100,13 +100,3 @@ func (c *Circuit) State(k *Case, s *hydraulics.State) {
 		}
 	}
 }
-
-// SettingOf returns the index of the named setting, or −1.
-func (c *Circuit) SettingOf(name string) int {
-	for i := range c.Assembly.Settings {
-		if c.Assembly.Settings[i].Name == name {
-			return i
-		}
-	}
-	return -1
-}

@@ -1,7 +1,6 @@
 package drawing
 
 import (
-	"sort"
 	"strings"
 )
 
@@ -99,16 +98,6 @@ var styles = map[string]Stroke{
 // Style returns how a class is drawn. ok is false for a class that stands in no table,
 // which is a fault of whoever drew it.
 func Style(class string) (s Stroke, ok bool) { s, ok = styles[class]; return s, ok }
-
-// Classes returns every class in order.
-func Classes() []string {
-	list := make([]string, 0, len(styles))
-	for c := range styles {
-		list = append(list, c)
-	}
-	sort.Strings(list)
-	return list
-}
 
 // pen is Style for our own drawing code: an unknown class is a bug of ours.
 func pen(class string) Stroke {

@@ -30,8 +30,8 @@ func (p *pack) proven(from, to *assembly.Setting) (list []turn, ok bool) {
 		return nil, false
 	}
 	for _, m := range s.Moves {
-		if i := p.Assembly.Index(m.Tag); m.Act == proof.Turn && i >= 0 {
-			list = append(list, turn{m.Tag, m.To, &p.Assembly.Parts[i]})
+		if m.Act == proof.Turn && p.Assembly.Index(m.Tag) >= 0 {
+			list = append(list, turn{m.Tag, m.To})
 		}
 	}
 	return list, true

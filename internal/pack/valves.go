@@ -99,7 +99,6 @@ func bolder(style paper.Style) paper.Style {
 // turn is one hand movement.
 type turn struct {
 	tag, to string
-	part    *assembly.Part
 }
 
 // turns lists the handles to turn from one setting to another, in the order that was
@@ -124,7 +123,7 @@ func (p *pack) turns(from, to *assembly.Setting) []turn {
 		for _, part := range hands {
 			now := to.Positions[part.Tag]
 			if now != "" && now != from.Positions[part.Tag] && rank(now) == r {
-				list = append(list, turn{part.Tag, now, part})
+				list = append(list, turn{part.Tag, now})
 			}
 		}
 	}

@@ -80,7 +80,7 @@ func buildUnits() []*unit {
 // addFunc adds one unit to the table.
 type addFunc func(d Dim, factor string, names ...string) *unit
 
-// addPlain adds the units that mean the same everywhere.
+// addPlain adds the units that mean the same everywhere. It is one table, so one piece.
 func addPlain(add addFunc) {
 	add(LengthDim, "0.001", "mm", "millimetre", "millimetres", "millimeter", "millimeters")
 	add(LengthDim, "0.01", "cm")
