@@ -61,6 +61,32 @@ func TestWhatEachSheetSays(t *testing.T) {
 	}
 }
 
+// TestToWhomAFigureBelongs: the lock-out's set points are not the pump control's, the
+// heater's vessel is not charged as the pump's, and what no setting does the card does not
+// promise.
+func TestToWhomAFigureBelongs(t *testing.T) {
+	tests := []struct{ job, sheet, has, not string }{
+		{"kestrel-rise", "build", "Set C1: the pump starts", "Set C1, C2"},
+		{"kestrel-rise", "commission", "that C1 holds", "that C1, C2 hold"},
+		{"kestrel-rise", "commission", "Charge of E1, its water side empty. E2 is the water heater's", "Charge of E1, E2"},
+		{"kestrel-rise", "pressure", "The Water Supply (Water Fittings) Regulations 1999", "si-1999-1148"},
+		{"kestrel-rise", "survey", "bore of the overflow –", "bore of the overflow 0 m"},
+		{"kestrel-rise", "card", "in this order: V3 shut, V7 shut", "Each time the main stops"},
+		{"juniper-flat", "card", "Each time the main stops, and at a notice", "At once"},
+		{"lantern-row", "card", "No setting here keeps bad water out", "valve before the float valve"},
+		{"lantern-row", "upkeep", "feel every joint, first strip", "charge of again"},
+	}
+	for _, tt := range tests {
+		got := sheetText(t, tt.job, tt.sheet, Options{})
+		if !strings.Contains(got, squeezed(tt.has)) {
+			t.Errorf("%s: the sheet %s lacks %q", tt.job, tt.sheet, tt.has)
+		}
+		if strings.Contains(got, squeezed(tt.not)) {
+			t.Errorf("%s: the sheet %s still says %q", tt.job, tt.sheet, tt.not)
+		}
+	}
+}
+
 // TestShortIsFourPages: the set for a job of three hours, on both papers.
 func TestShortIsFourPages(t *testing.T) {
 	for _, name := range examples {

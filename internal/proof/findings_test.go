@@ -1,9 +1,12 @@
 package proof
 
 import (
+	"strings"
 	"testing"
 
+	"tideover/internal/circuit"
 	"tideover/internal/finding"
+	"tideover/internal/quantity"
 	"tideover/internal/words"
 )
 
@@ -44,6 +47,32 @@ func TestFindingVerdicts(t *testing.T) {
 	for _, tt := range tests {
 		if got := tt.r.Finding(); got != tt.want {
 			t.Errorf("%s: %s, want %s", tt.name, got.ID(), tt.want.ID())
+		}
+	}
+}
+
+// TestKeptIsNotSaidOfWhatWasNotTried: without failures nothing is kept always; with them it is.
+func TestKeptIsNotSaidOfWhatWasNotTried(t *testing.T) {
+	sound, full := &Report{Space: &Space{}}, &Report{Space: &Space{Mishaps: make([]circuit.Mishap, 1)}}
+	for _, v := range []Verdict{KeptAlways, WhileHandsObey} {
+		if a, b := sound.TellVerdict(v), full.TellVerdict(v); a == b || !strings.Contains(a, "nothing failed") {
+			t.Errorf("%s: %q with nothing failed and %q with failures", v.ID(), a, b)
+		}
+	}
+}
+
+// TestDrownedMouth: a gap below nothing is told in words, one that is left as a figure.
+func TestDrownedMouth(t *testing.T) {
+	in := laid(t, "kestrel-rise", "", nil)
+	s, err := NewSpace(&in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := &Report{Space: s}
+	for gap, want := range map[float64]string{-0.3: "is under water", 0: "is under water", 0.01: "comes to 10 mm"} {
+		c := &Counterexample{Case: s.Normal(), Judgement: least(quantity.LengthDim, gap, 0.052, "S1")}
+		if got := r.Tell(About{ID: "overflow"}, c, quantity.Metric); !strings.Contains(got, want) || strings.Contains(got, "−") {
+			t.Errorf("a gap of %g m: %s", gap, got)
 		}
 	}
 }
