@@ -16,18 +16,16 @@ import (
 // What controllers do that no paper on site says, and the hours nobody wrote down: trade
 // figures, assumed and shown as such.
 const (
-	SleepFlow   = 2.0 / 60000 // m³/s: a speed control sleeps, a flow control stops below it
-	RunOn       = 10.0        // s, after it has fallen below
-	DryStop     = 30.0        // s, without water before the pump is stopped
-	RetryAfter  = 1800.0      // s, before it tries again
-	LockWait    = 30.0        // s, the main is weak before the pump is allowed
-	LockHold    = 600.0       // s, the main is strong before it is locked out
-	IdleShare   = 0.6         // of the power at the rated point a pump takes at no flow
-	NightFrom   = 23 * 3600.0 // s from midnight: the main's night pressure
-	NightTo     = 5 * 3600.0  //
-	FailsAt     = 6 * 3600.0  // s from midnight: an interruption begins
-	DarkAt      = 19 * 3600.0 // s from midnight: a power cut begins
-	HandMinutes = 600.0       // s until somebody who is home has turned the changeover
+	DryStop    = 30.0        // s, without water before the pump is stopped
+	RetryAfter = 1800.0      // s, before it tries again
+	LockWait   = 30.0        // s, the main is weak before the pump is allowed
+	LockHold   = 600.0       // s, the main is strong before it is locked out
+	IdleShare  = 0.6         // of the power at the rated point a pump takes at no flow
+	NightFrom  = 23 * 3600.0 // s from midnight: the main's night pressure
+	NightTo    = 5 * 3600.0  //
+	FailsAt    = 6 * 3600.0  // s from midnight: an interruption begins
+	DarkAt     = 19 * 3600.0 // s from midnight: a power cut begins
+	HandWait   = 600.0       // s until somebody who is home has turned the changeover
 )
 
 const dayLength = 86400.0
@@ -58,12 +56,9 @@ func Read(j *job.Job, a *assembly.Assembly, p *catalogue.Profile) Inputs {
 	in := Inputs{
 		Usual: s.Static.V, Peak: s.Static.V, Night: s.NightMax.V, PeakFlow: s.PeakFlow.V,
 		NightKnown: s.NightMax.Basis != quantity.Assumed,
-		Margin:     0.025, Charge: j.Choices.Charge.V,
+		Margin:     circuit.OverflowMargin(p), Charge: j.Choices.Charge.V,
 		Air:   hydraulics.Atmosphere(float64(j.Place.Altitude.V)),
 		Daily: quantity.Volume(float64(j.Home.People.V) * float64(j.Home.Use.V)),
-	}
-	if r := p.Rule("overflow-margin"); r.Set {
-		in.Margin = quantity.Length(r.Value)
 	}
 	if r := p.Rule("starts-hour"); r.Set {
 		in.Starts, in.StartsOf = r.Value, r.Source
@@ -197,7 +192,7 @@ func (p *Plant) addPump(ci *circuit.Circuit) {
 	p.Pump = &Pump{
 		Element: ci.ElementOf(i), Law: ci.PumpLaw(), Sensor: ci.PointOf(c.Senses.Part, c.Senses.Port),
 		On: circuit.HeadOf(c.On, z), Off: circuit.HeadOf(c.Off, z),
-		Still: SleepFlow, RunOn: RunOn, DryStop: DryStop, Retry: RetryAfter,
+		Still: float64(circuit.SleepFlow), RunOn: float64(circuit.RunOn), DryStop: DryStop, Retry: RetryAfter,
 		At: float64(row.Q1), Idle: IdleShare,
 	}
 	switch c.Kind {

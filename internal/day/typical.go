@@ -130,7 +130,7 @@ func turned(at float64, away Window) float64 {
 		}
 		at = home
 	}
-	return at + HandMinutes
+	return at + HandWait
 }
 
 // serving returns the first named setting in which the main, and in which the store can

@@ -226,12 +226,7 @@ func (s *Space) suction() float64 {
 // levels: empty is at the outlet, full the overflow's lip less its margin.
 func (s *Space) levels() {
 	a := s.in.Assembly
-	margin := quantity.Length(0.025)
-	if s.in.Profile != nil {
-		if r := s.in.Profile.Rule("overflow-margin"); r.Set {
-			margin = quantity.Length(r.Value)
-		}
-	}
+	margin := circuit.OverflowMargin(s.in.Profile)
 	stores := a.Of(assembly.Store)
 	if len(stores) == 0 {
 		return

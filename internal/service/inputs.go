@@ -11,12 +11,9 @@ import (
 	"tideover/internal/quantity"
 )
 
-// What a pump controller does that no paper on site says: trade figures, stated as such.
-const (
-	SleepFlow = quantity.Flow(2.0 / 60000) // a speed control sleeps, a flow control stops, below this draw
-	RunOn     = quantity.Time(10)          // and runs on this long before it does
-	LeakFlow  = quantity.Flow(0.2 / 60000) // a dripping cistern or tap: the draw that lasts for days
-)
+// LeakFlow is a dripping cistern or tap, the draw that lasts for days: 0.2 L/min, a trade
+// figure, stated as such.
+const LeakFlow = quantity.Flow(0.2 / 60000)
 
 // Inputs is what the analysis needs beside the circuit: bare figures, SI.
 type Inputs struct {
@@ -78,15 +75,11 @@ func Read(j *job.Job, a *assembly.Assembly, cat *catalogue.Catalogue, p *catalog
 
 // addStore adds a store's levels and water. The outlet port's height fixes its base.
 func (in *Inputs) addStore(part *assembly.Part, row catalogue.Store, p *catalogue.Profile) {
-	margin := quantity.Length(0.025)
-	if r := p.Rule("overflow-margin"); r.Set {
-		margin = quantity.Length(r.Value)
-	}
 	low := part.Ports[0].Z
 	for _, port := range part.Ports {
 		low = min(low, port.Z)
 	}
-	in.Low, in.Full = low, low+row.Overflow-margin-row.Outlet
+	in.Low, in.Full = low, low+row.Overflow-circuit.OverflowMargin(p)-row.Outlet
 	area := math.Pi / 4 * float64(row.Diameter) * float64(row.Diameter)
 	in.Usable += quantity.Volume(float64(max(1, part.Count)) * area * float64(in.Full-in.Low))
 }

@@ -142,10 +142,10 @@ func (a *run) swing() {
 		w.Worst = quantity.Flow(full / 2)
 		w.Period = quantity.Time(sheet.Eval(switchPeriodEq, float64(w.Drawdown), full))
 	} else {
-		w.Worst = SleepFlow
-		w.Period = quantity.Time(sheet.Eval(sleepPeriodEq, float64(w.Drawdown), float64(SleepFlow), float64(RunOn)))
+		w.Worst = circuit.SleepFlow
+		w.Period = quantity.Time(sheet.Eval(sleepPeriodEq, float64(w.Drawdown), float64(circuit.SleepFlow), float64(circuit.RunOn)))
 		w.LeakDraw = LeakFlow
-		w.LeakPeriod = quantity.Time(sheet.Eval(sleepPeriodEq, float64(w.Drawdown), float64(LeakFlow), float64(RunOn)))
+		w.LeakPeriod = quantity.Time(sheet.Eval(sleepPeriodEq, float64(w.Drawdown), float64(LeakFlow), float64(circuit.RunOn)))
 	}
 	w.Starts = 3600 / float64(w.Period)
 	w.Calc = steps(sheet)

@@ -12,10 +12,6 @@ const (
 	Day  quantity.Time = 86400
 	Year quantity.Time = 365.25 * 86400
 
-	// ShutBelowLip is how far below the overflow's lip the float valve is set shut where
-	// the local rules leave it blank: the usual rule for warning pipes (trade, 25 mm).
-	ShutBelowLip quantity.Length = 0.025
-
 	density = 1000.0 // kg/m³, rounded up from 999.8 (water at 5 °C): loads
 )
 

@@ -36,10 +36,7 @@ func Read(j *job.Job, a *assembly.Assembly, p *catalogue.Profile) (in Inputs, ok
 		in.Inlet, in.Shell = row.Inlet, row.Mass
 	}
 	in.Bore = feedBore(a)
-	in.Margin = ShutBelowLip
-	if r := p.Rule("overflow-margin"); r.Set {
-		in.Margin = quantity.Length(r.Value)
-	}
+	in.Margin = circuit.OverflowMargin(p)
 	in.Daily = quantity.Volume(float64(j.Home.People.V) * float64(j.Home.Use.V))
 	for _, s := range circuit.Spells(j) {
 		in.Spells = append(in.Spells, Spell{s.PerYear, s.Least, s.Most, s.When})
