@@ -16,6 +16,15 @@ import (
 // that it still stops once the pump is worn. Trade practice.
 const spareStop = 0.9
 
+// A stop that is tried in place of one too high: this share of what the pump reaches, with
+// some room under spareStop, in whole steps of a gauge; and the start that far below it at
+// least. Judgement; what is offered has been worked out with them.
+const (
+	triedStop = 0.85
+	gaugeStep = 1e4 // Pa
+	startLess = 4e4 // Pa
+)
+
 // closeRating is the share of a heater's rating above which its expansion device and
 // relief valve want a look: heating closed-in water adds pressure of its own. Judgement.
 const closeRating = 0.9
@@ -126,10 +135,10 @@ func (f *reader) stopping(w *Swing) {
 	}
 	x.Arg("shutoff", pressure(w.Full))
 	if x.Verdict != finding.Fine {
-		stop := math.Floor(0.85*float64(w.Full)/1e4) * 1e4
+		stop := math.Floor(triedStop*float64(w.Full)/gaugeStep) * gaugeStep
 		lower := []job.Edit{edit("choices.pump.cut-out", bars(stop))}
 		if stop <= float64(w.Low) {
-			lower = append(lower, edit("choices.pump.cut-in", bars(stop-4e4)))
+			lower = append(lower, edit("choices.pump.cut-in", bars(stop-startLess)))
 		}
 		x.Cures = append([][]job.Edit{lower}, f.pumpCures()...)
 	}
