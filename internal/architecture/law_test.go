@@ -74,11 +74,13 @@ type listed struct {
 	Imports         []string
 	GoFiles         []string
 	TestGoFiles     []string
+	TestImports     []string
+	XTestImports    []string
 }
 
 func packages(t *testing.T) []listed {
 	t.Helper()
-	out, err := exec.Command("go", "list", "-json=ImportPath,Dir,Imports,GoFiles,TestGoFiles", "tideover/...").Output()
+	out, err := exec.Command("go", "list", "-json=ImportPath,Dir,Imports,GoFiles,TestGoFiles,TestImports,XTestImports", "tideover/...").Output()
 	if err != nil {
 		t.Fatalf("go list: %v", err)
 	}
