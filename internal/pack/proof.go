@@ -21,7 +21,7 @@ func (p *pack) proof() []paper.Block {
 		return []paper.Block{para(say("proof.sheet.none"))}
 	}
 	b := []paper.Block{para(p.Proof.TellCovered()), small(say("proof.sheet.ways")), small(p.Proof.TellWork())}
-	t := paper.Table{Cols: []paper.Col{{Share: 1.5}, {Width: 24}, {Width: 24}, {Share: 2.2}}, Gap: 2, Pad: 0.5,
+	t := paper.Table{Cols: []paper.Col{{Share: 1.4}, {Width: 24}, {Width: 31}, {Share: 2.1}}, Gap: 2, Pad: 0.5,
 		Head: []string{say("proof.sheet.promise"), say("proof.sheet.verdict"), say("proof.sheet.cases"), say("proof.sheet.told")}}
 	var idle []string
 	for _, r := range p.ranked() {
