@@ -101,6 +101,9 @@ func writeProof(w io.Writer, a *appraise.Appraisal) error {
 		for i := range p.Sequences {
 			b.WriteString(wrapped(p.Sequences[i].Tell(), "  · ", "    ", width))
 		}
+		if not := p.TellUnlooked(); not != "" {
+			b.WriteString(wrapped(not, "", "", width))
+		}
 		b.WriteString("\n")
 	}
 	b.WriteString(wrapped(p.TellCovered(), "", "", width))

@@ -20,7 +20,7 @@ func FuzzSolve(f *testing.F) {
 		n := c.net()
 		answer := n.NewAnswer()
 		if err := n.Solve(&c.state, answer, n.NewWork()); err != nil {
-			t.Skip(err)
+			t.Fatalf("seeds %d, %d, size %d, extreme %v: %v", a, b, size, extreme, err)
 		}
 		if cert := Certify(n, &c.state, answer); !cert.OK() {
 			t.Errorf("%+v", cert)

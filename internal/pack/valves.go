@@ -28,6 +28,11 @@ func (p *pack) valves() []paper.Block {
 		moves = append(moves, p.moves(&settings[0], &s)...)
 	}
 	b = append(b, paper.Columns{N: 2, Blocks: moves, Gap: 3})
+	if p.Proof != nil && len(p.Proof.Sequences) > 0 {
+		if not := p.Proof.TellUnlooked(); not != "" {
+			b = append(b, small(not))
+		}
+	}
 	b = append(b, paper.Fields{Labels: []string{say("blank.turned"), say("blank.when")}, Columns: 2, Gap: 4})
 	return append(b, deferral())
 }

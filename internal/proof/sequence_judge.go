@@ -2,9 +2,11 @@ package proof
 
 import (
 	"context"
+	"strings"
 
 	"tideover/internal/assembly"
 	"tideover/internal/circuit"
+	"tideover/internal/words"
 )
 
 // planner finds orders of hand movements.
@@ -43,16 +45,20 @@ func (r *Report) planner(in Input) (*planner, bool) {
 	return p, len(p.safety) <= 64
 }
 
-// Unlooked lists the safety promises that no order of movements was held to, for nobody
-// could judge them.
-func (r *Report) Unlooked() []string {
+// TellUnlooked says which safety promises the orders of movements were not held to, for
+// nobody could judge them; "" where they were held to all.
+func (r *Report) TellUnlooked() string {
 	var list []string
 	for i := range r.Results {
-		if x := &r.Results[i]; x.About.Safety && x.About.Spread == EveryCase && x.Verdict == NotJudged {
-			list = append(list, x.About.ID)
+		x := &r.Results[i]
+		if x.About.Safety && x.Verdict == NotJudged && !x.NeverArises() {
+			list = append(list, words.Say("promise."+x.About.ID+".title", nil))
 		}
 	}
-	return list
+	if len(list) == 0 {
+		return ""
+	}
+	return words.Say("proof.unlooked", words.Args{"list": strings.Join(list, ", ")})
 }
 
 // harm returns the safety promises that some case of a standing breaks, as bits. Where no
