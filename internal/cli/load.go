@@ -52,11 +52,9 @@ func (l *loader) load(path string) (appraise.Input, error) {
 			return in, fmt.Errorf("--date: %w", err)
 		}
 	}
-	profile, ok := cat.Profiles[doc.Job.Profile]
-	if !ok {
-		return in, internalFault{fmt.Errorf("profile %q passed the reader but is not in the catalogue", doc.Job.Profile)}
+	if in, err = appraise.NewInput(cat, doc); err != nil {
+		return in, internalFault{err}
 	}
-	in = appraise.Input{Doc: doc, Job: doc.Job, Catalogue: cat, Profile: &profile}
 	return in, l.prices(path, &in)
 }
 
@@ -84,34 +82,8 @@ func readDoc(path string, cat *catalogue.Catalogue) (*job.Doc, error) {
 	if err != nil {
 		return nil, err
 	}
-	o := job.Options{Rows: cat.Has}
-	doc, faults := o.Read(path, src)
-	if len(faults) > 0 {
-		return nil, faults
-	}
-	if o.Rule = ruled(cat, doc.Job.Profile); o.Rule == nil {
-		return doc, nil
-	}
-	if doc, faults = o.Read(path, src); len(faults) > 0 {
-		return nil, faults
-	}
-	return doc, nil
-}
-
-// ruled returns the defaults a profile sets in place of the field table's, or nil when
-// it sets none. Which profile counts is known only once the file has been read.
-func ruled(cat *catalogue.Catalogue, profile string) func(key string) (text, source string, ok bool) {
-	rules, sets := cat.Profiles[profile].Rules, false
-	for _, f := range job.Fields() {
-		sets = sets || f.Rule != "" && rules[f.Rule].Set
-	}
-	if !sets {
-		return nil
-	}
-	return func(key string) (text, source string, ok bool) {
-		r := rules[key]
-		return r.Text, cat.Sources[r.Source], r.Set
-	}
+	doc, faults := appraise.ReadDoc(cat, path, src)
+	return doc, faults.Err()
 }
 
 // prices reads the price list the job names, which stands beside the job file.
