@@ -16,6 +16,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"strings"
 	"syscall"
 
 	"tideover/internal/words"
@@ -148,4 +149,7 @@ func beside(base, role string) string {
 	return besidePrefix(base, role) + hex.EncodeToString(b[:])
 }
 
-func besidePrefix(base, role string) string { return "." + base + "." + role + "-" }
+func besidePrefix(base, role string) string {
+	i := strings.LastIndexByte(base, '/') + 1
+	return base[:i] + "." + base[i:] + "." + role + "-"
+}

@@ -213,7 +213,7 @@ func TestSaveAtomic(t *testing.T) {
 // TestMessagesUsed holds that every message of this package is one its code can say.
 func TestMessagesUsed(t *testing.T) {
 	var source strings.Builder
-	for _, name := range []string{"shelf.go", "read.go", "save.go", "stage.go", "manifest.go"} {
+	for _, name := range []string{"shelf.go", "read.go", "save.go", "stage.go", "manifest.go", "folder.go", "versions.go"} {
 		b, err := os.ReadFile(name)
 		if err != nil {
 			t.Fatal(err)

@@ -100,17 +100,11 @@ func (f *Folder) moveVersions(from, to string) error {
 		return nil
 	}
 	if _, err := f.d.Lstat(to); err == nil {
-		if err := f.d.Rename(to, asideName(to)); err != nil {
+		if err := f.d.Rename(to, beside(to, "old")); err != nil {
 			return err
 		}
 	}
 	return f.d.Rename(from, to)
-}
-
-// asideName is a hidden name in the same folder that nobody else uses.
-func asideName(path string) string {
-	i := strings.LastIndexByte(path, '/') + 1
-	return path[:i] + beside(path[i:], "old")
 }
 
 // Throw moves a job file and its versions to the trash.
