@@ -62,6 +62,7 @@ var analyses = []func(in Input, a *Appraisal, record bool) ([]finding.Finding, e
 	keep,
 	buy,
 	dose,
+	ask,
 }
 
 // evaluate runs every analysis once, without spread or remedies.
@@ -96,9 +97,7 @@ func layOut(in Input, a *Appraisal, _ bool) ([]finding.Finding, error) {
 
 // serve works out what every outlet gets.
 func serve(in Input, a *Appraisal, record bool) ([]finding.Finding, error) {
-	figures := circuit.Read(in.Job)
-	figures.LossScale, figures.PumpScale = 1+in.Factors.Losses, 1+in.Factors.Pump
-	ci, err := circuit.New(a.Assembly, figures)
+	ci, err := circuit.New(a.Assembly, figures(in))
 	if err != nil {
 		return nil, err
 	}

@@ -18,6 +18,16 @@ func (b *build) hand() quantity.Length { return b.job.Home.Level.V + ValveHeight
 // whole service from the main and can be shut off on the street side to be tested.
 func service(b *build, tees int) *line {
 	s := &b.job.Supply
+	l := entry(b)
+	i := l.run("part.service-run", "supply.service.length", s.Pipe, s.Length.V, b.hand(), b.bends(), map[string]int{"tee-run": tees})
+	b.a.Parts[i].Kept = true
+	l.ball("part.service-stop")
+	return l
+}
+
+// entry lays what stands at the meter: main, meter, stop valve, backflow device.
+func entry(b *build) *line {
+	s := &b.job.Supply
 	l := &line{b: b, role: Service, at: End{-1, 0}}
 	l.put(Part{Tag: MainTag, Kind: Main, Name: "part.main", Size: s.Pipe, Ports: []Port{{Name: "out"}}, Kept: true}, 0)
 	if row, ok := b.meter(); ok {
@@ -29,9 +39,6 @@ func service(b *build, tees int) *line {
 		b.a.Parts[l.valve("part.meter-stop", row)].Kept = true
 	}
 	b.device(l)
-	i := l.run("part.service-run", "supply.service.length", s.Pipe, s.Length.V, b.hand(), b.bends(), map[string]int{"tee-run": tees})
-	b.a.Parts[i].Kept = true
-	l.ball("part.service-stop")
 	return l
 }
 

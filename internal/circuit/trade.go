@@ -11,6 +11,10 @@ const (
 	SleepFlow = quantity.Flow(2.0 / 60000) // a speed control sleeps, a flow control stops, below this draw: 2 L/min
 	RunOn     = quantity.Time(10)          // and runs on this long before it does
 
+	// UsableShare is the share of its need below which an outlet does not serve at all: a
+	// shower that only drips, a tap nobody waits for. Judgement, not a rule.
+	UsableShare = 0.5
+
 	// ShutBelowLip is how far below the overflow's lip the float valve is set shut where
 	// the local rules leave it blank: the usual rule for warning pipes (trade, 25 mm).
 	ShutBelowLip = quantity.Length(0.025)

@@ -60,8 +60,8 @@ func verdict(a *appraise.Appraisal, writing error) error {
 }
 
 // writeJSON prints the appraisal in its stable form; see docs/json.md.
-func writeJSON(w io.Writer, a *appraise.Appraisal) error {
-	b, err := a.JSON()
+func writeJSON(w io.Writer, doc interface{ JSON() ([]byte, error) }) error {
+	b, err := doc.JSON()
 	if err != nil {
 		return internalFault{err}
 	}

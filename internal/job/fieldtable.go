@@ -113,6 +113,14 @@ func supplyFields() []Field {
 		row("supply.stop-valve", "valves", "none", "unknown").unknown("none", FromCaution),
 		row("supply.non-return", "non-returns", "none", "unknown").unknown("none", FromCaution),
 		choice("supply.by-pass", "yes", "with-consent", "asked", "no", "unknown").unknown("no", FromCaution),
+		length("supply.house-test.level", -200, 500).same("home.level"),
+		pressure("supply.house-test.static"),
+		flow("supply.house-test.flow"),
+		pressure("supply.house-test.pressure").assume("0 bar", FromUsual),
+		choice("supply.neighbour", "fine", "weak", "unknown").assume("unknown", FromNothing),
+		choice("supply.second-stop", "open", "part-shut", "none", "unknown").assume("unknown", FromNothing),
+		choice("supply.meter-strainer", "clean", "dirty", "none", "unknown").assume("unknown", FromNothing),
+		choice("supply.shared", "yes", "no", "unknown").assume("unknown", FromNothing),
 	}
 }
 

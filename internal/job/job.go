@@ -62,6 +62,15 @@ type Supply struct {
 	StopTap  string                          `job:"supply.stop-valve"` // catalogue row | none | unknown
 	Check    string                          `job:"supply.non-return"` // catalogue row | none | unknown
 	Bypass   string                          `job:"supply.by-pass"`    // yes | with-consent | asked | no | unknown: the supplier's answer
+
+	HouseLevel  quantity.Val[quantity.Length]   `job:"supply.house-test.level"` // of the gauge above the ground at the meter
+	HouseStatic quantity.Val[quantity.Pressure] `job:"supply.house-test.static"`
+	HouseFlow   quantity.Val[quantity.Flow]     `job:"supply.house-test.flow"`
+	HouseRes    quantity.Val[quantity.Pressure] `job:"supply.house-test.pressure"`
+	Neighbour   string                          `job:"supply.neighbour"`      // fine | weak | unknown
+	SecondStop  string                          `job:"supply.second-stop"`    // open | part-shut | none | unknown
+	MeterScreen string                          `job:"supply.meter-strainer"` // clean | dirty | none | unknown
+	Shared      string                          `job:"supply.shared"`         // yes | no | unknown: does somebody else hang on the service pipe
 }
 
 // Interruptions is when the main is off: a log, a timetable or a habit in words.

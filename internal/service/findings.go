@@ -7,6 +7,7 @@ import (
 	"tideover/internal/assembly"
 	"tideover/internal/calc"
 	"tideover/internal/catalogue"
+	"tideover/internal/circuit"
 	"tideover/internal/finding"
 	"tideover/internal/job"
 	"tideover/internal/quantity"
@@ -15,7 +16,7 @@ import (
 // Usable is the share of its need below which an outlet does not serve at all: a shower
 // that only drips, a tap nobody waits for. Judgement, not a rule; between it and the need
 // an outlet runs thin.
-const Usable = 0.5
+const Usable = circuit.UsableShare
 
 // Context is what findings are read off against.
 type Context struct {
