@@ -183,12 +183,16 @@ func TestNeed(t *testing.T) {
 		change func(*job.Job)
 		want   Need
 	}{
-		"days off":              {clear, StoreFor},
-		"just above the cans":   {func(j *job.Job) { strong(j); j.Interruptions.Habit = spell(19.3) }, StoreFor},
-		"just below the cans":   {func(j *job.Job) { strong(j); j.Interruptions.Habit = spell(19.1) }, Reserve},
-		"weak suppers":          {func(j *job.Job) { clear(j); j.Interruptions.Habit = spell(4) }, BoostFor},
-		"strong, never off":     {func(j *job.Job) { strong(j); j.Interruptions.Habit = nil }, Nothing},
-		"strong, nobody asked":  {func(j *job.Job) { strong(j); j.Interruptions.Habit = nil; j.Supply.PeakRes = quantity.Val[quantity.Pressure]{} }, Unknown},
+		"days off":            {clear, StoreFor},
+		"just above the cans": {func(j *job.Job) { strong(j); j.Interruptions.Habit = spell(19.3) }, StoreFor},
+		"just below the cans": {func(j *job.Job) { strong(j); j.Interruptions.Habit = spell(19.1) }, Reserve},
+		"weak suppers":        {func(j *job.Job) { clear(j); j.Interruptions.Habit = spell(4) }, BoostFor},
+		"strong, never off":   {func(j *job.Job) { strong(j); j.Interruptions.Habit = nil }, Nothing},
+		"strong, nobody asked": {func(j *job.Job) {
+			strong(j)
+			j.Interruptions.Habit = nil
+			j.Supply.PeakRes = quantity.Val[quantity.Pressure]{}
+		}, Unknown},
 		"a valve, nothing else": {func(j *job.Job) { j.Interruptions.Habit = nil }, CleanFirst},
 	} {
 		r := diagnosed(t, x.change)
