@@ -18,21 +18,23 @@ const (
 	ThroughStore = "through-store" // all water through the store: no pipe joins store and main
 	MainFirst    = "main-first"    // automatic: the main while it presses, else the store
 	ByHand       = "three-way"     // one three-way valve turned by hand
+	HandByPass   = "hand-by-pass"  // two valves turned by hand, a non-return valve in each leg
 	Free         = "free"          // parts and joins as the job lists them
 )
 
-var arrangements = map[string]func(*build){ThroughStore: throughStore, MainFirst: mainFirst, ByHand: byHand, Free: free}
+var arrangements = map[string]func(*build){ThroughStore: throughStore,
+	MainFirst: mainFirst, ByHand: byHand, HandByPass: handByPass, Free: free}
 
 // Arrangements returns the names of the arrangements that are laid out by rule, the
 // unjoined first. Free, the one a job lists part by part, is none of them.
-func Arrangements() []string { return []string{ThroughStore, MainFirst, ByHand} }
+func Arrangements() []string { return []string{ThroughStore, MainFirst, ByHand, HandByPass} }
 
 // Propose returns the arrangement to start from where the job names none: the unjoined
 // one, unless both the local rules and the supplier's answer let store and main be joined.
 func Propose(j *job.Job, p *catalogue.Profile) string {
 	rule := p.Rule("by-pass-allowed")
 	answered := j.Supply.Bypass == "yes" || j.Supply.Bypass == "with-consent"
-	if rule.Set && (rule.Text == "yes" || rule.Text == "with-consent" && answered) {
+	if answered && rule.Set && (rule.Text == "yes" || rule.Text == "with-consent") {
 		return MainFirst
 	}
 	return ThroughStore

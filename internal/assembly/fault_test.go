@@ -85,7 +85,8 @@ func TestPropose(t *testing.T) {
 	c, _ := rows(t)
 	for _, tc := range []struct{ rule, answer, want string }{
 		{"with-consent", "yes", MainFirst}, {"with-consent", "asked", ThroughStore}, {"with-consent", "unknown", ThroughStore},
-		{"no", "yes", ThroughStore}, {"unknown", "yes", ThroughStore}, {"yes", "", MainFirst}, {"", "yes", ThroughStore},
+		{"no", "yes", ThroughStore}, {"unknown", "yes", ThroughStore}, {"yes", "yes", MainFirst}, {"yes", "with-consent", MainFirst}, {"", "yes", ThroughStore},
+		{"yes", "", ThroughStore}, {"yes", "no", ThroughStore}, {"yes", "unknown", ThroughStore}, {"yes", "asked", ThroughStore},
 	} {
 		m, err := c.Merge("r.csv", []byte("table,profiles\nprofile,key,value,source,edition,certainty\ngeneric,by-pass-allowed,"+tc.rule+",own,1,checked\n"))
 		if err != nil {

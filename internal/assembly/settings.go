@@ -20,7 +20,7 @@ type turned struct {
 // settings names the settings; the first is the normal one. Drains are shut in all but the
 // drain-down before a frost.
 func (b *build) settings(list ...turned) {
-	if b.frost() && b.a.has("part.main-leg-drain") {
+	if b.frost() && (b.a.has("part.main-leg-drain") || b.a.has("part.by-pass-drain")) {
 		list = append(list, turned{"frost", drained})
 	}
 	var hand []*Part // the parts somebody turns
@@ -36,7 +36,7 @@ func (b *build) settings(list ...turned) {
 			switch {
 			case moved:
 				s.Positions[p.Tag] = at
-			case p.Kind == Drain || p.Name == "part.by-pass-valve":
+			case p.Kind == Drain || p.Role == BypassBy:
 				s.Positions[p.Tag] = shut
 			case p.Kind == ThreeWay:
 				s.Positions[p.Tag] = main
@@ -50,7 +50,7 @@ func (b *build) settings(list ...turned) {
 
 // drained is how the pipework stands empty for a frost: shut off from main and store, its
 // drains open, and the by-pass open so that it drains with the rest.
-var drained = moves{"part.service-stop": shut, "part.store-valve": shut, "part.main-leg-drain": open, "part.by-pass-valve": open, "part.by-pass-drain": open}
+var drained = moves{"part.service-stop": shut, "part.store-valve": shut, "part.main-leg-drain": open, "part.by-pass-valve": open, "part.by-pass-main": open, "part.by-pass-drain": open}
 
 // frost reports whether frost reaches the pipework, or nobody knows that it does not.
 func (b *build) frost() bool { return b.job.Place.Frost != "no" }

@@ -40,7 +40,7 @@ func (p *pack) build() []paper.Block {
 	}
 	b = p.phase(b, "pipes", hazards, []step{
 		{"float", "", true}, {"feed", "", true}, {"pump", "two", pump}, {"vessel", "", vessel}, {"boost", "", true},
-		{"main-leg", "", joined}, {"cap", "", true}, {"photo", "", true}, {"tags", "", true},
+		{"main-leg", "", joined && p.mainLegHeld()}, {"main-leg-bare", "", joined && !p.mainLegHeld()}, {"cap", "", true}, {"photo", "", true}, {"tags", "", true},
 	})
 	if pump {
 		b = p.phase(b, "power", []string{"caution.power"}, []step{{"ask", "licensed", true}, {"points", "", true}, {"dry-run", "", true}})
@@ -52,9 +52,20 @@ func (p *pack) build() []paper.Block {
 	b = p.phase(b, "tie", []string{"caution.main", "caution.hot"}, []step{
 		{"dry", "two", true}, {"shut", "", true}, {"drain", "", true}, {"cut", "two", true}, {"join", "two", true}, {"open", "two", true}, {"meter", "", true}, {"back", "", true},
 	})
-	b = p.phase(b, "after", nil, []step{{"setting", "", true}, {"check", "two", joined}, {"taps", "", true}, {"drill", "", pump}, {"card", "", true}})
+	b = p.phase(b, "after", nil, []step{{"setting", "", true}, {"check", "two", joined && len(p.Assembly.Of(assembly.NonReturn)) > 0}, {"taps", "", true}, {"drill", "", pump}, {"card", "", true}})
 	b = append(b, paper.Fields{Labels: []string{say("build.off-at"), say("build.on-at"), say("build.leaks"), say("blank.fitter"), say("blank.second"), say("blank.date")}, Columns: 3, Gap: 5})
 	return append(append(b, p.working(work.Steps)...), deferral())
+}
+
+// mainLegHeld reports whether a non-return valve stands in the leg from the main straight
+// to the changeover, or in the by-pass that serves as one.
+func (p *pack) mainLegHeld() bool {
+	for _, i := range p.Assembly.Of(assembly.NonReturn) {
+		if r := p.Assembly.Parts[i].Role; r == assembly.MainLeg || r == assembly.BypassBy {
+			return true
+		}
+	}
+	return false
 }
 
 // soldered reports whether any new joint is made with a flame.

@@ -162,9 +162,7 @@ func handDelay(c Context) finding.Finding {
 		f.Verdict = finding.Fine
 		return f
 	}
-	for _, i := range c.Assembly.Of(assembly.ThreeWay) {
-		f.Where = c.Assembly.Parts[i].Tag
-	}
+	f.Where = handTurned(c.Assembly)
 	away, ok := span(c.Job.Home.Away)
 	if !ok {
 		f.Blank("home.away")
@@ -175,6 +173,21 @@ func handDelay(c Context) finding.Finding {
 	f.Verdict = finding.LookAt
 	f.Cures = [][]job.Edit{{set("choices.arrangement", "main-first")}}
 	return f
+}
+
+// handTurned is the tag of the handle of a hand changeover: a three-way valve, else the
+// valve that lets the main past it; "" where there is neither.
+func handTurned(a *assembly.Assembly) string {
+	tag := ""
+	for i := range a.Parts {
+		switch p := &a.Parts[i]; {
+		case p.Kind == assembly.ThreeWay:
+			return p.Tag
+		case p.Name == "part.by-pass-main":
+			tag = p.Tag
+		}
+	}
+	return tag
 }
 
 // span reads "08:00-18:00" as the time between; past midnight it goes round.
