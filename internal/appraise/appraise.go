@@ -6,6 +6,7 @@ import (
 	"tideover/internal/assembly"
 	"tideover/internal/catalogue"
 	"tideover/internal/circuit"
+	"tideover/internal/consent"
 	"tideover/internal/day"
 	"tideover/internal/disinfect"
 	"tideover/internal/finding"
@@ -46,11 +47,12 @@ type Appraisal struct {
 	Service   *service.Result
 	Store     *store.Result
 	Buying    *takeoff.List
-	Disinfect *disinfect.Dose   // what to pour before first use; nil when the job gives no store to dose
-	Day       *day.Day          // the home over a day, event by event; nil when there is no pump and store to follow
-	Proof     *Proof            // what came of trying every case; nil when none was tried
-	Findings  []finding.Finding // worst first
-	Sources   map[string]string // citations of the catalogue by key
+	Gate      []consent.Signature // who must sign before work starts
+	Disinfect *disinfect.Dose     // what to pour before first use; nil when the job gives no store to dose
+	Day       *day.Day            // the home over a day, event by event; nil when there is no pump and store to follow
+	Proof     *Proof              // what came of trying every case; nil when none was tried
+	Findings  []finding.Finding   // worst first
+	Sources   map[string]string   // citations of the catalogue by key
 	Verdict   finding.Verdict
 
 	circuit *circuit.Circuit // that of Assembly

@@ -7,6 +7,7 @@ import (
 	"tideover/internal/assembly"
 	"tideover/internal/catalogue"
 	"tideover/internal/circuit"
+	"tideover/internal/consent"
 	"tideover/internal/disinfect"
 	"tideover/internal/finding"
 	"tideover/internal/quantity"
@@ -63,6 +64,7 @@ var analyses = []func(in Input, a *Appraisal, record bool) ([]finding.Finding, e
 	buy,
 	dose,
 	ask,
+	gate,
 }
 
 // evaluate runs every analysis once, without spread or remedies.
@@ -188,4 +190,13 @@ func cite(in Input, list []finding.Finding) {
 		}
 		list[i].Source = strings.Join(keys, "; ")
 	}
+}
+
+// gate lists who must sign before work starts.
+func gate(in Input, a *Appraisal, record bool) ([]finding.Finding, error) {
+	if !record {
+		return nil, nil
+	}
+	a.Gate = consent.Ask(in.Job, a.Assembly)
+	return consent.Findings(a.Gate), nil
 }

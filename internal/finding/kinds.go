@@ -36,6 +36,7 @@ var kinds = []Kind{
 	{"service-fault", "survey", 3, []Verdict{Fine, LookAt}},
 	{"service-rest", "survey", 4, []Verdict{Fine, LookAt}},
 	{"need", "survey", 5, mayLook},
+	{"signatures", "hand-over", 6, []Verdict{Fine, LookAt, MustFix}},
 	{"flow-test", "survey", 4, []Verdict{NotJudged, Fine}},
 	{"outlet-peak", "survey", 4, []Verdict{Fine, LookAt, MustFix}},
 	{"carry-time", "store", 4, mayLook},

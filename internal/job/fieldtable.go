@@ -63,7 +63,7 @@ func (f Field) unknown(taken, from string) Field {
 func table() []Field {
 	var t []Field
 	for _, part := range [][]Field{
-		headFields(), placeFields(), supplyFields(), interruptionFields(), homeFields(),
+		headFields(), placeFields(), supplyFields(), interruptionFields(), consentFields(), homeFields(),
 		outletFields(), buildFields(), existingFields(), choiceFields(), freeFields(), tailFields(),
 	} {
 		t = append(t, part...)
@@ -131,6 +131,17 @@ func interruptionFields() []Field {
 		plain("interruptions.log", File),
 		plain("interruptions.power-cuts", Spells).in("power"),
 		choice("interruptions.boil-notice", "yes", "no", "unknown").unknown("yes", FromCaution),
+	}
+}
+
+func consentFields() []Field {
+	return []Field{
+		choice("consent.tenure", "owner", "tenant", "shared", "unknown").unknown("tenant", FromCaution).assume("owner", FromUsual),
+		choice("consent.landlord", "given", "asked", "refused", "unknown").assume("unknown", FromNothing),
+		choice("consent.permit", "given", "asked", "refused", "not-needed", "unknown").assume("unknown", FromNothing),
+		choice("consent.engineer", "signed", "asked", "refused", "unknown").assume("unknown", FromNothing),
+		choice("consent.electrician", "named", "asked", "unknown").assume("unknown", FromNothing),
+		choice("consent.insurer", "told", "refused", "not-needed", "unknown").assume("unknown", FromNothing),
 	}
 }
 

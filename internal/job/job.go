@@ -22,6 +22,7 @@ type Job struct {
 	Place         Place         `job:"place"`
 	Supply        Supply        `job:"supply"`
 	Interruptions Interruptions `job:"interruptions"`
+	Consent       Consent       `job:"consent"`
 	Home          Home          `job:"home"`
 	Outlets       []Outlet      `job:"outlets"`
 	Power         Power         `job:"power"`
@@ -93,6 +94,16 @@ type Spell struct {
 
 // Slot is one weekly time in which the main is on. Minutes count from Monday 00:00.
 type Slot struct{ From, To int }
+
+// Consent is who has agreed to the work.
+type Consent struct {
+	Tenure      string `job:"consent.tenure"`   // owner | tenant | shared | unknown
+	Landlord    string `job:"consent.landlord"` // given | asked | refused | unknown; of a shared building, the owners together
+	Permit      string `job:"consent.permit"`   // given | asked | refused | not-needed | unknown: of the local authority
+	Engineer    string `job:"consent.engineer"` // signed | asked | refused | unknown: for a stand, roof or floor
+	Electrician string `job:"consent.electrician"`
+	Insurer     string `job:"consent.insurer"` // told | refused | not-needed | unknown
+}
 
 // Home is who lives there and what heats their water.
 type Home struct {

@@ -17,6 +17,7 @@ import (
 	"unicode"
 
 	"tideover/internal/appraise"
+	"tideover/internal/consent"
 	"tideover/internal/drawing"
 	"tideover/internal/finding"
 	"tideover/internal/pack/paper"
@@ -142,8 +143,8 @@ func Known(sheets []string) error {
 	return err
 }
 
-// chosen turns names of sheets and sets into names of sheets; none means all but the
-// short form, which says again what others say.
+// chosen turns names of sheets and sets into names of sheets; none means all but those
+// made only when asked for.
 func chosen(names []string) ([]string, error) {
 	var list []string
 	for _, name := range names {
@@ -159,7 +160,7 @@ func chosen(names []string) ([]string, error) {
 	}
 	if len(names) == 0 {
 		for _, s := range sheets {
-			if s.name != "plan" {
+			if !s.apart() {
 				list = append(list, s.name)
 			}
 		}
@@ -170,9 +171,10 @@ func chosen(names []string) ([]string, error) {
 // sets are the sheets one person takes along. The short set is four pages for a job of
 // three hours: the answer, what is built and how the handles stand, what to buy, the card.
 var sets = map[string][]string{
-	"short": {"verdict", "plan", "buying", "card"},
-	"owner": {"verdict", "outlets", "card", "upkeep"},
-	"site":  {"system", "valves", "buying", "electric", "base", "build", "pressure", "flush", "disinfect", "commission", "card", "tags"},
+	"letters": {"letter-supplier", "letter-landlord", "letter-insurer"},
+	"short":   {"verdict", "plan", "buying", "card"},
+	"owner":   {"verdict", "outlets", "card", "upkeep"},
+	"site":    {"system", "valves", "buying", "electric", "base", "build", "pressure", "flush", "disinfect", "commission", "card", "tags"},
 }
 
 // Sets returns the names of the sets of sheets, in order.
@@ -185,12 +187,16 @@ type sheet struct {
 	blocks  func(*pack) []paper.Block
 }
 
+// apart reports whether a sheet is made only when it is asked for: the short form says
+// again what others say, and a letter goes to somebody else.
+func (s sheet) apart() bool { return s.name == "plan" || strings.HasPrefix(s.name, "letter-") }
+
 // sheets is the whole pack in the order of the work, the sums at the end.
 var sheets []sheet
 
 func init() { // the sheets ask one another's names
 	sheets = []sheet{
-		{"verdict", false, (*pack).verdict},
+		{"verdict", true, (*pack).verdict},
 		{"survey", false, (*pack).survey},
 		{"plan", false, (*pack).plan},
 		{"system", false, (*pack).system},
@@ -210,6 +216,9 @@ func init() { // the sheets ask one another's names
 		{"tags", false, (*pack).labels},
 		{"upkeep", false, (*pack).upkeep},
 		{"findings", false, (*pack).findings},
+		{"letter-supplier", true, letterTo(consent.Supplier)},
+		{"letter-landlord", true, letterTo(consent.Landlord)},
+		{"letter-insurer", true, letterTo(consent.Insurer)},
 	}
 }
 

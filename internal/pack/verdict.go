@@ -29,6 +29,7 @@ func (p *pack) verdict() []paper.Block {
 	b = append(b, paper.Text{Style: paper.Small, Gap: 3, Text: say("verdict.count",
 		"must", fmt.Sprint(p.count(finding.MustFix)), "look", fmt.Sprint(p.count(finding.LookAt)),
 		"unjudged", fmt.Sprint(p.count(finding.NotJudged)), "fine", fmt.Sprint(p.count(finding.Fine)))})
+	b = append(b, p.gate()...)
 	b = append(b, heading("verdict.decide"))
 	b = append(b, p.decisions()...)
 	b = append(b, paper.Fields{Labels: []string{say("blank.owner"), say("blank.fitter"), say("blank.date")}, Columns: 3, Gap: 6})
@@ -108,18 +109,12 @@ func (p *pack) storeFigure(id string, dim quantity.Dim, si float64) string {
 func (p *pack) decisions() []paper.Block {
 	var rows [][]paper.Cell
 	add := func(text string) { rows = append(rows, []paper.Cell{{Text: text, Mark: paper.Tick}, write}) }
-	switch p.Job.Supply.Bypass {
-	case "asked", "unknown", "with-consent":
-		if p.Assembly.Joined {
-			add(say("decide.by-pass"))
-		}
-	}
 	if p.count(finding.MustFix) > 0 {
 		add(say("decide.must"))
 	}
 	looks := 0
 	for i := range p.Findings {
-		if f := &p.Findings[i]; f.Verdict == finding.LookAt && f.ID != "by-pass-consent" {
+		if f := &p.Findings[i]; f.Verdict == finding.LookAt && f.ID != "by-pass-consent" && f.ID != "signatures" {
 			if looks++; looks <= most {
 				title, _ := finding.Text(f, p.sys)
 				add(say("decide.look", "title", title))

@@ -1,0 +1,151 @@
+// Package consent asks who must sign before work starts: the gate of the verdict.
+//
+// Stage: an analysis. It takes the job's answers and the assembly, and gives who is asked,
+// why, and how each stands; a finding is read off them. It gives no legal advice: it lists
+// those the trade asks as a rule, and local law may ask for more.
+package consent
+
+import (
+	"strconv"
+
+	"tideover/internal/assembly"
+	"tideover/internal/finding"
+	"tideover/internal/job"
+	"tideover/internal/quantity"
+)
+
+// Who is somebody that signs. Words: "sign.<Who>".
+type Who string
+
+// Those who are asked.
+const (
+	Supplier    Who = "supplier"    // the water supplier
+	Landlord    Who = "landlord"    // or whoever owns the building together
+	Permit      Who = "permit"      // the local authority
+	Engineer    Who = "engineer"    // for what stands on a roof, a stand or a floor
+	Electrician Who = "electrician" // for fixed wiring
+	Insurer     Who = "insurer"     // is told; does not sign
+)
+
+// State is how a signature stands. The zero value is Owed, so that forgetting shows.
+type State uint8
+
+// The states.
+const (
+	Owed State = iota
+	Given
+	Refused
+	Tell // is to be told; nothing waits for it
+)
+
+// ID is the message id of the state's word, and its stable name.
+func (s State) ID() string { return [...]string{"owed", "given", "refused", "tell"}[s] }
+
+// Signature is one line of the gate. Why is the id of the reason: "sign.why.<Why>".
+type Signature struct {
+	Who   Who
+	State State
+	Why   string
+	Path  string // field that holds the answer
+}
+
+// Ask lists who must sign for what is to be built, in the order they are asked.
+func Ask(j *job.Job, a *assembly.Assembly) []Signature {
+	c := &j.Consent
+	var list []Signature
+	add := func(on bool, who Who, s State, why, path string) {
+		if on {
+			list = append(list, Signature{who, s, why, path})
+		}
+	}
+	supplier, why := answered(j.Supply.Bypass), "joined"
+	if !a.Joined { // nobody is asked about a joint that is not there; works at the meter are theirs all the same
+		supplier, why = Tell, "unjoined"
+	}
+	add(true, Supplier, supplier, why, "supply.by-pass")
+	add(c.Tenure != "owner" && c.Tenure != "", Landlord, answered(c.Landlord), "not-owner", "consent.landlord")
+	add(c.Permit != "not-needed", Permit, permit(c.Permit), "permit", "consent.permit")
+	add(raised(j), Engineer, answered(c.Engineer), "raised", "consent.engineer")
+	add(len(a.Of(assembly.Pump)) > 0, Electrician, answered(c.Electrician), "wiring", "consent.electrician")
+	add(c.Insurer != "not-needed", Insurer, insurer(c.Insurer), "insured", "consent.insurer")
+	return list
+}
+
+// answered turns an answer into a state.
+func answered(answer string) State {
+	switch answer {
+	case "yes", "given", "signed", "named":
+		return Given
+	case "no", "refused":
+		return Refused
+	}
+	return Owed
+}
+
+// permit: nobody knows of one as a rule, so that nothing waits until somebody says so.
+func permit(answer string) State {
+	if answer == "" || answer == "unknown" {
+		return Tell
+	}
+	return answered(answer)
+}
+
+func insurer(answer string) State {
+	switch answer {
+	case "told":
+		return Given
+	case "refused":
+		return Refused
+	}
+	return Tell
+}
+
+// high is the height of a store's base above the ground at the house from which on it
+// stands on something that must carry it, not on the ground. Judgement. [m]
+const high = 0.5
+
+// raised reports whether the store stands on a stand, a roof or an upper floor.
+func raised(j *job.Job) bool { return float64(j.Choices.StoreLevel.V-j.Home.Level.V) > high }
+
+// Count is how many signatures stand so.
+func Count(list []Signature, s State) int {
+	n := 0
+	for _, one := range list {
+		if one.State == s {
+			n++
+		}
+	}
+	return n
+}
+
+// Findings reads the gate off the list. A refusal must be fixed: the work may not start.
+func Findings(list []Signature) []finding.Finding {
+	f := finding.New("signatures", "", "")
+	f.Verdict = finding.Fine
+	owed, refused := Count(list, Owed), Count(list, Refused)
+	f.Figure = finding.Of(quantity.NoDim, float64(owed))
+	f.Name("owed", strconv.Itoa(owed))
+	switch {
+	case refused > 0:
+		f.Verdict = finding.MustFix
+		f.Name("who", "@sign."+string(firstOf(list, Refused)))
+	case owed > 0:
+		f.Verdict = finding.LookAt
+		f.Name("who", "@sign."+string(firstOf(list, Owed)))
+	}
+	for _, one := range list {
+		if one.State == Owed || one.State == Refused {
+			f.Moves = append(f.Moves, one.Path)
+		}
+	}
+	return []finding.Finding{f}
+}
+
+func firstOf(list []Signature, s State) Who {
+	for _, one := range list {
+		if one.State == s {
+			return one.Who
+		}
+	}
+	return ""
+}

@@ -1,0 +1,83 @@
+package consent
+
+import (
+	"testing"
+
+	"tideover/internal/assembly"
+	"tideover/internal/demo"
+	"tideover/internal/finding"
+	"tideover/internal/job"
+)
+
+// gate asks for Kestrel Rise with a change.
+func gate(t *testing.T, change func(*job.Job)) []Signature {
+	t.Helper()
+	j := demo.Job(t, "kestrel-rise")
+	change(j)
+	c, p := demo.Rows(t, j.Profile)
+	a, err := assembly.Build(j, c, p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return Ask(j, a)
+}
+
+func of(list []Signature, who Who) (State, bool) {
+	for _, s := range list {
+		if s.Who == who {
+			return s.State, true
+		}
+	}
+	return 0, false
+}
+
+func TestAsk(t *testing.T) {
+	for name, x := range map[string]struct {
+		change func(*job.Job)
+		who    Who
+		want   State
+		asked  bool
+	}{
+		"the supplier has not answered":        {func(j *job.Job) { j.Supply.Bypass = "asked" }, Supplier, Owed, true},
+		"the supplier agreed":                  {func(j *job.Job) { j.Supply.Bypass = "yes" }, Supplier, Given, true},
+		"with consent is not yet consent":      {func(j *job.Job) { j.Supply.Bypass = "with-consent" }, Supplier, Owed, true},
+		"the supplier refused":                 {func(j *job.Job) { j.Supply.Bypass = "no" }, Supplier, Refused, true},
+		"nothing is joined":                    {func(j *job.Job) { j.Choices.Arrangement = "through-store" }, Supplier, Tell, true},
+		"an owner asks nobody":                 {func(j *job.Job) { j.Consent.Tenure = "owner" }, Landlord, 0, false},
+		"a tenant asks":                        {func(j *job.Job) { j.Consent.Tenure = "tenant" }, Landlord, Owed, true},
+		"unknown counts as a tenant":           {func(j *job.Job) { j.Consent.Tenure = "unknown" }, Landlord, Owed, true},
+		"the landlord refused":                 {func(j *job.Job) { j.Consent.Tenure, j.Consent.Landlord = "tenant", "refused" }, Landlord, Refused, true},
+		"on the ground":                        {func(j *job.Job) { j.Choices.StoreLevel.V = j.Home.Level.V + high }, Engineer, 0, false},
+		"on a stand":                           {func(j *job.Job) { j.Choices.StoreLevel.V = j.Home.Level.V + high + 0.01 }, Engineer, Owed, true},
+		"an electrician is named":              {func(j *job.Job) { j.Consent.Electrician = "named" }, Electrician, Given, true},
+		"nobody knows of a permit":             {func(j *job.Job) { j.Consent.Permit = "unknown" }, Permit, Tell, true},
+		"a permit was asked for":               {func(j *job.Job) { j.Consent.Permit = "asked" }, Permit, Owed, true},
+		"no permit is needed":                  {func(j *job.Job) { j.Consent.Permit = "not-needed" }, Permit, 0, false},
+		"the insurer was told":                 {func(j *job.Job) { j.Consent.Insurer = "told" }, Insurer, Given, true},
+		"the insurer is never waited for":      {func(j *job.Job) { j.Consent.Insurer = "unknown" }, Insurer, Tell, true},
+		"an insurer who refuses is a refusal":  {func(j *job.Job) { j.Consent.Insurer = "refused" }, Insurer, Refused, true},
+		"the household need not be insured so": {func(j *job.Job) { j.Consent.Insurer = "not-needed" }, Insurer, 0, false},
+	} {
+		s, asked := of(gate(t, x.change), x.who)
+		if asked != x.asked || asked && s != x.want {
+			t.Errorf("%s: asked %v, %s; want %v, %s", name, asked, s.ID(), x.asked, x.want.ID())
+		}
+	}
+}
+
+// TestVerdict: a refusal must be fixed, a signature owed is looked at, none owed is fine.
+func TestVerdict(t *testing.T) {
+	for _, x := range []struct {
+		list []Signature
+		want finding.Verdict
+	}{
+		{nil, finding.Fine},
+		{[]Signature{{State: Given}, {State: Tell}}, finding.Fine},
+		{[]Signature{{Who: Electrician, State: Owed, Path: "consent.electrician"}}, finding.LookAt},
+		{[]Signature{{Who: Electrician, State: Owed}, {Who: Landlord, State: Refused}}, finding.MustFix},
+	} {
+		if got := Findings(x.list)[0].Verdict; got != x.want {
+			t.Errorf("%v: %s, want %s", x.list, got.ID(), x.want.ID())
+		}
+	}
+}

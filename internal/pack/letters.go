@@ -1,0 +1,161 @@
+package pack
+
+import (
+	"fmt"
+
+	"tideover/internal/assembly"
+	"tideover/internal/catalogue"
+	"tideover/internal/consent"
+	"tideover/internal/pack/paper"
+	"tideover/internal/proof"
+)
+
+// letterTo makes the one-page letter to somebody whose word is wanted: what is to be
+// built, what it means for them, the drawing, and room for the answer.
+func letterTo(who consent.Who) func(*pack) []paper.Block {
+	return func(p *pack) []paper.Block {
+		b := []paper.Block{
+			paper.Fields{Columns: 2, Gap: 0, Labels: []string{say("letter.from"), say("letter.to")}},
+			paper.Fields{Columns: 2, Gap: 1.5, Labels: []string{say("letter.place"), say("letter.reference")}},
+			paper.Text{Style: paper.Strong, Text: say("letter."+string(who)+".about", "job", oneLine(p.Job.Name)), Gap: 5},
+			para(say("letter." + string(who) + ".ask")),
+		}
+		for _, line := range p.letterLines(who) {
+			b = append(b, paper.Text{Style: paper.Body, Text: "– " + line, Gap: 1, Indent: 4})
+		}
+		picture, _ := apart(p.schematic(p.Assembly.Settings[0].Name)) // its legend stands on the sheet System
+		b = append(b, paper.Picture{Scene: *picture, Gap: 4, Tall: 105, Grow: 1.3},
+			small(say("letter.drawing", "setting", settingName(p.Assembly.Settings[0].Name))))
+		b = append(b, p.answer(who)...)
+		return append(b, paper.Text{Style: paper.Small, Text: say("letter.limits"), Gap: 3})
+	}
+}
+
+// letterLines are the facts one reader asks about.
+func (p *pack) letterLines(who consent.Who) []string {
+	switch who {
+	case consent.Supplier:
+		return p.supplierLines()
+	case consent.Landlord:
+		return p.landlordLines()
+	}
+	return p.insurerLines()
+}
+
+// supplierLines say how stored water is kept from the main, and what the home will draw.
+func (p *pack) supplierLines() []string {
+	lines := []string{p.storeLine()}
+	if p.Assembly.Joined {
+		lines = append(lines, say("letter.joined", "checks", p.tags(assembly.NonReturn), "device", p.deviceWords()))
+	} else {
+		lines = append(lines, say("letter.unjoined"))
+	}
+	if gap := p.gap(); gap != "" {
+		lines = append(lines, say("letter.gap", "gap", gap, "float", p.tags(assembly.FloatValve)))
+	}
+	lines = append(lines, p.pumpLine())
+	if p.Service != nil && len(p.Service.Refills) > 0 {
+		lines = append(lines, say("letter.fills", "flow", p.flow(p.Service.Refills[0].Flow)))
+	}
+	return append(lines, p.proofLine())
+}
+
+// pumpLine says what the pump draws from.
+func (p *pack) pumpLine() string {
+	switch {
+	case len(p.Assembly.Of(assembly.Pump)) == 0:
+		return say("letter.no-pump")
+	case len(p.Assembly.Of(assembly.Store)) == 0:
+		return say("letter.pump-main", "pump", p.tags(assembly.Pump))
+	}
+	return say("letter.pump-store", "pump", p.tags(assembly.Pump))
+}
+
+// proofLine says what was tried for the one promise the supplier asks about; only what
+// this run proved.
+func (p *pack) proofLine() string {
+	if p.Proof != nil && p.Proof.Report != nil {
+		for i := range p.Proof.Results {
+			r := &p.Proof.Results[i]
+			if r.About.ID == "main-clean" && r.Verdict != proof.NotJudged {
+				return say("letter.proof", "covered", p.Proof.TellCovered(), "verdict", p.Proof.TellVerdict(r.Verdict))
+			}
+		}
+	}
+	return say("letter.unproved")
+}
+
+func (p *pack) deviceWords() string {
+	for _, i := range p.Assembly.Of(assembly.NonReturn) {
+		if row, ok := p.Assembly.Parts[i].Row.(catalogue.NonReturn); ok && p.Assembly.Parts[i].Role == assembly.Service {
+			return say("letter.device", "tag", p.Assembly.Parts[i].Tag, "words", row.Words)
+		}
+	}
+	return say("letter.no-device")
+}
+
+// storeLine is what is stored and what it weighs.
+func (p *pack) storeLine() string {
+	if p.Store == nil || p.Store.Usable <= 0 {
+		return say("letter.no-store")
+	}
+	return say("letter.store", "n", fmt.Sprint(p.stores()), "usable", p.volume(p.Store.Usable), "tags", p.tags(assembly.Store))
+}
+
+func (p *pack) landlordLines() []string {
+	lines := []string{p.storeLine()}
+	if p.Store != nil && p.Store.Mass > 0 {
+		lines = append(lines, say("letter.weight", "mass", p.mass(p.Store.Mass)))
+	}
+	lines = append(lines, p.pumpLine())
+	if len(p.Assembly.Of(assembly.Pump)) > 0 {
+		lines = append(lines, say("letter.socket"))
+	}
+	return append(lines, say("letter.overflow"), say("letter.upkeep"), say("letter.removal"))
+}
+
+func (p *pack) insurerLines() []string {
+	lines := []string{p.storeLine(), say("letter.overflow")}
+	if p.Assembly.Setting("away") != nil {
+		lines = append(lines, say("letter.away", "turns", p.turnText("away", "valves.stop")))
+	}
+	return append(lines, say("letter.tested"), say("letter.electric"), say("letter.upkeep"))
+}
+
+// answer is where the reader ticks and signs.
+func (p *pack) answer(who consent.Who) []paper.Block {
+	boxes := []string{"agree", "conditions", "refuse", "visit"}
+	if who == consent.Insurer {
+		boxes = []string{"noted", "conditions", "visit"}
+	}
+	row := make([]paper.Cell, len(boxes))
+	cols := make([]paper.Col, len(boxes))
+	for i, box := range boxes {
+		row[i], cols[i] = paper.Cell{Text: say("letter.box." + box), Mark: paper.Tick, Style: paper.Small}, paper.Col{Share: 1}
+	}
+	return []paper.Block{
+		heading("letter.answer"),
+		paper.Table{Cols: cols, Rows: [][]paper.Cell{row}, Plain: true},
+		paper.Fields{Columns: 2, Gap: 2, Labels: []string{say("letter.box.which"), say("letter.box.number")}},
+		paper.Fields{Columns: 3, Gap: 1.5, Labels: []string{say("blank.name"), say("letter.box.signature"), say("blank.date")}},
+	}
+}
+
+// gate is who must sign before work starts, with room to do so.
+func (p *pack) gate() []paper.Block {
+	t := paper.Table{Cols: []paper.Col{{Share: 1}, {Share: 1.9}, {Width: 18}, {Width: 40}}, Gap: 1.5, Pad: 0.3,
+		Head: []string{say("gate.who"), say("gate.why"), say("gate.state"), say("gate.signed")}}
+	for _, s := range p.Gate {
+		who := say("sign." + string(s.Who))
+		if s.State == consent.Owed || s.State == consent.Refused {
+			t.Rows = append(t.Rows, []paper.Cell{
+				{Text: upperFirst(who), Style: paper.SmallStrong, Mark: paper.Tick}, {Text: say("sign.why." + s.Why), Style: paper.Small},
+				{Text: say("sign.state." + s.State.ID()), Style: paper.Small}, write,
+			})
+		}
+	}
+	if len(t.Rows) == 0 {
+		return nil
+	}
+	return []paper.Block{heading("gate.head"), t}
+}
