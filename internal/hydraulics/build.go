@@ -5,44 +5,39 @@ import (
 	"math"
 )
 
-// Net is a circuit, immutable once made: points and elements in the caller's order, the
-// free points' elimination order and the whole pattern of fill, found once with every
-// way of every valve present. Many goroutines may solve on one Net, each with its own
-// Work and Answer.
+// Net is a circuit, immutable once made: points and elements in the caller's order, with
+// every way of every valve present. Many goroutines may solve on one Net, each with its
+// own Work and Answer.
 type Net struct {
 	points   []Point
 	elements []Element
+	held     []bool     // per point
+	ends     [][2]int32 // per element
 
-	row  []int32 // per point: its place in the elimination order, −1 when held
-	at   []int32 // per place: the point
-	plan plan
+	link, linkTo []int32 // elements at each point, as a compressed list
 
-	// Elements at each point, as a compressed list, and with all held points merged
-	// into one (node 0; free points are place+1).
-	link, linkTo     []int32
-	merged, mergedTo []int32
-
-	ways   []law     // per element, the law's kind looked up once
+	ways   []law     // per element, what is asked of its law looked up once
 	smooth []float64 // per element, the 1/√f a cold solve starts from
 }
 
 // law is an element's law with what the solver asks of it every time looked up once.
 type law struct {
 	drop    Law
-	closer  Closer // nil: never shut by its opening
-	pump    *Pump  // nil: no pump
-	pipe    *Pipe  // nil: no pipe
+	closer  Closer    // nil: never shut by its opening
+	pump    *Pump     // nil: no pump
+	pipe    *Pipe     // nil: no pipe
+	square  quadratic // fully open, where kind says it is a square
 	kind    kind
 	oneWay  bool
 	opens   float64
 	typical float64 // flow at which a cold solve starts [m³/s]
-	chord   float64 // of a pipe: head over flow there [s/m²]
+	chord   float64 // of a pipe, and of a square fully open: head over flow there [s/m²]
 }
 
 // start is the flow a cold solve starts from where the law does not say [m³/s].
 const start = 1e-4
 
-// NewNet checks and orders a circuit. It refuses, by the part's name: a part that joins
+// NewNet checks a circuit. It refuses, by the part's name: a part that joins
 // a point to itself or to one that is not there, a missing law, heights or opening heads
 // that are not numbers, and a circuit in which no head is held anywhere.
 func NewNet(points []Point, elements []Element) (*Net, error) {
@@ -53,14 +48,18 @@ func NewNet(points []Point, elements []Element) (*Net, error) {
 	if err := n.check(); err != nil {
 		return nil, err
 	}
+	n.held, n.ends = make([]bool, len(points)), make([][2]int32, len(elements))
+	for i, p := range n.points {
+		n.held[i] = p.Held
+	}
 	n.ways, n.smooth = make([]law, len(elements)), make([]float64, len(elements))
 	for i, e := range n.elements {
+		n.ends[i] = [2]int32{e.From, e.To}
 		n.ways[i] = wayOf(e)
 		if p := n.ways[i].pipe; p != nil {
 			p.dropFrom(n.ways[i].typical, &n.smooth[i])
 		}
 	}
-	n.order()
 	n.join()
 	return n, nil
 }
@@ -112,9 +111,13 @@ func wayOf(e Element) law {
 	if t, ok := e.Law.(interface{ typical() float64 }); ok {
 		w.typical = t.typical()
 	}
-	if w.kind = kindOf(e); w.kind == piped {
+	switch w.kind = kindOf(e); w.kind {
+	case piped:
 		h, _ := w.pipe.Drop(w.typical, 1)
 		w.chord = h / w.typical
+	case square:
+		w.square = squareAt(e.Law, 1)
+		w.chord = w.square.chord(w.typical)
 	}
 	return w
 }

@@ -4,10 +4,6 @@ import "math"
 
 // residuals is the solver's own account of an answer, by the laws it solved with.
 func (n *Net) residuals(s *State, a *Answer, w *Work) Certificate {
-	for k := range w.edges {
-		g := &w.edges[k]
-		w.h[g.e], w.flow[g.e] = g.h, g.q
-	}
 	return n.judge(s, a, w.step, func(e int, q, x float64) float64 {
 		if w.live[e] && q == w.flow[e] && q == a.Flow[e] {
 			return w.h[e] - n.ways[e].opens
@@ -43,8 +39,8 @@ func (n *Net) judge(s *State, a *Answer, sum []float64, drop func(e int, q, x fl
 	flow, head := leastFlow, 1.0
 	for e := range n.elements {
 		el := &n.elements[e]
-		flow = nanMax(flow, math.Abs(a.Flow[e]))
-		head = nanMax(head, math.Abs(a.Head[el.From]-a.Head[el.To]))
+		flow = max(flow, math.Abs(a.Flow[e]))
+		head = max(head, math.Abs(a.Head[el.From]-a.Head[el.To]))
 	}
 	v := tally{net: n, mass: -1, energy: -1, way: -1}
 	clear(sum)

@@ -35,12 +35,12 @@ func (n *Net) descend(a *Answer, w *Work) bool {
 			return true
 		}
 		w.steps++
-		w.matrix.factor(w.places)
-		w.matrix.solve(w.places)
+		w.matrix.factor(&w.lay.plan)
+		w.matrix.solve(&w.lay.plan, w.matrix.rhs)
 		clear(w.step)
 		furthest := 0.0
-		for _, k := range w.places {
-			w.step[n.at[k]] = w.matrix.rhs[k]
+		for _, k := range w.lay.plan.seq {
+			w.step[k] = w.matrix.rhs[k]
 			furthest = math.Max(furthest, math.Abs(w.matrix.rhs[k]))
 		}
 		if furthest <= leastStep { // heads can be told apart no finer
@@ -61,9 +61,10 @@ func (n *Net) descend(a *Answer, w *Work) bool {
 // are in the edges, and returns the largest imbalance.
 func (n *Net) gradient(a *Answer, w *Work) float64 {
 	for k := range w.edges {
-		w.edges[k].res = 0
+		g := &w.edges[k]
+		g.res, g.q = 0, a.Flow[g.e]
 	}
-	return n.assemble(a, w)
+	return n.assemble(w)
 }
 
 // slope is dΦ/dα along w.step at the given flows.
@@ -124,7 +125,7 @@ func (n *Net) flows(head, flow []float64, w *Work) {
 	}
 	for k := range w.edges {
 		g := &w.edges[k]
-		flow[g.e], g.dh = g.l.flow(head[g.from]-head[g.to], g.x, flow[g.e], &w.friction[g.e])
+		flow[g.e], g.dh = n.ways[g.e].flow(head[g.from]-head[g.to], g.x, flow[g.e], &w.friction[g.e])
 	}
 }
 

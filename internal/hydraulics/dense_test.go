@@ -17,22 +17,22 @@ type dense struct {
 
 // solve solves the assembled step of w; it reports whether the matrix was definite.
 func (d *dense) solve(n *Net, w *Work) bool {
-	m, size := w.matrix, len(w.places)
+	m, size := w.matrix, len(w.lay.plan.seq)
 	if size == 0 {
 		return true
 	}
-	local := make([]int, len(n.at))
-	for i, k := range w.places {
+	local := make([]int, len(n.points))
+	for i, k := range w.lay.plan.seq {
 		local[k] = i
 	}
 	d.a, d.b, d.x = mat.NewSymDense(size, nil), mat.NewVecDense(size, nil), mat.NewVecDense(size, nil)
-	for i, k := range w.places {
+	for i, k := range w.lay.plan.seq {
 		d.a.SetSym(i, i, d.a.At(i, i)+m.tie[k])
 		d.b.SetVec(i, m.rhs[k])
 	}
 	for e := range w.edges {
 		g := &w.edges[e]
-		if g.i < 0 || g.j < 0 {
+		if g.slot < 0 {
 			continue
 		}
 		i, j, c := local[g.i], local[g.j], 1/g.dh
@@ -43,7 +43,7 @@ func (d *dense) solve(n *Net, w *Work) bool {
 	if !d.f.Factorize(d.a) || d.f.SolveVecTo(d.x, d.b) != nil {
 		return false
 	}
-	for i, k := range w.places {
+	for i, k := range w.lay.plan.seq {
 		m.rhs[k] = d.x.AtVec(i)
 	}
 	return true
@@ -55,13 +55,15 @@ func (n *Net) solveDense(s *State, a *Answer, w *Work) (bool, int) {
 	for e := range n.ways {
 		w.gone[e] = !n.passes(s, int32(e))
 	}
-	n.prune(s, w)
+	n.lay(w, &w.laid[0])
+	w.live = w.lay.live
 	n.begin(s, a, w, false)
 	var d dense
 	for it := range mixedSteps {
 		energy, scale, most := n.evaluate(a, w)
-		mass := n.assemble(a, w)
+		mass := n.assemble(w)
 		if !w.seeded && energy <= 1e-9*scale && mass <= 1e-9*max(leastFlow, most) {
+			n.hand(a, w)
 			return true, it
 		}
 		w.seeded = false

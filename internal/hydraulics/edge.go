@@ -2,21 +2,55 @@ package hydraulics
 
 import "math"
 
-// edge is a live element as the inner loops see it: what they ask of the circuit and of
-// the state, and what the last evaluation gave, side by side.
+// edge is a strand as the inner loops see it: what they ask of the circuit and of the
+// state, and what the last evaluation gave, side by side. Its law is the sum of its
+// members': pipes of one bore and roughness have one friction factor between them, and
+// above the flow at which the last corner is rounded off the squares are one square.
 type edge struct {
 	q, h, dh float64 // flow, head taken, slope
 	res      float64 // head available − head taken
-	l        *law
-	x        float64   // opening
-	square   quadratic // the law at this opening, where l.kind says it is a square
-	e        int32     // the element
-	from, to int32     // its points
-	i, j     int32     // their places in the elimination, −1 when held
-	slot     int32     // of its conductance
+	i, j     int32   // its free points, −1 where held
+	slot     int32   // of its conductance
+	from, to int32   // its points
+
+	opens   float64 // opening heads
+	k1, k2  float64 // fittings on pipes
+	a, b, z float64 // the squares together, from z on
+	ahead   bool    // a member lets nothing back
+	behind  bool    // one lies against the strand and lets nothing along
+	x       float64 // opening of the first member
+	e       int32   // and its number, for edges of one
+
+	first, last                  int32 // members, in the layout
+	pipes, squares, others       int32 // where its pipes, squares and others begin
+	pipesTo, squaresTo, othersTo int32
 }
 
-// kind tells which laws have a short way.
+// pipes is the pipes of one bore and roughness in a strand.
+type pipes struct {
+	re, c float64 // Re per flow [s/m³]; head per φ [m], of all together
+	phi   float64 // φ at the last evaluation
+	f     *friction
+	e     int32 // whose remembered friction serves for all: the lowest of them
+}
+
+// squared is a member that is a square at its opening.
+type squared struct {
+	quadratic
+	typical float64
+	oneWay  bool
+	back    bool
+}
+
+// odd is a member evaluated by its own law.
+type odd struct {
+	l    *law
+	x    float64 // opening
+	e    int32
+	back bool
+}
+
+// kind tells which laws are added up.
 type kind uint8
 
 const (
@@ -54,57 +88,256 @@ func squareAt(l Law, x float64) quadratic {
 	panic("hydraulics: squareAt: the law must be a square")
 }
 
-// at is law.at, the short way. last is a pipe's remembered 1/√f; rough reports that the
-// friction is not settled yet.
-func (g *edge) at(q float64, last *float64) (h, dh float64, rough bool) {
-	switch g.l.kind {
-	case piped:
-		return g.l.pipe.near(q, last)
-	case square:
-		if g.l.oneWay && q < 0 {
-			return g.l.opens + Reverse*q, Reverse, false
+// load works out the edges of a layout at the openings of a state and the flows in a.
+func (n *Net) load(s *State, a *Answer, w *Work) {
+	l := w.lay
+	w.edges, w.pipes, w.squares, w.others = w.edges[:0], w.pipes[:0], w.squares[:0], w.others[:0]
+	for k := range l.strands {
+		t := &l.strands[k]
+		w.edges = append(w.edges, edge{
+			i: t.i, j: t.j, slot: t.slot, from: t.from, to: t.to, first: t.first, last: t.last,
+			pipes: int32(len(w.pipes)), squares: int32(len(w.squares)), others: int32(len(w.others)),
+		})
+		g := &w.edges[k]
+		list := l.members[t.first:t.last]
+		g.e, g.x = list[0].e, s.Opening[list[0].e]
+		for _, m := range list {
+			n.member(g, m, s.Opening[m.e], w)
 		}
-		h, dh = g.square.drop(q)
-		return h + g.l.opens, dh, false
+		g.pipesTo, g.squaresTo, g.othersTo = int32(len(w.pipes)), int32(len(w.squares)), int32(len(w.others))
+		g.q = n.startOf(list, a)
 	}
-	h, dh = g.l.at(q, g.x)
-	return h, dh, false
 }
 
-// chord is the slope from rest, where the law takes h, to the element's typical flow.
-func (g *edge) chord(h float64) float64 {
-	if g.l.kind == piped {
-		return g.l.chord
+// startOf is the flow a strand starts from: of those its members had, if they differ, the
+// least.
+func (n *Net) startOf(list []member, a *Answer) float64 {
+	best := math.Inf(1)
+	for _, m := range list {
+		q := a.Flow[m.e]
+		if m.back {
+			q = -q
+		}
+		if math.Abs(q) < math.Abs(best) {
+			best = q
+		}
 	}
-	t := g.l.typical
-	if g.x > 0 && g.x < 1 && g.l.closer != nil {
-		t *= g.x
-	}
-	var none float64
-	far, _, _ := g.at(t, &none)
-	return (far - h) / t
+	return best
 }
 
-// near is Drop with the friction brought on from the remembered 1/√f by one step of
-// Halley: third order, so that while Newton closes in on the flows the friction keeps
-// ahead of it with one logarithm a step. rough reports a step of more than a hundred
-// thousandth: what is left is then not below 1e-14, and the flows may not be called solved.
-func (p *Pipe) near(q float64, last *float64) (h, dh float64, rough bool) {
-	a := math.Abs(q)
-	re := a * p.re
-	var phi, dphi float64
-	if re < turbulentStart {
-		phi, dphi = p.f.at(re, last)
+// member adds one member's law to an edge.
+func (n *Net) member(g *edge, m member, x float64, w *Work) {
+	l := &n.ways[m.e]
+	if l.stiff(x) {
+		g.behind = g.behind || m.back
+		g.ahead = g.ahead || !m.back
+	}
+	switch l.kind {
+	case piped:
+		w.addPipe(g, l.pipe, m.e)
+	case square:
+		q := l.square
+		if x != 1 {
+			q = squareAt(l.drop, x)
+		}
+		g.a, g.b, g.z = g.a+q.a, g.b+q.b, math.Max(g.z, q.z)
+		if m.back {
+			g.opens -= l.opens
+		} else {
+			g.opens += l.opens
+		}
+		w.squares = append(w.squares, squared{q, l.usual(x), l.oneWay, m.back})
+	default:
+		w.others = append(w.others, odd{l, x, m.e, m.back})
+	}
+}
+
+// addPipe joins a pipe to those of its bore and roughness.
+func (w *Work) addPipe(g *edge, p *Pipe, e int32) {
+	g.k1, g.k2 = g.k1+p.k1, g.k2+p.k2
+	for k := int(g.pipes); k < len(w.pipes); k++ {
+		if t := &w.pipes[k]; t.re == p.re && t.f.r == p.f.r {
+			t.c += p.c
+			t.e = min(t.e, e)
+			return
+		}
+	}
+	w.pipes = append(w.pipes, pipes{re: p.re, c: p.c, f: &p.f, e: e})
+}
+
+// at evaluates an edge's law at flow q. most is the largest head of any of its members
+// that can work against the rest; rough reports that some friction is not settled yet.
+func (w *Work) at(g *edge, q float64) (h, dh, most float64, rough bool) {
+	m := math.Abs(q)
+	h, dh = m*(g.k1+m*g.k2), g.k1+2*m*g.k2
+	for k := g.pipes; k < g.pipesTo; k++ {
+		p := &w.pipes[k]
+		re := m * p.re
+		var phi, slope float64
+		if re < turbulentStart {
+			phi, slope = p.f.at(re, nil)
+		} else {
+			var r bool
+			phi, slope, r = p.f.near(re, &w.friction[p.e])
+			rough = rough || r
+		}
+		p.phi = phi
+		h += p.c * phi
+		dh += p.c * slope * p.re
+	}
+	if m >= g.z && !(q < 0 && g.ahead) && !(q > 0 && g.behind) {
+		h += m * (g.a + m*g.b)
+		dh += g.a + 2*m*g.b
 	} else {
-		phi, dphi, rough = p.f.near(re, last)
+		for k := g.squares; k < g.squaresTo; k++ {
+			hk, dk := w.squares[k].at(m, q < 0)
+			h += hk
+			dh += dk
+		}
 	}
-	h = p.c*phi + a*(p.k1+a*p.k2)
-	dh = p.c*dphi*p.re + p.k1 + 2*a*p.k2
-	return math.Copysign(h, q), dh, rough
+	h = math.Copysign(h, q) + g.opens
+	for k := g.others; k < g.othersTo; k++ {
+		ho, do := w.others[k].at(q)
+		h += ho
+		dh += do
+		most = max(most, math.Abs(ho))
+	}
+	return h, dh, max(most, math.Abs(h)), rough
 }
 
-// near is one step of colebrook from *last and what turbulent makes of it; where *last is
-// nothing or far off, colebrook itself.
+// at is the head a square takes of a flow of size m, without its opening head.
+func (t *squared) at(m float64, negative bool) (h, dh float64) {
+	if t.oneWay && m != 0 && negative != t.back {
+		return Reverse * m, Reverse
+	}
+	return t.drop(m)
+}
+
+// at is the head the member takes along the strand at the strand's flow.
+func (o *odd) at(q float64) (h, dh float64) {
+	if o.back {
+		h, dh = o.l.at(-q, o.x)
+		return -h, dh
+	}
+	return o.l.at(q, o.x)
+}
+
+// usual is the typical flow at opening x.
+func (l *law) usual(x float64) float64 {
+	if x > 0 && x < 1 && l.closer != nil {
+		return l.typical * x
+	}
+	return l.typical
+}
+
+// chord is the slope from rest to typical flows: the sum of the members' own.
+func (n *Net) chord(w *Work, g *edge) float64 {
+	sum := 0.0
+	for _, m := range w.lay.members[g.first:g.last] {
+		if l := &n.ways[m.e]; l.kind == piped {
+			sum += l.chord
+		}
+	}
+	for k := g.squares; k < g.squaresTo; k++ {
+		t := &w.squares[k]
+		sum += t.chord(t.typical)
+	}
+	for k := g.others; k < g.othersTo; k++ {
+		sum += w.others[k].chord()
+	}
+	return sum
+}
+
+func (o *odd) chord() float64 {
+	t := o.l.usual(o.x)
+	rest, _ := o.l.at(0, o.x)
+	far, _ := o.l.at(t, o.x)
+	return (far - rest) / t
+}
+
+// through is the flow ahead at which an edge takes the head d, by Newton kept between
+// brackets; 0 where d opens nothing.
+func (w *Work) through(g *edge, d float64) float64 {
+	rest, slope, _, _ := w.at(g, 0)
+	if !(d > rest) {
+		return 0
+	}
+	q, lo, hi := math.Min((d-rest)/slope, start), 0.0, math.Inf(1)
+	for range 60 {
+		h, dh, _, _ := w.at(g, q)
+		if math.Abs(h-d) <= 1e-9*math.Abs(d) {
+			break
+		}
+		if h < d {
+			lo = q
+		} else {
+			hi = q
+		}
+		q -= (h - d) / dh
+		q = math.Min(q, 8*lo+start)
+		if !(q > lo && q < hi) {
+			q = (lo + hi) / 2
+		}
+	}
+	return q
+}
+
+// hand gives every member the flow of its strand and the points between the members their
+// heads, from the last evaluation.
+func (n *Net) hand(a *Answer, w *Work) {
+	for k := range w.edges {
+		g := &w.edges[k]
+		head, p := a.Head[g.from], g.from
+		pipe := w.pipes[g.pipes:g.pipesTo]
+		squares, others := w.squares[g.squares:g.squaresTo], w.others[g.others:g.othersTo]
+		for _, m := range w.lay.members[g.first:g.last] {
+			l := &n.ways[m.e]
+			h := 0.0 // taken along the strand
+			switch l.kind {
+			case piped:
+				h = l.pipe.shares(g.q, pipe)
+			case square:
+				h, _ = squares[0].at(math.Abs(g.q), g.q < 0)
+				h = math.Copysign(h, g.q)
+				if m.back {
+					h -= l.opens
+				} else {
+					h += l.opens
+				}
+				squares = squares[1:]
+			default:
+				h, _ = others[0].at(g.q)
+				others = others[1:]
+			}
+			w.flow[m.e], w.h[m.e] = g.q, h
+			if m.back {
+				w.flow[m.e], w.h[m.e] = -g.q, -h
+			}
+			a.Flow[m.e] = w.flow[m.e]
+			head -= h
+			if p = n.across(m.e, p); p != g.to {
+				a.Head[p] = head
+			}
+		}
+	}
+}
+
+// shares is what one of the pipes takes.
+func (p *Pipe) shares(q float64, list []pipes) float64 {
+	m := math.Abs(q)
+	for k := range list {
+		if t := &list[k]; t.re == p.re && t.f.r == p.f.r {
+			return math.Copysign(p.c*t.phi+m*(p.k1+m*p.k2), q)
+		}
+	}
+	panic("hydraulics: shares: a strand's pipe must be among its pipes")
+}
+
+// near is φ and dφ/dRe with 1/√f brought on from *last by one step of Halley: third order,
+// so that while Newton closes in on the flows the friction keeps ahead of it with one
+// logarithm a step. rough reports a step of more than a hundred thousandth: what is left
+// is then not below 1e-14, and the flows may not be called solved. Where *last is nothing
+// or far off, the friction is solved to the end. For Re from turbulentStart.
 func (f *friction) near(re float64, last *float64) (phi, slope float64, rough bool) {
 	const c = 2 / ln10
 	x := *last

@@ -10,47 +10,49 @@ package hydraulics
 
 // matrix holds one numeric elimination.
 type matrix struct {
-	w    []float64 // link conductances per slot [m²/s]; after factor: kept
-	l    []float64 // multipliers per slot
-	tie  []float64 // per place: conductance to held points
-	inv  []float64 // per place: 1/pivot, 0 where the pivot is zero
-	rhs  []float64 // per place: right-hand side, then the solution
-	plan *plan
+	w, l []float64 // per slot: link conductances [m²/s], kept; multipliers
+	tie  []float64 // per point: conductance to held points
+	inv  []float64 // per point: 1/pivot, 0 where the pivot is zero
+	rhs  []float64 // per point: right-hand side, then the solution
 }
 
-func newMatrix(p *plan) *matrix {
+func newMatrix(points int) *matrix {
 	return &matrix{
-		w: make([]float64, len(p.to)), l: make([]float64, len(p.to)),
-		tie: make([]float64, p.n), inv: make([]float64, p.n), rhs: make([]float64, p.n),
-		plan: p,
+		w: make([]float64, 0, points), l: make([]float64, 0, points),
+		tie: make([]float64, points), inv: make([]float64, points), rhs: make([]float64, points),
 	}
 }
 
-func (m *matrix) clear() {
+// clear empties the matrix for a plan; inv is cleared with it, to add up imbalances in.
+func (m *matrix) clear(p *plan) {
+	if cap(m.w) < len(p.to) {
+		m.w, m.l = make([]float64, len(p.to)), make([]float64, len(p.to))
+	}
+	m.w, m.l = m.w[:len(p.to)], m.l[:len(p.to)]
 	clear(m.w)
-	clear(m.tie)
-	clear(m.rhs)
+	for _, k := range p.seq {
+		m.tie[k], m.inv[k], m.rhs[k] = 0, 0, 0
+	}
 }
 
-// factor eliminates the places listed, in order; the others have no links.
-func (m *matrix) factor(places []int32) {
-	p := m.plan
-	for _, k := range places {
-		lo, hi := p.col[k], p.col[k+1]
+// factor eliminates the points in order.
+func (m *matrix) factor(p *plan) {
+	for i, k := range p.seq {
+		lo, hi := p.col[i], p.col[i+1]
 		w, to := m.w[lo:hi], p.to[lo:hi]
 		d := m.tie[k]
 		for _, v := range w {
 			d += v
 		}
+		l := m.l[lo:hi]
 		if d == 0 {
 			m.inv[k] = 0
-			clear(m.l[lo:hi])
+			clear(l)
 			continue
 		}
 		inv := 1 / d
 		m.inv[k] = inv
-		l := m.l[lo:hi]
-		pair := p.pair[p.from[k]:p.from[k+1]]
+		pair := p.pair[p.from[i]:p.from[i+1]]
 		tie := m.tie[k]
 		for a, wa := range w {
 			r := wa * inv
@@ -64,23 +66,22 @@ func (m *matrix) factor(places []int32) {
 	}
 }
 
-// solve replaces rhs by the solution. A place with a zero pivot gets zero: its head
+// solve replaces rhs by the solution. A point with a zero pivot gets zero: its head
 // stays where it was.
-func (m *matrix) solve(places []int32) {
-	p := m.plan
-	for _, k := range places {
-		y := m.rhs[k]
-		for s := p.col[k]; s < p.col[k+1]; s++ {
-			m.rhs[p.to[s]] += m.l[s] * y
+func (m *matrix) solve(p *plan, rhs []float64) {
+	for i, k := range p.seq {
+		y := rhs[k]
+		for s := p.col[i]; s < p.col[i+1]; s++ {
+			rhs[p.to[s]] += m.l[s] * y
 		}
-		m.rhs[k] = y * m.inv[k]
+		rhs[k] = y * m.inv[k]
 	}
-	for i := len(places) - 1; i >= 0; i-- {
-		k := places[i]
-		x := m.rhs[k]
-		for s := p.col[k]; s < p.col[k+1]; s++ {
-			x += m.l[s] * m.rhs[p.to[s]]
+	for i := len(p.seq) - 1; i >= 0; i-- {
+		k := p.seq[i]
+		x := rhs[k]
+		for s := p.col[i]; s < p.col[i+1]; s++ {
+			x += m.l[s] * rhs[p.to[s]]
 		}
-		m.rhs[k] = x
+		rhs[k] = x
 	}
 }

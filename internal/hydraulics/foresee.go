@@ -1,6 +1,9 @@
 package hydraulics
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // foresight is how near the head foreseen is brought to the one asked [m], well inside
 // holdTol.
@@ -16,28 +19,29 @@ const foresight = 1e-9
 // start from. A guess it is: what opens or shuts on the way it does not see, so the caller
 // solves at the setting. It gives NaN when it finds none inside (0, 1).
 func (n *Net) foresee(a *Answer, w *Work, r Regulator, law regulating, u float64) float64 {
-	k, place := w.edgeOf(r.Element), n.row[r.Point]
-	if k < 0 || !w.touched[place] {
+	k, o := w.edgeOf(n, r.Element)
+	if o == nil || !slices.Contains(w.lay.plan.seq, r.Point) {
 		return math.NaN()
 	}
 	for range seedAfter {
 		g := &w.edges[k]
-		g.x = law.setting(u)
+		o.x = law.setting(u)
 		n.evaluate(a, w)
-		n.assemble(a, w)
-		w.matrix.factor(w.places)
-		w.matrix.solve(w.places)
-		change, head := n.tilt(w, k, law, u), a.Head[r.Point]+w.matrix.rhs[place]
-		du := (r.Head - head) / change[place]
+		n.assemble(w)
+		w.matrix.factor(&w.lay.plan)
+		w.matrix.solve(&w.lay.plan, w.matrix.rhs)
+		change, head := w.tilted(g, o, law, u), a.Head[r.Point]+w.matrix.rhs[r.Point]
+		du := (r.Head - head) / change[r.Point]
 		if u += du; !(u > 0 && u < 1) {
 			break
 		}
-		for _, p := range w.places {
+		for _, p := range w.lay.plan.seq {
 			w.matrix.rhs[p] += du * change[p]
 		}
 		g.res -= du * w.tilt
 		n.advance(a, w, false)
-		if math.Abs(du*change[place]) <= foresight {
+		if math.Abs(du*change[r.Point]) <= foresight {
+			n.hand(a, w)
 			return u
 		}
 	}
@@ -45,33 +49,37 @@ func (n *Net) foresee(a *Answer, w *Work, r Regulator, law regulating, u float64
 	return math.NaN()
 }
 
-// edgeOf is the index of a live element; −1 when it carries no water.
-func (w *Work) edgeOf(element int32) int {
+// edgeOf is the edge that an element which regulates is part of, and the element in it;
+// nil when it carries no water.
+func (w *Work) edgeOf(n *Net, element int32) (int, *odd) {
 	for k := range w.edges {
-		if w.edges[k].e == element {
-			return k
+		g := &w.edges[k]
+		for i := g.others; i < g.othersTo; i++ {
+			if w.others[i].e == element {
+				return k, &w.others[i]
+			}
 		}
 	}
-	return -1
+	return -1, nil
 }
 
-// tilt works out how heads change with the setting of edge k, per unit of u, and leaves
-// in w.tilt how the head that the part takes does. The matrix is that of the last step.
-func (n *Net) tilt(w *Work, k int, law regulating, u float64) []float64 {
+// tilted works out how heads change with the setting of the part o in edge g, per unit of
+// u, and leaves in w.tilt how the head that the part takes does. The matrix is that of the
+// last step.
+func (w *Work) tilted(g *edge, o *odd, law regulating, u float64) []float64 {
 	const small = 1e-6 // of u: a guess needs no better slope
-	g, change := &w.edges[k], w.change
-	h, _ := g.l.at(g.q, law.setting(u*(1-small)))
-	w.tilt = (g.h - h) / (u * small)
-	step := w.matrix.rhs
-	clear(change)
+	now, _ := o.at(g.q)
+	less := *o
+	less.x = law.setting(u * (1 - small))
+	h, _ := less.at(g.q)
+	w.tilt = (now - h) / (u * small)
+	clear(w.change)
 	if g.i >= 0 {
-		change[g.i] = w.tilt / g.dh
+		w.change[g.i] = w.tilt / g.dh
 	}
 	if g.j >= 0 {
-		change[g.j] = -w.tilt / g.dh
+		w.change[g.j] = -w.tilt / g.dh
 	}
-	w.matrix.rhs = change
-	w.matrix.solve(w.places)
-	w.matrix.rhs = step
-	return change
+	w.matrix.solve(&w.lay.plan, w.change)
+	return w.change
 }

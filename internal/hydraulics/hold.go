@@ -76,7 +76,8 @@ func (n *Net) regulate(s *State, a *Answer, w *Work, r Regulator) error {
 		return err
 	}
 	warm, quick := w.Warm, w.Quick
-	defer func() { w.Warm, w.Quick = warm, quick }()
+	w.pin = r.Point // its head is wanted at every step of a guess
+	defer func() { w.Warm, w.Quick, w.pin = warm, quick, -1 }()
 	w.Quick = true // on the way; the setting found is certified below
 	misfit := func(u float64) (float64, error) {
 		s.Opening[r.Element] = law.setting(u)

@@ -34,6 +34,12 @@ func (l quadratic) drop(q float64) (h, dh float64) {
 	return h, dh
 }
 
+// chord is the slope from rest to a flow q > 0.
+func (l quadratic) chord(q float64) float64 {
+	h, _ := l.drop(q)
+	return h / q
+}
+
 // Fixed is a part with one flow factor: a meter, a strainer, a non-return valve's
 // passage, a filter.
 //

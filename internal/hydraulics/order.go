@@ -1,173 +1,193 @@
 package hydraulics
 
-// plan is the elimination of a circuit's free points, compiled: which slots of the work
+// plan is the elimination of a layout's free points: their order, which slots of the work
 // array each point's remaining links sit in, and which slot each pair of them adds to.
 type plan struct {
-	n    int
-	col  []int32 // start of place k's links in to; len n+1
-	to   []int32 // the later place each link leads to; a link's index is its slot
-	pair []int32 // slots that pairs of place k's links add to, in order (a < b)
-	from []int32 // start of place k's pairs in pair; len n+1
-	// slot of each element's conductance: ≥ 0 a link, −1 to one held point only, −2 none.
-	slot []int32
+	seq  []int32 // the points, in the order they are eliminated
+	col  []int32 // start of the k-th point's links in to; one more than points
+	to   []int32 // the later point each link leads to; a link's index is its slot
+	from []int32 // start of the k-th point's pairs in pair; one more than points
+	pair []int32 // slots that pairs of its links add to, in order (a < b)
 }
 
-// order finds an elimination order by minimum degree (ties to the lower index, so the
-// order depends on the circuit alone) and compiles the plan.
-func (n *Net) order() {
-	near := n.neighbours()
-	n.row = make([]int32, len(n.points))
-	n.at = nil
-	todo := 0
-	for i, p := range n.points {
-		n.row[i] = -1
-		if !p.Held {
-			todo++
+func newPlan(points int) plan {
+	return plan{
+		seq: make([]int32, 0, points), col: make([]int32, 0, points+1), from: make([]int32, 0, points+1),
+		to: make([]int32, 0, points), pair: make([]int32, 0, points),
+	}
+}
+
+// plan finds an elimination order by minimum degree and the slots, and reports whether
+// the free points hang together as trees, with single links: nothing can then be a bridge
+// any more, for each branch's end has been left by stripping because a held point joins it.
+func (n *Net) plan(l *layout, y *layer) (tree bool) {
+	p := &l.plan
+	p.seq, p.col, p.to = p.seq[:0], append(p.col[:0], 0), p.to[:0]
+	tree = n.neighbours(l, y)
+	n.leaves(p, y)
+	if n.core(p, y) {
+		tree = false
+	}
+	p.pairs(y)
+	for k := range l.strands {
+		t := &l.strands[k]
+		t.slot = -1
+		if t.i >= 0 && t.j >= 0 && t.i != t.j {
+			t.slot = p.slot(y, t.i, t.j)
 		}
 	}
-	var cols [][]int32
-	for ; todo > 0; todo-- {
-		k := least(near, n.points, n.row)
-		n.row[k] = int32(len(n.at))
-		n.at = append(n.at, k)
-		col := near[k].sorted()
-		for _, a := range col {
-			near[a].remove(k)
-			for _, b := range col {
-				if a != b {
-					near[a].add(b)
-				}
+	return tree
+}
+
+// neighbours lists, per free point, those it shares a strand with. It reports whether
+// none are joined twice or to themselves.
+func (n *Net) neighbours(l *layout, y *layer) bool {
+	for i := range y.near {
+		y.near[i], y.place[i] = y.near[i][:0], -1
+	}
+	single := true
+	for k := range l.strands {
+		t := &l.strands[k]
+		if t.i >= 0 {
+			y.place[t.i] = 0
+		}
+		if t.j >= 0 {
+			y.place[t.j] = 0
+		}
+		if t.i >= 0 && t.j >= 0 {
+			if t.i == t.j || !add(&y.near[t.i], t.j) {
+				single = false
+				continue
+			}
+			add(&y.near[t.j], t.i)
+		}
+	}
+	// place is −1 for points that nothing touches, and until eliminated len(seq) at least.
+	for i := range y.place {
+		if y.place[i] == 0 {
+			y.place[i] = waiting
+		}
+	}
+	return single
+}
+
+// waiting is the place of a point not yet eliminated.
+const waiting = 1 << 30
+
+// leaves eliminates points with one neighbour or none, and what that makes one.
+func (n *Net) leaves(p *plan, y *layer) {
+	for i := range y.near {
+		for v := int32(i); y.place[v] == waiting && len(y.near[v]) <= 1; {
+			col := y.near[v]
+			p.take(y, v)
+			if len(col) == 0 {
+				break
+			}
+			v = col[0]
+		}
+	}
+}
+
+// core eliminates the rest, the point with the fewest neighbours first, ties to the lower
+// number; it reports whether there was any.
+func (n *Net) core(p *plan, y *layer) (any bool) {
+	for {
+		best := int32(-1)
+		for i := range y.near {
+			if y.place[i] == waiting && (best < 0 || len(y.near[i]) < len(y.near[best])) {
+				best = int32(i)
 			}
 		}
-		cols = append(cols, col)
+		if best < 0 {
+			return any
+		}
+		any = true
+		p.take(y, best)
 	}
-	n.compile(cols)
 }
 
-// neighbours lists, per point, the free points it shares an element with.
-func (n *Net) neighbours() []set {
-	near := make([]set, len(n.points))
-	for _, e := range n.elements {
-		if !n.points[e.From].Held && !n.points[e.To].Held {
-			near[e.From].add(e.To)
-			near[e.To].add(e.From)
+// take eliminates point v: its neighbours become neighbours of one another.
+func (p *plan) take(y *layer, v int32) {
+	y.place[v] = int32(len(p.seq))
+	p.seq = append(p.seq, v)
+	for _, a := range y.near[v] {
+		remove(&y.near[a], v)
+		for _, b := range y.near[v] {
+			if a != b {
+				add(&y.near[a], b)
+			}
 		}
 	}
-	return near
+	p.to = append(p.to, y.near[v]...)
+	p.col = append(p.col, int32(len(p.to)))
 }
 
-// least is the free point not yet ordered with the fewest neighbours left.
-func least(near []set, points []Point, row []int32) int32 {
-	best := int32(-1)
-	for i := range points {
-		if points[i].Held || row[i] >= 0 {
-			continue
-		}
-		if best < 0 || len(near[i]) < len(near[best]) {
-			best = int32(i)
-		}
-	}
-	return best
-}
-
-// compile turns the columns (points) into slots (places).
-func (n *Net) compile(cols [][]int32) {
-	p := plan{n: len(cols), col: make([]int32, 1, len(cols)+1), from: make([]int32, 1, len(cols)+1)}
-	slots := map[[2]int32]int32{} // only looked up, never ranged over
-	for k, col := range cols {
-		for i, pt := range col {
-			col[i] = n.row[pt]
-		}
-		insertionSort(col)
-		for _, j := range col {
-			slots[[2]int32{int32(k), j}] = int32(len(p.to))
-			p.to = append(p.to, j)
-		}
-		p.col = append(p.col, int32(len(p.to)))
-	}
-	for k := range cols {
+// pairs finds the slots that each point's elimination adds to.
+func (p *plan) pairs(y *layer) {
+	p.from, p.pair = append(p.from[:0], 0), p.pair[:0]
+	for k := range p.seq {
 		col := p.to[p.col[k]:p.col[k+1]]
 		for a := range col {
 			for b := a + 1; b < len(col); b++ {
-				p.pair = append(p.pair, slots[[2]int32{col[a], col[b]}])
+				p.pair = append(p.pair, p.slot(y, col[a], col[b]))
 			}
 		}
 		p.from = append(p.from, int32(len(p.pair)))
 	}
-	for _, e := range n.elements {
-		i, j := n.row[e.From], n.row[e.To]
-		switch {
-		case i < 0 && j < 0:
-			p.slot = append(p.slot, -2)
-		case i < 0 || j < 0:
-			p.slot = append(p.slot, -1)
-		default:
-			p.slot = append(p.slot, slots[[2]int32{min(i, j), max(i, j)}])
-		}
-	}
-	n.plan = p
 }
 
-// join lists the elements at each point, and at each point with the held ones merged.
+// slot is where the link between two points is kept: with the one eliminated first.
+func (p *plan) slot(y *layer, a, b int32) int32 {
+	if y.place[b] < y.place[a] {
+		a, b = b, a
+	}
+	k := y.place[a]
+	for s := p.col[k]; s < p.col[k+1]; s++ {
+		if p.to[s] == b {
+			return s
+		}
+	}
+	panic("hydraulics: slot: every link must be in the plan")
+}
+
+// add puts v into a small set, and reports whether it was new.
+func add(set *[]int32, v int32) bool {
+	for _, q := range *set {
+		if q == v {
+			return false
+		}
+	}
+	*set = append(*set, v)
+	return true
+}
+
+func remove(set *[]int32, v int32) {
+	for i, q := range *set {
+		if q == v {
+			last := len(*set) - 1
+			(*set)[i] = (*set)[last]
+			*set = (*set)[:last]
+			return
+		}
+	}
+}
+
+// join lists the elements at each point.
 func (n *Net) join() {
-	own := func(p int32) int32 { return p }
-	n.link, n.linkTo = incidence(n.elements, len(n.points), own)
-	n.merged, n.mergedTo = incidence(n.elements, len(n.at)+1, func(p int32) int32 { return n.row[p] + 1 })
-}
-
-// incidence lists, compressed, the elements at each node.
-func incidence(elements []Element, nodes int, node func(int32) int32) (begin, list []int32) {
-	begin = make([]int32, nodes+1)
-	for _, e := range elements {
-		begin[node(e.From)+1]++
-		begin[node(e.To)+1]++
+	n.link = make([]int32, len(n.points)+1)
+	for _, e := range n.elements {
+		n.link[e.From+1]++
+		n.link[e.To+1]++
 	}
-	for i := range nodes {
-		begin[i+1] += begin[i]
+	for i := range n.points {
+		n.link[i+1] += n.link[i]
 	}
-	list = make([]int32, 2*len(elements))
-	next := append([]int32(nil), begin...)
-	for i, e := range elements {
-		for _, p := range [2]int32{node(e.From), node(e.To)} {
-			list[next[p]] = int32(i)
+	n.linkTo = make([]int32, 2*len(n.elements))
+	next := append([]int32(nil), n.link...)
+	for i, e := range n.elements {
+		for _, p := range [2]int32{e.From, e.To} {
+			n.linkTo[next[p]] = int32(i)
 			next[p]++
-		}
-	}
-	return begin, list
-}
-
-// set is a small set of points, unordered.
-type set []int32
-
-func (s *set) add(p int32) {
-	for _, q := range *s {
-		if q == p {
-			return
-		}
-	}
-	*s = append(*s, p)
-}
-
-func (s *set) remove(p int32) {
-	for i, q := range *s {
-		if q == p {
-			(*s)[i] = (*s)[len(*s)-1]
-			*s = (*s)[:len(*s)-1]
-			return
-		}
-	}
-}
-
-func (s set) sorted() []int32 {
-	c := append([]int32(nil), s...)
-	insertionSort(c)
-	return c
-}
-
-func insertionSort(c []int32) {
-	for i := 1; i < len(c); i++ {
-		for j := i; j > 0 && c[j] < c[j-1]; j-- {
-			c[j], c[j-1] = c[j-1], c[j]
 		}
 	}
 }

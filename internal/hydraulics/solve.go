@@ -3,16 +3,15 @@ package hydraulics
 import (
 	"fmt"
 	"math"
-	"slices"
 )
 
 // How a solve works: unknowns are a flow per element and a head per free point. Newton
 // on both (Todini & Pilati 1988) needs one evaluation of each law a step and meets every
 // balance of flow to rounding; one-way parts are one strictly increasing law, very stiff
-// backwards, never a switch. Elements off every ring are taken out first, exactly. When
-// it has converged, one-way parts with water standing against them are taken out too,
-// what that leaves off every ring goes with them, and a last step makes the balances
-// exact. Where Newton is lost, the damped form in heads alone (cocontent.go), which
+// backwards, never a switch. Elements off every ring are taken out first, exactly, and
+// those in series strung together (layout.go). When it has converged, one-way parts with
+// water standing against them are taken out too, what that leaves off every ring goes with
+// them, and a last step makes the balances exact. Where Newton is lost, the damped form in heads alone (cocontent.go), which
 // converges from anywhere because it minimises a convex function, brings it back.
 
 // The tolerances of the solver itself, well inside the certificate's 1e-9.
@@ -41,21 +40,26 @@ type Work struct {
 	// the ones that matter are certified afterwards.
 	Quick bool
 
-	gone, live   []bool  // shut or off; able to carry water
-	edges        []edge  // the live elements
-	places       []int32 // the free points they touch, in elimination order
-	touched      []bool
-	h            []float64 // per element: head it takes at w.flow
-	friction     []float64 // a pipe's last 1/√f
-	matrix       *matrix
-	pruner       *pruner
-	head         []float64 // trial heads
-	step         []float64 // Newton direction per point
-	change       []float64 // per place: how heads change with the setting of a part that regulates
-	tilt         float64   // the same of the head the part itself takes
-	flow         []float64 // trial flows; the flows w.h was worked out at
-	first, after rings     // of the circuit as a case leaves it, and of what has not shut
-	stand        stand
+	gone, live []bool // shut or off; able to carry water
+	lay        *layout
+	laid       [3]layout // of the circuit as a case leaves it, of what has not shut, of the form in heads
+	layer      layer
+	plain      bool  // strings nothing together
+	pin        int32 // a point whose head is wanted on the way, or −1
+
+	edges    []edge // the strands laid out, at the openings of the state
+	pipes    []pipes
+	squares  []squared
+	others   []odd
+	h        []float64 // per element: head it takes at w.flow
+	friction []float64 // a pipe's last 1/√f
+	matrix   *matrix
+	head     []float64 // trial heads
+	step     []float64 // Newton direction per point
+	change   []float64 // per point: how heads change with the setting of a part that regulates
+	tilt     float64   // the same of the head the part itself takes
+	flow     []float64 // trial flows; the flows w.h was worked out at
+	stand    stand
 
 	scale    float64 // the largest head the last step met, at least 1 m
 	trimmed  bool    // what surely shuts has been taken out
@@ -68,15 +72,15 @@ type Work struct {
 // NewWork returns buffers for solving n.
 func (n *Net) NewWork() *Work {
 	e, p := len(n.elements), len(n.points)
-	return &Work{
-		gone: make([]bool, e), live: make([]bool, e),
-		edges: make([]edge, 0, e), places: make([]int32, 0, p), touched: make([]bool, len(n.at)),
-		first: newRings(e), after: newRings(e),
-		h: make([]float64, e), friction: make([]float64, e),
-		flow: make([]float64, e), head: make([]float64, p), step: make([]float64, p),
-		change: make([]float64, len(n.at)),
-		matrix: newMatrix(&n.plan), pruner: newPruner(n), stand: newStand(n),
+	w := &Work{
+		gone: make([]bool, e), pin: -1, layer: newLayer(n),
+		edges: make([]edge, 0, e), pipes: make([]pipes, 0, e), squares: make([]squared, 0, e), others: make([]odd, 0, e),
+		h: make([]float64, e), friction: make([]float64, e), flow: make([]float64, e),
+		head: make([]float64, p), step: make([]float64, p), change: make([]float64, p),
+		matrix: newMatrix(p), stand: newStand(n),
 	}
+	w.laid[0], w.laid[1] = newLayout(n), newLayout(n)
+	return w
 }
 
 // Solve finds the steady state of s and puts it into a, whose buffers are reused. It
@@ -93,10 +97,12 @@ func (n *Net) Solve(s *State, a *Answer, w *Work) error {
 	for e := range n.ways {
 		w.gone[e] = s.Off[e] || n.ways[e].closed(s.Opening[e])
 	}
-	n.prune(s, w)
+	w.plain = false
+	n.lay(w, &w.laid[0])
+	w.live = w.lay.live
 	w.steps = 0
 	n.begin(s, a, w, warm)
-	ok := n.settle(a, w)
+	ok := n.settle(s, a, w)
 	if !ok {
 		ok = n.recover(s, a, w)
 	}
@@ -106,86 +112,38 @@ func (n *Net) Solve(s *State, a *Answer, w *Work) error {
 }
 
 // settle runs Newton, takes out the one-way parts that shut, and runs what is left.
-func (n *Net) settle(a *Answer, w *Work) bool {
-	return n.newton(a, w, mixedSteps) && (!n.shut(a, w, shutTol) || n.newton(a, w, 8))
+func (n *Net) settle(s *State, a *Answer, w *Work) bool {
+	ok := n.newton(s, a, w, mixedSteps) && (!n.shut(s, a, w, shutTol) || n.newton(s, a, w, 8))
+	n.hand(a, w)
+	return ok
 }
 
-// recover solves in heads alone, from nothing, and lets Newton in both finish on the
-// circuit as the heads leave it: with the one-way parts that stand against their flow out.
+// recover solves in heads alone, from nothing, element by element, and lets Newton in both
+// finish on the circuit as the heads leave it: with the one-way parts that stand against
+// their flow out.
 func (n *Net) recover(s *State, a *Answer, w *Work) bool {
+	n.solo(s, a, w)
+	n.descend(a, w) // where it stalls, it stalls at the bottom: Newton says whether it did
+	for k := range w.edges {
+		w.edges[k].q = a.Flow[w.edges[k].e]
+	}
+	n.shut(s, a, w, shutTol)
+	return n.settle(s, a, w)
+}
+
+// solo lays the circuit out with nothing strung together, at rest.
+func (n *Net) solo(s *State, a *Answer, w *Work) {
 	for e := range n.ways {
 		w.gone[e] = !n.passes(s, int32(e))
 	}
-	n.prune(s, w)
+	if w.laid[2].live == nil {
+		w.laid[2] = newLayout(n)
+	}
+	w.plain = true
+	n.lay(w, &w.laid[2])
+	w.live = w.lay.live
 	n.begin(s, a, w, false)
 	w.seeded = false
-	n.descend(a, w) // where it stalls, it stalls at the bottom: Newton says whether it did
-	n.shut(a, w, shutTol)
-	return n.settle(a, w)
-}
-
-// prune finds which elements can carry water, unless nothing changed since last time, and
-// lists them.
-func (n *Net) prune(s *State, w *Work) {
-	n.ring(w, &w.first)
-	w.edges = w.edges[:0]
-	for e, live := range w.live {
-		if live {
-			w.edges = append(w.edges, n.edge(s, int32(e)))
-		}
-	}
-	n.touch(w)
-}
-
-// rings is which elements were found live when some were gone.
-type rings struct {
-	gone, live []bool
-	known      bool
-}
-
-func newRings(elements int) rings {
-	return rings{gone: make([]bool, elements), live: make([]bool, elements)}
-}
-
-// ring finds the live elements, unless those gone are as they were the last time.
-func (n *Net) ring(w *Work, last *rings) {
-	if last.known && slices.Equal(w.gone, last.gone) {
-		copy(w.live, last.live)
-		return
-	}
-	w.pruner.live(n, w.gone, w.live)
-	copy(last.gone, w.gone)
-	copy(last.live, w.live)
-	last.known = true
-}
-
-func (n *Net) edge(s *State, e int32) edge {
-	el, l := &n.elements[e], &n.ways[e]
-	g := edge{l: l, x: s.Opening[e], e: e, from: el.From, to: el.To,
-		i: n.row[el.From], j: n.row[el.To], slot: n.plan.slot[e]}
-	if l.kind == square {
-		g.square = squareAt(el.Law, g.x)
-	}
-	return g
-}
-
-// touch lists the places that live elements touch, in elimination order.
-func (n *Net) touch(w *Work) {
-	clear(w.touched)
-	for k := range w.edges {
-		if g := &w.edges[k]; g.i >= 0 {
-			w.touched[g.i] = true
-		}
-		if g := &w.edges[k]; g.j >= 0 {
-			w.touched[g.j] = true
-		}
-	}
-	w.places = w.places[:0]
-	for k, yes := range w.touched {
-		if yes {
-			w.places = append(w.places, int32(k))
-		}
-	}
 }
 
 // begin sets the heads and flows a solve starts from.
@@ -209,19 +167,21 @@ func (n *Net) begin(s *State, a *Answer, w *Work, warm bool) {
 				a.Head[i] = sum / count
 			}
 		}
+		n.load(s, a, w)
 		return
 	}
-	for e := range a.Flow {
-		l := &n.ways[e]
-		switch {
-		case !w.live[e]:
+	for e, live := range w.live {
+		if !live {
 			a.Flow[e] = 0
-		case a.Flow[e] == 0 && l.stiff(s.Opening[e]):
-			// Shut so far: where it still is, start it on its stiff side.
-			h0, _ := l.at(0, s.Opening[e])
-			el := &n.elements[e]
-			if d := a.Head[el.From] - a.Head[el.To] - h0; d <= 0 {
-				a.Flow[e] = math.Min(d, -0.01) / Reverse
+		}
+	}
+	n.load(s, a, w)
+	for k := range w.edges {
+		// Shut so far: where it still is, start it on its stiff side.
+		if g := &w.edges[k]; g.q == 0 && g.ahead {
+			h0, _, _, _ := w.at(g, 0)
+			if d := a.Head[g.from] - a.Head[g.to] - h0; d <= 0 {
+				g.q = math.Min(d, -0.01) / Reverse
 			}
 		}
 	}
@@ -230,28 +190,40 @@ func (n *Net) begin(s *State, a *Answer, w *Work, warm bool) {
 // shut takes out the one-way parts with water standing against them by more than margin
 // (of the largest head), and what that leaves off every ring; it reports whether there
 // were any.
-func (n *Net) shut(a *Answer, w *Work, margin float64) bool {
+func (n *Net) shut(s *State, a *Answer, w *Work, margin float64) bool {
 	any := false
 	for k := range w.edges {
 		g := &w.edges[k]
-		if q := a.Flow[g.e]; q < 0 && -q*Reverse > margin*w.scale && g.l.stiff(g.x) {
-			w.gone[g.e], any = true, true
+		back := g.q > 0
+		if math.Abs(g.q)*Reverse <= margin*w.scale || back && !g.behind || !back && !g.ahead {
+			continue
+		}
+		for _, m := range w.lay.members[g.first:g.last] {
+			if m.back == back && n.ways[m.e].stiff(s.Opening[m.e]) {
+				w.gone[m.e], any = true, true
+			}
 		}
 	}
 	if !any {
 		return false
 	}
-	n.ring(w, &w.after) // some of those that were live stay so, with what was worked out for them
-	left := w.edges[:0]
-	for _, g := range w.edges {
-		if w.live[g.e] {
-			left = append(left, g)
-		} else {
-			a.Flow[g.e] = 0
+	for k := range w.edges {
+		g := &w.edges[k]
+		for _, m := range w.lay.members[g.first:g.last] {
+			a.Flow[m.e] = g.q
+			if m.back {
+				a.Flow[m.e] = -g.q
+			}
 		}
 	}
-	w.edges = left
-	n.touch(w)
+	n.lay(w, &w.laid[1])
+	for e, live := range w.live {
+		if live && !w.lay.live[e] {
+			a.Flow[e] = 0
+		}
+	}
+	w.live = w.lay.live
+	n.load(s, a, w)
 	return true
 }
 
