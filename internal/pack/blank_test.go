@@ -29,7 +29,7 @@ func TestBlank(t *testing.T) {
 			}
 		}
 	}
-	for sys, units := range map[quantity.System][2]string{quantity.Metric: {"L/min", "psi"}, quantity.US: {"gpm", "L/min"}} {
+	for sys, units := range map[quantity.System][2]string{quantity.Metric: {"L/min", "gpm"}, quantity.US: {"gpm", "L/min"}} {
 		pdf, err := Blank(sys, Letter, "", "test")
 		if err != nil {
 			t.Fatal(err)
