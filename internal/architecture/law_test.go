@@ -54,7 +54,8 @@ var laws = map[string]rule{
 	"pack":         {[]string{"appraise", "assembly", "calc", "catalogue", "consent", "disinfect", "drawing", "drawing/font", "finding", "job", "pack/paper", "proof", "quantity", "service", "sitework", "store", "takeoff", "words"}, "papers place values, they never compute one, and write no file"},
 	"pack/paper":   {[]string{"drawing", "drawing/font", "words"}, "the PDF writer knows boxes and ink only"},
 	"shelf":        {[]string{"words"}, "the one door to the disk knows bytes and names only"},
-	"cli":          {[]string{"appraise", "catalogue", "finding", "job", "manual", "pack", "quantity", "shelf", "words", "calc", "assembly"}, "commands never import numerics"},
+	"web":          {[]string{"appraise", "assembly", "catalogue", "drawing", "finding", "job", "quantity", "service", "shelf", "words"}, "pages show what others worked out: they never import numerics"},
+	"cli":          {[]string{"appraise", "catalogue", "finding", "job", "manual", "pack", "quantity", "shelf", "web", "words", "calc", "assembly"}, "commands never import numerics"},
 }
 
 // doors lists the standard packages only some of ours may use.
@@ -63,9 +64,9 @@ var doors = map[string]struct {
 	why  string
 }{
 	"os":        {[]string{"shelf", "cli", "demo"}, "only shelf touches files; the command line hands it names; demo reads for the tests"},
-	"os/exec":   {nil, "nothing is run from inside"},
-	"net":       {nil, "nothing is loaded from any network"},
-	"net/http":  {nil, "nothing is loaded from any network"},
+	"os/exec":   {[]string{"cli"}, "nothing is run from inside, but the browser that serve opens"},
+	"net":       {[]string{"web"}, "only web listens; nothing is loaded from any network"},
+	"net/http":  {[]string{"web"}, "only web listens; nothing is loaded from any network"},
 	"math/rand": {nil, "randomness is seeded and passed in: math/rand/v2 with a fixed seed"},
 	"unsafe":    {nil, "nothing here needs it"},
 	"log":       {nil, "results and errors are returned, not logged"},

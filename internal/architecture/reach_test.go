@@ -7,6 +7,7 @@ import (
 	"go/token"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strconv"
 	"strings"
 	"testing"
@@ -79,6 +80,10 @@ var families = map[string]string{
 	"verdict.":                "a verdict",
 	"verification.proof.why.": "a mishap and the part it happens to; the report is written by a test",
 	"walk.":                   "a kind of part on a walk in heads",
+	"web.add.":                "a list of the job file",
+	"web.group.":              "a part of the job file, or what stands beside it in a section",
+	"web.headline.":           "a verdict",
+	"web.option.":             "an answer of a field",
 	"world.":                  "a variable of a case and its value",
 	"xlsx.":                   "a column of the workbook",
 }
@@ -147,6 +152,9 @@ func written(t *testing.T) map[string]bool {
 		for _, text := range literals(t, p.Dir, p.GoFiles) {
 			note(text)
 		}
+		for _, text := range quotedInPages(t, p.Dir) {
+			note(text)
+		}
 		for _, text := range literals(t, p.Dir, p.TestGoFiles) {
 			if strings.HasPrefix(text, "verification.") { // reports are written by tests
 				note(text)
@@ -196,6 +204,29 @@ func literals(t *testing.T, dir string, names []string) []string {
 			}
 			return true
 		})
+	}
+	return list
+}
+
+var quotedText = regexp.MustCompile(`(?:say|define|template|print|eq|\S)\s+"([^"]+)"`)
+
+// quotedInPages are the quoted texts of a package's page templates, ids of messages among
+// them.
+func quotedInPages(t *testing.T, dir string) []string {
+	t.Helper()
+	files, err := filepath.Glob(filepath.Join(dir, "pages", "*.html"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var list []string
+	for _, f := range files {
+		b, err := os.ReadFile(f)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, m := range quotedText.FindAllStringSubmatch(string(b), -1) {
+			list = append(list, m[1])
+		}
 	}
 	return list
 }

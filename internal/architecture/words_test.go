@@ -4,7 +4,9 @@ import (
 	"go/ast"
 	"go/parser"
 	"go/token"
+	"os"
 	"path/filepath"
+	"regexp"
 	"strconv"
 	"testing"
 
@@ -40,10 +42,26 @@ func TestMessagesExist(t *testing.T) {
 			})
 		}
 	}
+	for _, p := range packages(t) {
+		files, _ := filepath.Glob(filepath.Join(p.Dir, "pages", "*.html"))
+		for _, f := range files {
+			b, err := os.ReadFile(f)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, m := range saidInPage.FindAllStringSubmatch(string(b), -1) {
+				if seen++; !words.Has(m[1]) {
+					t.Errorf("%s: message %q is not in internal/words/en", f, m[1])
+				}
+			}
+		}
+	}
 	if seen < 80 {
 		t.Errorf("only %d calls found: the walk is broken", seen)
 	}
 }
+
+var saidInPage = regexp.MustCompile(`say "([^"]+)"`)
 
 func isSay(fun ast.Expr) bool {
 	s, ok := fun.(*ast.SelectorExpr)

@@ -34,9 +34,10 @@ func WriteSVG(w io.Writer, s *Scene, t Theme) error {
 }
 
 type svg struct {
-	buf bytes.Buffer
-	ids map[string]int
-	bad string // the first number that is not one
+	buf    bytes.Buffer
+	ids    map[string]int
+	prefix string // of ids
+	bad    string // the first number that is not one
 }
 
 func (p *svg) str(parts ...string) {
@@ -227,7 +228,7 @@ func (p *svg) group(it *Item) {
 
 // id makes an id of a tag: "part-V1", and "part-V1-2" for a second group that shows it.
 func (p *svg) id(tag string) string {
-	id := "part-" + strings.Join(strings.Fields(tag), "_")
+	id := p.prefix + "part-" + strings.Join(strings.Fields(tag), "_")
 	p.ids[id]++
 	if n := p.ids[id]; n > 1 {
 		id += "-" + strconv.Itoa(n)

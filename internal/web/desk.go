@@ -1,0 +1,347 @@
+package web
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"sync"
+	"time"
+
+	"tideover/internal/appraise"
+	"tideover/internal/job"
+	"tideover/internal/shelf"
+)
+
+// fileLimit is the largest job or price file that is read.
+const fileLimit = 1 << 20
+
+// mostSteps is how many changes can be undone.
+const mostSteps = 200
+
+// desk is one job being worked on. All its fields are under mu.
+type desk struct {
+	name  string
+	pages *Pages
+	mu    sync.Mutex
+
+	src     []byte // of the file, as last read
+	changed time.Time
+	doc     *job.Doc // nil when the file cannot be read as a job at all
+	faults  job.Faults
+	input   appraise.Input
+	failed  error // why nothing can be worked out, beside faults
+
+	runs                   // run.go
+	before map[string]seen // what the findings said before the latest change
+
+	undo, redo []step
+	drafts     map[string]draft
+}
+
+// step is a change that can be taken back.
+type step struct {
+	before, after []byte
+	told          string
+}
+
+// draft is what somebody typed that could not be saved: it is kept until it is put right or
+// taken back, whatever else happens on the page.
+type draft struct {
+	text string
+	why  []string // sentences
+	now  string   // what the file says, when somebody else changed it meanwhile
+	both bool     // so it was
+}
+
+// desk opens a job, or the desk it is on already.
+func (p *Pages) desk(name string) (*desk, error) {
+	p.mu.Lock()
+	d := p.desks[name]
+	fresh := d == nil
+	if fresh {
+		d = &desk{name: name, pages: p, drafts: map[string]draft{}}
+		p.desks[name] = d
+	}
+	p.mu.Unlock()
+	if err := d.open(fresh); err != nil {
+		p.leave(name)
+		return nil, err
+	}
+	return d, nil
+}
+
+func (d *desk) open(fresh bool) error {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	if err := d.look(); err != nil {
+		return err
+	}
+	if fresh {
+		d.recall()
+	}
+	return nil
+}
+
+// leave closes a desk: the job is renamed, gone or the server ends.
+func (p *Pages) leave(name string) {
+	p.mu.Lock()
+	d := p.desks[name]
+	delete(p.desks, name)
+	p.mu.Unlock()
+	if d != nil {
+		d.stop()
+	}
+}
+
+// look reads the file again and takes in what somebody else changed.
+func (d *desk) look() error {
+	src, changed, err := d.pages.folder.Read(d.name, fileLimit)
+	if err != nil {
+		return err
+	}
+	d.changed = changed
+	if d.doc != nil && bytes.Equal(src, d.src) {
+		return nil
+	}
+	d.take(src)
+	return nil
+}
+
+// take makes bytes the state of the desk and appraises them.
+func (d *desk) take(src []byte) {
+	d.before = d.seen()
+	d.src = src
+	d.failed = nil
+	d.doc, d.faults = appraise.ReadDoc(d.pages.catalogue, d.name+shelf.Suffix, src)
+	d.halt()
+	if len(d.faults) > 0 {
+		return
+	}
+	if d.input, d.failed = appraise.NewInput(d.pages.catalogue, d.doc); d.failed != nil {
+		return
+	}
+	if name := d.doc.Job.Prices; name != "" {
+		csv, err := d.pages.folder.Beside(name, fileLimit)
+		if err == nil {
+			err = d.input.ReadPrices(name, csv)
+		}
+		d.priceless = err
+	}
+	d.start()
+}
+
+// recall readies what can be undone from the versions that were kept, the latest last.
+func (d *desk) recall() {
+	versions, err := d.pages.folder.Versions(d.name)
+	if err != nil {
+		return // nothing to undo is no reason to show nothing
+	}
+	after := d.src
+	var steps []step
+	for _, v := range versions[:min(len(versions), 20)] {
+		src, err := d.pages.folder.Version(d.name, v.ID, fileLimit)
+		if err != nil {
+			break
+		}
+		steps = append([]step{{before: src, after: after, told: say("web.told.earlier", "moment", moment(v.Changed))}}, steps...)
+		after = src
+	}
+	d.undo = steps
+}
+
+// problem is a change that was not made, and why.
+type problem struct {
+	change
+	why  []string
+	both bool // changed on both sides
+}
+
+// make makes changes on the file as it is now. Those that cannot be made come back; the
+// others are saved together. The error is one of saving.
+func (d *desk) make(list []change) (problems []problem, err error) {
+	for range 5 {
+		if err := d.look(); err != nil {
+			return nil, err
+		}
+		if d.doc == nil {
+			return nil, &Error{say("web.unreadable")}
+		}
+		next, made, refused := apply(d.doc, list)
+		if len(made) == 0 {
+			return refused, nil
+		}
+		err = d.save(next.Bytes(), told(made))
+		var changed *shelf.Changed
+		if errors.As(err, &changed) {
+			continue // somebody was quicker: once more on top of theirs
+		}
+		return refused, err
+	}
+	return nil, err
+}
+
+// save writes the file and remembers how to take it back.
+func (d *desk) save(data []byte, told string) error {
+	was := d.src
+	if bytes.Equal(was, data) {
+		return nil
+	}
+	if err := d.pages.folder.Save(d.name, was, data); err != nil {
+		return err
+	}
+	d.undo = append(d.undo, step{was, data, told})
+	if len(d.undo) > mostSteps {
+		d.undo = d.undo[1:]
+	}
+	d.redo = nil
+	d.take(data)
+	return nil
+}
+
+// apply makes the changes that can be made: all at once, for some only fit together; where
+// that is refused, one by one as long as one more fits.
+func apply(doc *job.Doc, list []change) (next *job.Doc, made []change, refused []problem) {
+	next = doc
+	var todo []change
+	for _, c := range list {
+		switch c.against(doc) {
+		case toDo:
+			todo = append(todo, c)
+		case crossed:
+			refused = append(refused, problem{change: c, both: true})
+		}
+	}
+	if after, _, err := next.Apply(edits(todo)...); err == nil {
+		return after, todo, refused
+	}
+	for more := true; more; {
+		more = false
+		for i, c := range todo {
+			if after, _, err := next.Apply(c.edit()); err == nil {
+				next, made, more = after, append(made, c), true
+				todo = append(todo[:i:i], todo[i+1:]...)
+				break
+			}
+		}
+	}
+	for _, c := range todo {
+		_, _, err := next.Apply(c.edit())
+		refused = append(refused, problem{change: c, why: reasons(err)})
+	}
+	return next, made, refused
+}
+
+func edits(list []change) []job.Edit {
+	out := make([]job.Edit, len(list))
+	for i, c := range list {
+		out[i] = c.edit()
+	}
+	return out
+}
+
+// reasons says why an edit was refused, what would be accepted and what was meant.
+func reasons(err error) []string {
+	var faults job.Faults
+	var fault job.Fault
+	switch {
+	case errors.As(err, &faults) && len(faults) > 0:
+		fault = faults[0]
+	case errors.As(err, &fault):
+	default:
+		return []string{err.Error()}
+	}
+	list := []string{fault.Message()}
+	if fault.Accept != "" {
+		list = append(list, fault.Accept)
+	}
+	if fault.Nearest != "" {
+		list = append(list, say("fault.nearest", "name", fault.Nearest))
+	}
+	return list
+}
+
+// back takes the latest change back; again makes it once more. On top of what others did
+// since, only its own paths are turned back.
+func (d *desk) back() ([]problem, error) { return d.turn(&d.undo, &d.redo, false) }
+
+func (d *desk) again() ([]problem, error) { return d.turn(&d.redo, &d.undo, true) }
+
+func (d *desk) turn(from, to *[]step, forward bool) ([]problem, error) {
+	if err := d.look(); err != nil || len(*from) == 0 {
+		return nil, err
+	}
+	s := (*from)[len(*from)-1]
+	now, want := s.after, s.before
+	if forward {
+		now, want = want, now
+	}
+	var problems []problem
+	if !bytes.Equal(d.src, now) {
+		merged, refused, err := d.onTop(now, want)
+		if err != nil || merged == nil {
+			return refused, err
+		}
+		now, want, problems = d.src, merged, refused
+	}
+	if !bytes.Equal(now, want) {
+		if err := d.pages.folder.Save(d.name, now, want); err != nil {
+			return nil, err
+		}
+	}
+	*from = (*from)[:len(*from)-1]
+	if forward {
+		s.before, s.after = now, want
+	} else {
+		s.before, s.after = want, now
+	}
+	*to = append(*to, s)
+	d.take(want)
+	return problems, nil
+}
+
+// onTop makes on the file as it is what turns one earlier state into another.
+func (d *desk) onTop(from, to []byte) ([]byte, []problem, error) {
+	a, _ := appraise.ReadDoc(d.pages.catalogue, d.name, from)
+	b, _ := appraise.ReadDoc(d.pages.catalogue, d.name, to)
+	if a == nil || b == nil || d.doc == nil {
+		return nil, nil, &Error{say("web.unreadable")}
+	}
+	next, made, refused := apply(d.doc, between(a, b))
+	if len(made) == 0 {
+		return nil, refused, nil
+	}
+	return next.Bytes(), refused, nil
+}
+
+// stop ends what runs for the desk.
+func (d *desk) stop() {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	d.halt()
+}
+
+// wake lets those who wait look again.
+func (d *desk) wake() {
+	if d.bell != nil {
+		close(d.bell)
+	}
+	d.bell = make(chan struct{})
+}
+
+// wait returns when more is known than a page that showed stage of revision rev, or when the
+// context ends.
+func (d *desk) wait(ctx context.Context, rev string, s stage) {
+	for {
+		d.mu.Lock()
+		bell, fresh := d.bell, revision(d.src) != rev || d.stage > s || d.stage == last || d.cancel == nil
+		d.mu.Unlock()
+		if fresh || bell == nil {
+			return
+		}
+		select {
+		case <-bell:
+		case <-ctx.Done():
+			return
+		}
+	}
+}

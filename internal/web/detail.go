@@ -1,0 +1,116 @@
+package web
+
+import (
+	"net/http"
+	"strings"
+
+	"tideover/internal/finding"
+	"tideover/internal/shelf"
+)
+
+// detailView is one finding with its calculation.
+type detailView struct {
+	jobView
+	Finding findingView
+	Source  string
+	Lines   []string
+}
+
+// finding shows how one finding was worked out.
+func (p *Pages) finding(w http.ResponseWriter, r *http.Request) {
+	d := p.on(w, r)
+	if d == nil {
+		return
+	}
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	f := d.find(r.URL.Query().Get("key"))
+	if f == nil {
+		p.troubled(w, r, http.StatusNotFound, say("web.finding.gone"))
+		return
+	}
+	v := detailView{Finding: d.viewOf(f), Source: f.Source, Lines: finding.Unfold(f.Calc, d.doc.Job.System())}
+	v.frame, v.URL, v.Name, v.JobName = p.frame(r, v.Finding.Title), d.url(), d.name, d.doc.Job.Name
+	v.Sections = d.tabs(f.Area)
+	show(w, r, http.StatusOK, "finding", v)
+}
+
+func (d *desk) find(id string) *finding.Finding {
+	if d.appraisal == nil {
+		return nil
+	}
+	for i := range d.appraisal.Findings {
+		if f := &d.appraisal.Findings[i]; findingID(f) == id {
+			return f
+		}
+	}
+	return nil
+}
+
+// earlierView is the versions of a job.
+type earlierView struct {
+	jobView
+	Now      string
+	Versions []versionView
+	Shown    string // id of the one whose text is shown
+	Text     string
+}
+
+type versionView struct {
+	shelf.Version
+	Told []string // what the next version changed in it
+}
+
+// earlier lists the versions of a job, and shows one.
+func (p *Pages) earlier(w http.ResponseWriter, r *http.Request) {
+	d := p.on(w, r)
+	if d == nil {
+		return
+	}
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	versions, err := p.folder.Versions(d.name)
+	if err != nil {
+		p.fail(w, r, err)
+		return
+	}
+	v := earlierView{Now: moment(d.changed)}
+	v.frame, v.URL, v.Name, v.JobName, v.Revision = p.frame(r, say("web.earlier")), d.url(), d.name, d.name, revision(d.src)
+	v.Sections = d.tabs("earlier")
+	for _, version := range versions {
+		v.Versions = append(v.Versions, versionView{Version: version})
+	}
+	if id := r.URL.Query().Get("id"); id != "" {
+		src, err := p.folder.Version(d.name, id, fileLimit)
+		if err != nil {
+			p.fail(w, r, err)
+			return
+		}
+		v.Shown, v.Text = id, strings.ToValidUTF8(string(src), "�")
+	}
+	show(w, r, http.StatusOK, "earlier", v)
+}
+
+// restore makes an earlier version the present one; the present one is kept as a version.
+func (p *Pages) restore(w http.ResponseWriter, r *http.Request) {
+	d := p.on(w, r)
+	if d == nil || !p.form(w, r) {
+		return
+	}
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	src, err := p.folder.Version(d.name, r.PostFormValue("id"), fileLimit)
+	if err != nil {
+		p.fail(w, r, err)
+		return
+	}
+	if revision(d.src) != r.PostFormValue("revision") {
+		p.troubled(w, r, http.StatusConflict, say("web.restore.changed"))
+		return
+	}
+	if err := d.save(src, say("web.told.restored")); err != nil {
+		p.fail(w, r, err)
+		return
+	}
+	goTo(w, r, d.url())
+}

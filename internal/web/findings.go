@@ -1,0 +1,149 @@
+package web
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"strings"
+
+	"tideover/internal/finding"
+	"tideover/internal/job"
+	"tideover/internal/quantity"
+)
+
+// findingView is one finding as a page shows it.
+type findingView struct {
+	ID, Verdict, Word string
+	Title, Sentence   string
+	Number, Unit      string
+	Half              string
+	Limit             string // in words, with its side
+	Was               string // what it said before the latest change, when that was something else
+	Stands            string
+	Moves             []jump
+	Remedies          []remedyView
+	URL               string // of its calculation
+}
+
+// jump leads to a field.
+type jump struct{ Label, URL string }
+
+// remedyView is a tried edit that one tap makes.
+type remedyView struct {
+	Text  string
+	Worse string
+	Edits []changeView
+}
+
+type changeView struct{ Op, Path, Was, Text string }
+
+var ops = [...]string{job.Set: "set", job.Unset: "unset", job.Insert: "insert", job.Remove: "remove"}
+
+// findings shows those of a section, or of all where section is "".
+func (d *desk) findings(section string, fine bool) (list []findingView, fineCount int) {
+	if d.appraisal == nil {
+		return nil, 0
+	}
+	for i := range d.appraisal.Findings {
+		f := &d.appraisal.Findings[i]
+		if section != "" && f.Area != section {
+			continue
+		}
+		if f.Verdict == finding.Fine {
+			fineCount++
+			if !fine {
+				continue
+			}
+		}
+		list = append(list, d.viewOf(f))
+	}
+	return list, fineCount
+}
+
+// findingID is a finding's key as it can stand in an address.
+func findingID(f *finding.Finding) string {
+	sum := sha256.Sum256([]byte(f.Key()))
+	return hex.EncodeToString(sum[:5])
+}
+
+func (d *desk) viewOf(f *finding.Finding) findingView {
+	sys := d.doc.Job.System()
+	v := findingView{ID: findingID(f), Verdict: f.Verdict.ID(), Word: say("verdict." + f.Verdict.ID())}
+	v.Title, v.Sentence = finding.Text(f, sys)
+	v.URL = d.url() + "/finding?key=" + v.ID
+	if f.Figure.Dim != quantity.NoDim {
+		v.Number, v.Unit = quantity.Shown(f.Figure, sys)
+		if _, half, spread := strings.Cut(quantity.FormatSpread(f.Figure, sys), "±"); spread {
+			v.Half = "±" + half
+		}
+		if f.Sense != finding.NoLimit && f.Limit.Dim != quantity.NoDim {
+			id := "web.at-least"
+			if f.Sense == finding.AtMost {
+				id = "web.at-most"
+			}
+			v.Limit = say(id, "limit", quantity.Format(f.Limit, sys))
+		}
+	}
+	v.Was = d.was(f, sys)
+	if f.Stands >= 0 && len(f.Moves) > 0 && f.Verdict != finding.NotJudged {
+		v.Stands = say("web.stands.firm")
+		if f.Stands < 0.95 {
+			v.Stands = say("web.stands", "share", fmt.Sprintf("%.0f %%", 100*f.Stands))
+		}
+	}
+	for _, path := range f.Moves[:min(3, len(f.Moves))] {
+		v.Moves = append(v.Moves, d.jump(path))
+	}
+	for i := range f.Remedies {
+		v.Remedies = append(v.Remedies, d.remedyView(&f.Remedies[i], sys))
+	}
+	return v
+}
+
+// was says what the finding said before the latest change.
+func (d *desk) was(f *finding.Finding, sys quantity.System) string {
+	old, had := d.before[f.Key()]
+	switch {
+	case d.before == nil:
+		return ""
+	case !had:
+		if f.Verdict == finding.Fine || d.stage != glance && strings.HasPrefix(f.ID, "promise") {
+			return ""
+		}
+		return say("web.was.new")
+	case old.verdict != f.Verdict:
+		return say("web.was.verdict", "figure", quantity.Format(old.figure, sys), "verdict", say("verdict."+old.verdict.ID()))
+	case quantity.Format(old.figure, sys) != quantity.Format(f.Figure, sys):
+		return say("web.was", "figure", quantity.Format(old.figure, sys))
+	}
+	return ""
+}
+
+// jump leads to the field of a path, on the page of its section.
+func (d *desk) jump(path string) jump {
+	f, ok := job.FieldFor(path)
+	if !ok {
+		return jump{Label: sayOr("moves."+path, path)}
+	}
+	return jump{labelOf(path), d.url() + "/" + f.Section + "#i-" + path}
+}
+
+func (d *desk) remedyView(r *finding.Remedy, sys quantity.System) remedyView {
+	var v remedyView
+	var parts []string
+	for _, e := range r.Edits {
+		c := change{op: e.Op, path: e.Path, text: e.Text, was: textAt(d.doc, e.Path, e.Op)}
+		parts = append(parts, c.told())
+		v.Edits = append(v.Edits, changeView{ops[e.Op], e.Path, c.was, e.Text})
+	}
+	text := upperFirst(strings.Join(parts, ", "))
+	if r.Figure.Dim == quantity.NoDim {
+		v.Text = say("web.remedy.cleared", "edits", text)
+	} else {
+		v.Text = say("web.remedy", "edits", text, "figure", quantity.Format(r.Figure, sys))
+	}
+	if len(r.Worse) > 0 {
+		v.Worse = say("remedy.worse", "worse", strings.Join(finding.Titles(r.Worse), ", "))
+	}
+	return v
+}

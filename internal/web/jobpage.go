@@ -1,0 +1,296 @@
+package web
+
+import (
+	"errors"
+	"fmt"
+	"html/template"
+	"net/http"
+	"net/url"
+	"slices"
+	"strings"
+
+	"tideover/internal/assembly"
+	"tideover/internal/catalogue"
+	"tideover/internal/finding"
+	"tideover/internal/job"
+)
+
+// jobView is a page of one job.
+type jobView struct {
+	frame
+	URL, Name, JobName string
+	Section, Label     string // "" on the first page
+	Sections           []tab
+	Verdict, Headline  string
+	Undo, Redo         string // what would be taken back, made again
+	Revision           string
+	Stage              string // what is still to come, in words, or ""
+	Wait               string // address that answers once there is more, or ""
+	Problems           []noted
+	Notes              []noted // what keeps the job from being worked out
+	Findings           []findingView
+	Fine               int    // findings not shown
+	FineURL            string // shows them
+	Groups             []groupView
+	Lists              []listView
+	Rows               []rowList
+	Picture            template.HTML
+	PictureTitle       string
+	Settings           []tab // to see the picture in
+}
+
+// tab leads to a page.
+type tab struct {
+	ID, Label, URL string
+	Here           bool
+	Must, Look     int
+}
+
+// noted is something to be put right, with the field it is about.
+type noted struct {
+	Text    []string
+	Label   string
+	URL     string
+	Excerpt string
+}
+
+// rowList is rows of the catalogue to choose from while typing.
+type rowList struct {
+	ID   string
+	Rows []catalogue.Listed
+}
+
+func (d *desk) url() string { return "/jobs/" + url.PathEscape(d.name) }
+
+// on opens the job of a request; nil when it was answered already.
+func (p *Pages) on(w http.ResponseWriter, r *http.Request) *desk {
+	d, err := p.desk(r.PathValue("name"))
+	if err != nil {
+		p.fail(w, r, err)
+		return nil
+	}
+	return d
+}
+
+// overview is a job's first page: its verdict and every finding.
+func (p *Pages) overview(w http.ResponseWriter, r *http.Request) { p.jobPage(w, r, "") }
+
+// section is the page of one section.
+func (p *Pages) section(w http.ResponseWriter, r *http.Request) {
+	p.jobPage(w, r, r.PathValue("section"))
+}
+
+func (p *Pages) jobPage(w http.ResponseWriter, r *http.Request, section string) {
+	d := p.on(w, r)
+	if d == nil {
+		return
+	}
+	if section != "" && !slices.Contains(job.Sections(), section) {
+		p.nothing(w, r)
+		return
+	}
+	if rev := r.URL.Query().Get("wait"); rev != "" {
+		d.wait(r.Context(), rev, stageOf(r.URL.Query().Get("after")))
+	}
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	if r.URL.Query().Get("as") == "json" {
+		p.twin(w, r, d)
+		return
+	}
+	p.showJob(w, r, d, section, http.StatusOK, nil)
+}
+
+func stageOf(text string) stage {
+	if text == "sound" {
+		return sound
+	}
+	return glance
+}
+
+// showJob shows a section with what is wrong first. The desk is locked.
+func (p *Pages) showJob(w http.ResponseWriter, r *http.Request, d *desk, section string, status int, problems []noted) {
+	v := jobView{frame: p.frame(r, ""), URL: d.url(), Name: d.name, Section: section, Revision: revision(d.src), Problems: problems}
+	v.Here = d.url()
+	if section != "" {
+		v.Here += "/" + section
+		v.Label = say("section." + section)
+	}
+	v.JobName = d.name
+	if d.doc != nil {
+		if d.doc.Job.Name != "" {
+			v.JobName = d.doc.Job.Name
+		}
+		if section != "" {
+			v.Groups, v.Lists = d.fieldsOf(section)
+			v.Rows = p.rowLists(v.Groups, v.Lists)
+		}
+	}
+	v.Title = strings.TrimSpace(v.JobName + " · " + v.Label)
+	if section == "" {
+		v.Title = v.JobName
+	}
+	v.Error = len(problems) > 0
+	if n := len(d.undo); n > 0 {
+		v.Undo = d.undo[n-1].told
+	}
+	if n := len(d.redo); n > 0 {
+		v.Redo = d.redo[n-1].told
+	}
+	v.Notes = d.notes()
+	v.Sections = d.tabs(section)
+	all := r.URL.Query().Get("fine") == "1"
+	v.Findings, v.Fine = d.findings(section, all)
+	if all {
+		v.Fine = 0
+	}
+	v.FineURL = v.Here + "?fine=1"
+	if d.appraisal != nil {
+		v.Verdict, v.Headline = d.headline()
+		v.Picture, v.PictureTitle, v.Settings = d.picture(r.URL.Query().Get("see"), v.Here)
+		v.Stage, v.Wait = d.waiting(v.Here, r)
+	}
+	show(w, r, status, "job", v)
+}
+
+// waiting says what is still to come and where to ask for it.
+func (d *desk) waiting(here string, r *http.Request) (text, address string) {
+	if d.stage == last || d.cancel == nil {
+		return "", ""
+	}
+	id, after := "web.waiting.sound", "glance"
+	if d.stage == sound {
+		id, after = "web.waiting.last", "sound"
+	}
+	q := url.Values{"wait": {revision(d.src)}, "after": {after}}
+	for _, keep := range []string{"fine", "see"} {
+		if v := r.URL.Query().Get(keep); v != "" {
+			q.Set(keep, v)
+		}
+	}
+	return say(id), here + "?" + q.Encode()
+}
+
+// headline is the verdict of the whole job in one sentence.
+func (d *desk) headline() (verdict, text string) {
+	n := map[finding.Verdict]int{}
+	for i := range d.appraisal.Findings {
+		n[d.appraisal.Findings[i].Verdict]++
+	}
+	id := d.appraisal.Verdict.ID()
+	return id, say("web.headline."+id, "must", fmt.Sprint(n[finding.MustFix]), "look", fmt.Sprint(n[finding.LookAt]),
+		"unjudged", fmt.Sprint(n[finding.NotJudged]), "fine", fmt.Sprint(n[finding.Fine]))
+}
+
+// tabs are the sections that have a field or a finding, with what is to be done in them.
+func (d *desk) tabs(here string) []tab {
+	has := map[string]*tab{}
+	for _, f := range job.Fields() {
+		has[f.Section] = &tab{}
+	}
+	if d.appraisal != nil {
+		for i := range d.appraisal.Findings {
+			f := &d.appraisal.Findings[i]
+			if has[f.Area] == nil {
+				has[f.Area] = &tab{}
+			}
+			switch f.Verdict {
+			case finding.MustFix:
+				has[f.Area].Must++
+			case finding.LookAt:
+				has[f.Area].Look++
+			}
+		}
+	}
+	list := []tab{{ID: "", Label: say("web.overview"), URL: d.url(), Here: here == ""}}
+	for _, s := range job.Sections() {
+		if t := has[s]; t != nil {
+			t.ID, t.Label, t.URL, t.Here = s, say("section."+s), d.url()+"/"+s, s == here
+			list = append(list, *t)
+		}
+	}
+	return list
+}
+
+// notes are what keeps the job from being worked out: faults of the file, parts that
+// cannot be joined, a price list that cannot be read.
+func (d *desk) notes() []noted {
+	var list []noted
+	for _, f := range d.faults {
+		n := noted{Text: reasons(f)}
+		switch {
+		case f.Path != "" && d.doc != nil:
+			j := d.jump(f.Path)
+			n.Label, n.URL = j.Label, j.URL
+		case f.Excerpt != "":
+			n.Excerpt = fmt.Sprintf("%d: %s", f.Line, f.Excerpt)
+		}
+		list = append(list, n)
+	}
+	var laid assembly.Faults
+	switch {
+	case errors.As(d.failed, &laid):
+		for _, f := range laid {
+			j := d.jump(f.Path)
+			list = append(list, noted{Text: []string{sayArgs(f.ID, f.Args)}, Label: j.Label, URL: j.URL})
+		}
+	case d.failed != nil:
+		list = append(list, noted{Text: []string{d.failed.Error()}})
+	}
+	if d.priceless != nil {
+		j := d.jump("prices")
+		list = append(list, noted{Text: []string{d.priceless.Error()}, Label: j.Label, URL: j.URL})
+	}
+	return list
+}
+
+// rowLists are the lists of rows that fields choose from while typing, each once.
+func (p *Pages) rowLists(groups []groupView, lists []listView) []rowList {
+	var out []rowList
+	add := func(fields []fieldView) {
+		for _, f := range fields {
+			if f.Rows != "" && !slices.ContainsFunc(out, func(l rowList) bool { return l.ID == f.Rows }) {
+				out = append(out, rowList{f.Rows, p.catalogue.List(strings.TrimPrefix(f.Rows, "rows-"))})
+			}
+		}
+	}
+	for _, g := range groups {
+		add(g.Fields)
+	}
+	for _, l := range lists {
+		add(l.Fields)
+	}
+	return out
+}
+
+// twin is the job as data: what "tideover check --json" prints.
+func (p *Pages) twin(w http.ResponseWriter, r *http.Request, d *desk) {
+	if d.appraisal == nil {
+		p.troubled(w, r, http.StatusUnprocessableEntity, say("web.unreadable"))
+		return
+	}
+	b, err := d.appraisal.JSON()
+	if err != nil {
+		p.fail(w, r, err)
+		return
+	}
+	w.Header().Set("Content-Type", "application/json")
+	packed(w, r, http.StatusOK, b)
+}
+
+// With hands a template one thing together with the page it stands on.
+type With struct {
+	Job     *jobView
+	Group   groupView
+	List    listView
+	Finding findingView
+}
+
+// OfGroup is a group on this page.
+func (v jobView) OfGroup(g groupView) With { return With{Job: &v, Group: g} }
+
+// OfList is a list on this page.
+func (v jobView) OfList(l listView) With { return With{Job: &v, List: l} }
+
+// OfFinding is a finding on this page.
+func (v jobView) OfFinding(f findingView) With { return With{Job: &v, Finding: f} }

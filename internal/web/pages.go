@@ -1,0 +1,78 @@
+package web
+
+import (
+	"context"
+	"net/http"
+	"sync"
+
+	"tideover/internal/catalogue"
+	"tideover/internal/shelf"
+)
+
+// Pages answers requests for the jobs of one folder. It takes for granted that the guard
+// has let them in.
+type Pages struct {
+	folder    *shelf.Folder
+	catalogue *catalogue.Catalogue
+	version   string
+	mux       *http.ServeMux
+	ctx       context.Context
+	end       context.CancelFunc
+	slow      chan struct{} // held by the one long run
+
+	mu      sync.Mutex
+	desks   map[string]*desk
+	glances map[string]glimpse
+}
+
+// New readies the pages of a folder.
+func New(folder *shelf.Folder, cat *catalogue.Catalogue, version string) *Pages {
+	p := &Pages{
+		folder: folder, catalogue: cat, version: version,
+		slow: make(chan struct{}, 1), desks: map[string]*desk{}, glances: map[string]glimpse{},
+	}
+	p.ctx, p.end = context.WithCancel(context.Background())
+	p.mux = p.routes()
+	return p
+}
+
+// Close ends every run and answers those who wait.
+func (p *Pages) Close() {
+	p.end()
+	p.mu.Lock()
+	list := make([]*desk, 0, len(p.desks))
+	for _, d := range p.desks {
+		list = append(list, d)
+	}
+	p.mu.Unlock()
+	for _, d := range list {
+		d.stop()
+	}
+}
+
+// ServeHTTP answers one request.
+func (p *Pages) ServeHTTP(w http.ResponseWriter, r *http.Request) { p.mux.ServeHTTP(w, r) }
+
+func (p *Pages) routes() *http.ServeMux {
+	m := http.NewServeMux()
+	m.HandleFunc("GET /{$}", p.shelf)
+	m.HandleFunc("GET /static/{file}", p.static)
+	m.HandleFunc("POST /look", p.setLook)
+	m.HandleFunc("POST /example", p.example)
+	m.HandleFunc("POST /trash/back", p.putBack)
+	m.HandleFunc("GET /jobs/{name}", p.overview)
+	m.HandleFunc("GET /jobs/{name}/{section}", p.section)
+	m.HandleFunc("GET /jobs/{name}/finding", p.finding)
+	m.HandleFunc("GET /jobs/{name}/earlier", p.earlier)
+	m.HandleFunc("POST /jobs/{name}/edit", p.edit)
+	m.HandleFunc("POST /jobs/{name}/item", p.item)
+	m.HandleFunc("POST /jobs/{name}/remedy", p.remedy)
+	m.HandleFunc("POST /jobs/{name}/undo", p.undo)
+	m.HandleFunc("POST /jobs/{name}/redo", p.redo)
+	m.HandleFunc("POST /jobs/{name}/restore", p.restore)
+	m.HandleFunc("POST /jobs/{name}/copy", p.copyJob)
+	m.HandleFunc("POST /jobs/{name}/rename", p.rename)
+	m.HandleFunc("POST /jobs/{name}/throw", p.throw)
+	m.HandleFunc("/", p.nothing)
+	return m
+}

@@ -1,0 +1,116 @@
+package web
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"time"
+
+	"tideover/internal/appraise"
+	"tideover/internal/finding"
+	"tideover/internal/quantity"
+)
+
+// stage is how far the appraisal of a state of the file has come.
+type stage uint8
+
+const (
+	glance stage = iota // every figure and verdict once
+	sound               // with spread, tried remedies, the day, and promises with nothing failed
+	last                // and with every single failure
+)
+
+// settle is how long a job is left alone before every failure is tried: who is still typing
+// will change it again.
+const settle = 800 * time.Millisecond
+
+// runs is the appraisal of the desk's state.
+type runs struct {
+	appraisal *appraise.Appraisal
+	stage     stage
+	priceless error // why the price list could not be read
+	cancel    context.CancelFunc
+	bell      chan struct{} // closed when there is more
+}
+
+// halt ends the runs of the state before.
+func (d *desk) halt() {
+	if d.cancel != nil {
+		d.cancel()
+	}
+	d.cancel, d.appraisal, d.stage = nil, nil, glance
+	d.wake()
+}
+
+// start appraises the state at once and has the rest follow.
+func (d *desk) start() {
+	d.appraisal, d.failed = appraise.Quick(d.input)
+	if d.failed != nil {
+		return
+	}
+	ctx, cancel := context.WithCancel(d.pages.ctx)
+	d.cancel = cancel
+	go d.follow(ctx, d.input)
+}
+
+// follow runs what takes longer, as long as nobody changes the job.
+func (d *desk) follow(ctx context.Context, in appraise.Input) {
+	in.Proof = appraise.SoundProof
+	if !d.run(ctx, in, sound) {
+		return
+	}
+	select {
+	case <-ctx.Done():
+		return
+	case <-time.After(settle):
+	}
+	select { // one at a time: it takes every core
+	case d.pages.slow <- struct{}{}:
+		defer func() { <-d.pages.slow }()
+	case <-ctx.Done():
+		return
+	}
+	in.Proof = appraise.FullProof
+	d.run(ctx, in, last)
+}
+
+// run appraises and puts the result on the desk; false when it came too late or failed.
+func (d *desk) run(ctx context.Context, in appraise.Input, s stage) bool {
+	a, err := appraise.Run(ctx, in, nil)
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	if ctx.Err() != nil {
+		return false
+	}
+	if err != nil {
+		d.failed, d.stage = err, last
+	} else {
+		d.appraisal, d.stage = a, s
+	}
+	d.wake()
+	return err == nil
+}
+
+// seen is what a finding said: to show what a change moved.
+type seen struct {
+	figure  quantity.Quantity
+	verdict finding.Verdict
+}
+
+func (d *desk) seen() map[string]seen {
+	if d.appraisal == nil {
+		return d.before
+	}
+	m := map[string]seen{}
+	for i := range d.appraisal.Findings {
+		f := &d.appraisal.Findings[i]
+		m[f.Key()] = seen{f.Figure, f.Verdict}
+	}
+	return m
+}
+
+// revision names a state of a file.
+func revision(src []byte) string {
+	sum := sha256.Sum256(src)
+	return hex.EncodeToString(sum[:6])
+}

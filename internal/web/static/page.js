@@ -1,0 +1,51 @@
+// What the page does better with script: forms are sent in place, the answer is laid over
+// what is there, and what comes later is asked for. Without it everything works by whole pages.
+(() => {
+  const here = "swap:'outerMorph show:none' target:#page select:#page";
+  const there = "swap:'outerMorph show:top' target:#page select:#page";
+
+  // Marks forms and links for htmx before it looks at them.
+  function ready(root) {
+    for (const f of root.querySelectorAll("form:not([data-whole])")) {
+      const again = f.hasAttribute("data-again");
+      f.setAttribute("hx-boost", again ? here : there);
+      if (again) f.setAttribute("hx-push-url", "false");
+      if (f.hasAttribute("data-change")) f.setAttribute("hx-trigger", "submit, change");
+    }
+    for (const a of root.querySelectorAll(".way a, .where a, a.name")) a.setAttribute("hx-boost", there);
+    for (const a of root.querySelectorAll(".settings a")) { a.setAttribute("hx-boost", here); }
+    for (const w of root.querySelectorAll("[data-wait]")) {
+      w.setAttribute("hx-get", w.dataset.wait);
+      w.setAttribute("hx-trigger", "load");
+      w.setAttribute("hx-target", "#page");
+      w.setAttribute("hx-select", "#page");
+      w.setAttribute("hx-swap", "outerMorph show:none");
+    }
+  }
+  document.documentElement.classList.add("scripted");
+  ready(document);
+
+  // The answer carries no marks of its own: give it them before it is laid over the page.
+  document.addEventListener("htmx:before:swap", (e) => {
+    for (const t of e.detail.tasks || []) ready(t.fragment);
+  });
+
+  // What a browser keeps of its own when the page changes under it: the choice of a list.
+  document.addEventListener("htmx:after:swap", () => {
+    for (const s of document.querySelectorAll("select")) {
+      if (s === document.activeElement) continue;
+      const o = [...s.options].findIndex((o) => o.defaultSelected);
+      s.selectedIndex = Math.max(0, o);
+    }
+    const p = document.getElementById("problems");
+    if (p) p.focus();
+  });
+
+  // Undo and redo by key, where the key is not the browser's own.
+  document.addEventListener("keydown", (e) => {
+    if (!(e.ctrlKey || e.metaKey) || e.altKey || /^(INPUT|TEXTAREA|SELECT)$/.test(e.target.tagName)) return;
+    const id = e.key === "z" && !e.shiftKey ? "undo" : e.key === "y" || (e.key === "Z" && e.shiftKey) ? "redo" : "";
+    const b = id && document.getElementById(id);
+    if (b && !b.disabled) { e.preventDefault(); b.click(); }
+  });
+})();
