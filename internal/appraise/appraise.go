@@ -27,8 +27,8 @@ type Input struct {
 	Factors   Factors
 	Proof     Depth // how much of the proof Run tries; once, in no rerun
 
-	atOnce []string        // in reruns: the outlets the base run took as open at once
-	starts []circuit.Start // in reruns: the base run's answers, to start from
+	atOnce map[string][]string // in reruns, by mode: the outlets the base run took as open at once
+	starts []circuit.Start     // in reruns: the base run's answers, to start from
 }
 
 // Factors are the general uncertainties of the tables, moved like any other input. The

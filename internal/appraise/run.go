@@ -141,9 +141,10 @@ func dose(in Input, a *Appraisal, record bool) ([]finding.Finding, error) {
 		return nil, nil
 	}
 	var pipes []disinfect.Pipe
+	stored := a.Assembly.Sides().Store
 	for i := range a.Assembly.Parts {
 		part := &a.Assembly.Parts[i]
-		if row, ok := part.Row.(catalogue.Pipe); ok && dosed(part.Role) {
+		if row, ok := part.Row.(catalogue.Pipe); ok && dosed(part.Role) && stored[i] {
 			pipes = append(pipes, disinfect.Pipe{Bore: row.Bore, Length: part.Length})
 		}
 	}

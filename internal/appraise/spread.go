@@ -72,14 +72,12 @@ func inexact(in Input, base *Appraisal) []job.Leaf {
 	return leaves
 }
 
-// atOnce lists the outlets the base run took as open at once.
-func atOnce(base *Appraisal) []string {
-	var tags []string
+// atOnce lists, mode by mode, the outlets the base run took as open at once.
+func atOnce(base *Appraisal) map[string][]string {
+	tags := map[string][]string{}
 	for _, m := range base.Service.Modes {
-		if len(tags) == 0 {
-			for _, d := range m.Together {
-				tags = append(tags, d.Outlet)
-			}
+		for _, d := range m.Together {
+			tags[m.ID] = append(tags[m.ID], d.Outlet)
 		}
 	}
 	return tags

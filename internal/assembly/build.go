@@ -15,19 +15,22 @@ const ValveHeight quantity.Length = 0.5
 
 // The arrangements.
 const (
-	ThroughStore = "through-store" // all water through the store: no pipe joins store and main
-	MainFirst    = "main-first"    // automatic: the main while it presses, else the store
-	ByHand       = "three-way"     // one three-way valve turned by hand
-	HandByPass   = "hand-by-pass"  // two valves turned by hand, a non-return valve in each leg
-	Free         = "free"          // parts and joins as the job lists them
+	ThroughStore  = "through-store"   // all water through the store: no pipe joins store and main
+	KitchenOnMain = "kitchen-on-main" // the kitchen tap on the main, the rest of the home on the store
+	MainFirst     = "main-first"      // automatic: the main while it presses, else the store
+	ByHand        = "three-way"       // one three-way valve turned by hand
+	HandByPass    = "hand-by-pass"    // two valves turned by hand, a non-return valve in each leg
+	Free          = "free"            // parts and joins as the job lists them
 )
 
-var arrangements = map[string]func(*build){ThroughStore: throughStore,
+var arrangements = map[string]func(*build){ThroughStore: throughStore, KitchenOnMain: kitchenOnMain,
 	MainFirst: mainFirst, ByHand: byHand, HandByPass: handByPass, Free: free}
 
 // Arrangements returns the names of the arrangements that are laid out by rule, the
 // unjoined first. Free, the one a job lists part by part, is none of them.
-func Arrangements() []string { return []string{ThroughStore, MainFirst, ByHand, HandByPass} }
+func Arrangements() []string {
+	return []string{ThroughStore, KitchenOnMain, MainFirst, ByHand, HandByPass}
+}
 
 // Propose returns the arrangement to start from where the job names none: the unjoined
 // one, unless both the local rules and the supplier's answer let store and main be joined.

@@ -201,13 +201,16 @@ func (b *build) control(l *line, kind, name, pump string, on, off quantity.Press
 }
 
 // home lays the run to the header, the header, the heater and each outlet on a run of its own.
-func home(l *line, tees int) {
+func home(l *line, tees int) { homeOf(l, tees, l.b.job.Outlets) }
+
+// homeOf is home with some of the outlets.
+func homeOf(l *line, tees int, outlets []job.Outlet) {
 	b := l.b
 	l.role = HomeRole
 	l.run("part.home-run", "pipework.changeover-to-header", b.job.Pipework.Indoors, b.job.Pipework.Header.V, b.hand(), b.bends(), map[string]int{"tee-run": tees})
 	heated := b.job.Home.Heater != "none"
-	cold, hot := b.sides(heated)
-	if len(cold) == 0 && len(hot) == 0 {
+	cold, hot := sides(outlets, heated)
+	if len(b.job.Outlets) == 0 {
 		b.fault("outlets", "assembly.no-outlets", nil)
 	}
 	spare := 0
@@ -239,8 +242,8 @@ func home(l *line, tees int) {
 
 // sides parts the outlets that draw hot water alone from the rest. An outlet that draws
 // both is fed from the cold side: that is where its least pressure is judged.
-func (b *build) sides(heated bool) (cold, hot []job.Outlet) {
-	for _, o := range b.job.Outlets {
+func sides(outlets []job.Outlet, heated bool) (cold, hot []job.Outlet) {
+	for _, o := range outlets {
 		if heated && o.Water == "hot" {
 			hot = append(hot, o)
 		} else {

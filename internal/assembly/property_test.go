@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"tideover/internal/catalogue"
+	"tideover/internal/job"
 	"tideover/internal/words"
 )
 
@@ -29,7 +30,7 @@ func TestInvariants(t *testing.T) {
 		tags(t, a)
 		heights(t, a)
 		settings(t, a)
-		reach(t, a)
+		reach(t, a, j)
 		if n := len(a.Of(Outlet)); n != len(j.Outlets) {
 			t.Fatalf("%d outlets laid out of %d", n, len(j.Outlets))
 		}
@@ -148,6 +149,25 @@ func settings(t *rapid.T, a *Assembly) {
 	}
 }
 
+// unjoined are the arrangements in which no pipe leads from stored water to the main.
+var unjoined = map[string]bool{ThroughStore: true, KitchenOnMain: true}
+
+// sources says by which waters an outlet must be served.
+func sources(a *Assembly, at int, j *job.Job) (main, store bool) {
+	switch a.Arrangement {
+	case ThroughStore:
+		return false, true
+	case KitchenOnMain:
+		for _, o := range j.Outlets {
+			if o.Tag == a.Parts[at].Tag {
+				stays := o.From == "main" || o.From == "" && o.Kind == "kitchen" && (o.Water != "hot" || j.Home.Heater == "none")
+				return stays, !stays
+			}
+		}
+	}
+	return true, true
+}
+
 func has(list []string, s string) bool {
 	for _, x := range list {
 		if x == s {
@@ -158,13 +178,10 @@ func has(list []string, s string) bool {
 }
 
 // reach: what must be able to get where, and what must not.
-func reach(t *rapid.T, a *Assembly) {
+func reach(t *rapid.T, a *Assembly, j *job.Job) {
 	street, tank := a.Index(MainTag), a.Of(Store)[0]
-	if got := a.flood(street, nil, false)[tank]; got == (a.Arrangement == ThroughStore) {
-		t.Fatalf("%s: pipes join main and store: %v", a.Arrangement, got)
-	}
-	if a.Joined != (a.Arrangement != ThroughStore) {
-		t.Fatalf("%s says joined %v", a.Arrangement, a.Joined)
+	if got := a.flood(street, nil, false)[tank]; got == unjoined[a.Arrangement] || a.Joined != got {
+		t.Fatalf("%s: pipes join main and store: %v; it says %v", a.Arrangement, got, a.Joined)
 	}
 	served := map[int]bool{}
 	stored := map[int]bool{}
@@ -184,11 +201,15 @@ func reach(t *rapid.T, a *Assembly) {
 		}
 	}
 	for _, o := range a.Of(Outlet) {
-		if !stored[o] {
-			t.Fatalf("%s is served from the store in no setting", a.Parts[o].Tag)
+		main, store := sources(a, o, j)
+		if stored[o] != store {
+			t.Fatalf("%s, %s: served from the store in some setting: %v", a.Arrangement, a.Parts[o].Tag, stored[o])
 		}
-		if served[o] != (a.Arrangement != ThroughStore) {
-			t.Fatalf("%s served from the main: %v", a.Parts[o].Tag, served[o])
+		if served[o] != main {
+			t.Fatalf("%s, %s: served from the main in some setting: %v", a.Arrangement, a.Parts[o].Tag, served[o])
+		}
+		if s := a.Sides(); s.Main[o] != main || s.Store[o] != store {
+			t.Fatalf("%s, %s: sides %v %v", a.Arrangement, a.Parts[o].Tag, s.Main[o], s.Store[o])
 		}
 	}
 	if all := a.flood(tank, a.everything(), true); all[street] || all[a.Of(FloatValve)[0]] {

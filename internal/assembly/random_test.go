@@ -38,13 +38,17 @@ func randomJob(t *rapid.T, c *catalogue.Catalogue) *job.Job {
 	for i := range rapid.IntRange(1, 60).Draw(t, "outlets") {
 		j.Outlets = append(j.Outlets, job.Outlet{Tag: fmt.Sprintf("tap-%d", i+1), Kind: key("kind", "outlets"),
 			Height: length("height", 0, 30), Distance: length("distance", 0.5, 60), Pipe: size("outlet pipe"),
-			Water: rapid.SampledFrom([]string{"cold", "hot", "both"}).Draw(t, "water")})
+			Water: rapid.SampledFrom([]string{"cold", "hot", "both"}).Draw(t, "water"),
+			From:  rapid.SampledFrom([]string{"", "store"}).Draw(t, "from")})
 	}
 	j.Pipework.ToStore, j.Pipework.ToPump = length("to store", 0.2, 50), length("to pump", 0.2, 50)
 	j.Pipework.ToHome, j.Pipework.Header = length("to home", 0.2, 50), length("header", 0.2, 50)
 	j.Pipework.Outdoors, j.Pipework.Indoors = size("outdoors"), size("indoors")
 	j.Pipework.Bends = val[quantity.Ratio](float64(rapid.IntRange(0, 9).Draw(t, "bends")))
 	ch := &j.Choices
+	j.Outlets = append(j.Outlets, job.Outlet{Tag: "drinking", Kind: "kitchen", Height: length("height", 0, 30), Distance: length("distance", 0.5, 60),
+		Pipe: size("outlet pipe"), Water: "cold", From: "main"},
+		job.Outlet{Tag: "cistern", Kind: "wc", Height: length("height", 0, 30), Distance: length("distance", 0.5, 60), Pipe: size("outlet pipe"), Water: "cold"})
 	ch.Arrangement = rapid.SampledFrom(Arrangements()).Draw(t, "arrangement")
 	ch.Store, ch.Stores = key("store", "stores"), val[quantity.Ratio](float64(rapid.IntRange(1, 6).Draw(t, "stores")))
 	ch.StoreLevel, ch.PumpLevel = length("store level", -20, 60), length("pump level", -20, 60)

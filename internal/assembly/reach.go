@@ -48,6 +48,26 @@ func (a *Assembly) passes(p *Part, in, out int, s *Setting, oneWay bool) bool {
 	return false
 }
 
+// Sides says which water can ever get to an outlet with every valve open: the main's, the
+// store's or both. Where it is never both, no pipe joins the two.
+type Sides struct{ Main, Store []bool } // per part
+
+// Sides works out what the main and the stores can reach.
+func (a *Assembly) Sides() Sides {
+	s := Sides{make([]bool, len(a.Parts)), make([]bool, len(a.Parts))}
+	for _, from := range []struct {
+		kind Kind
+		to   []bool
+	}{{Main, s.Main}, {Store, s.Store}} {
+		for _, i := range a.Of(from.kind) {
+			for at := range a.flood(i, nil, true) {
+				from.to[at] = true
+			}
+		}
+	}
+	return s
+}
+
 // meets reports whether pipes, valves open or shut, lead from a part of one kind to a part
 // of another.
 func (a *Assembly) meets(from, to Kind) bool {

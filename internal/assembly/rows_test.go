@@ -20,7 +20,7 @@ func TestEveryRowIsBuiltWith(t *testing.T) {
 		"vessels":     func(j *job.Job, k string) { j.Choices.Vessel = k },
 		"non-returns": func(j *job.Job, k string) { j.Choices.Backflow = k },
 		"heaters":     func(j *job.Job, k string) { j.Home.Heater = k },
-		"outlets":     func(j *job.Job, k string) { j.Outlets[0].Kind = k },
+		"outlets":     func(j *job.Job, k string) { j.Outlets[0].Kind, j.Outlets[0].From = k, "main" },
 		"meters":      func(j *job.Job, k string) { j.Supply.Meter = k },
 		"stop-valves": func(j *job.Job, k string) { j.Supply.StopTap = k },
 		"controls":    func(j *job.Job, k string) { j.Choices.Control = k },

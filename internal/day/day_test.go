@@ -165,7 +165,7 @@ func TestTypicalDay(t *testing.T) {
 		n := rapid.IntRange(1, 9).Draw(t, "n")
 		outlets := make([]Using, n)
 		for i := range outlets {
-			outlets[i] = Using{habits[rapid.IntRange(0, len(habits)-1).Draw(t, "kind")].kind, rapid.Float64Range(5e-5, 5e-4).Draw(t, "flow")}
+			outlets[i] = Using{habits[rapid.IntRange(0, len(habits)-1).Draw(t, "kind")].Kind, rapid.Float64Range(5e-5, 5e-4).Draw(t, "flow")}
 		}
 		daily := rapid.Float64Range(0.05, 4).Draw(t, "daily")
 		list := TypicalDay(outlets, daily)

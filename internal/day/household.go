@@ -3,28 +3,31 @@ package day
 import (
 	"math"
 	"sort"
+
+	"tideover/internal/circuit"
 )
 
-// habit is what one kind of outlet is used for, on a day like any other: a share of the
-// home's water, and the litres of one use. An assumption, shown as such: rounded from
-// end-use studies of homes (DeOreo et al. 2016, Residential End Uses of Water 2, Water
-// Research Foundation 4309b, shares of indoor use; litres a use for present-day fittings).
+// habit is how one kind of outlet is used on a day like any other: its share of the home's
+// water (circuit.Uses), and the litres of one use. An assumption, shown as such: litres a
+// use for present-day fittings.
 type habit struct {
-	kind   string
-	share  float64
+	circuit.Use
 	litres float64
 	phase  float64 // where in the day the first use falls, as a share of the day's water
 }
 
-var habits = []habit{
-	{"shower", 0.25, 45, 0.19},
-	{"wc", 0.26, 6, 0.07},
-	{"kitchen", 0.14, 4, 0.31},
-	{"basin", 0.10, 2, 0.13},
-	{"washing-machine", 0.17, 15, 0.43},
-	{"bath", 0.05, 80, 0.71},
-	{"garden", 0.03, 40, 0.83},
-}
+var habits = func() []habit {
+	type use struct{ litres, phase float64 }
+	of := map[string]use{
+		"shower": {45, 0.19}, "wc": {6, 0.07}, "kitchen": {4, 0.31}, "basin": {2, 0.13},
+		"washing-machine": {15, 0.43}, "bath": {80, 0.71}, "garden": {40, 0.83},
+	}
+	var list []habit
+	for _, u := range circuit.Uses {
+		list = append(list, habit{u, of[u.Kind].litres, of[u.Kind].phase})
+	}
+	return list
+}()
 
 // hours is the share of a day's water drawn in each hour, midnight first, not yet summing
 // to one: low at night, peaks at 6 to 9 and 18 to 21. An assumption in the shape the
@@ -48,14 +51,14 @@ type Using struct {
 func TypicalDay(outlets []Using, daily float64) []Draw {
 	total := 0.0
 	for _, h := range habits {
-		if len(of(outlets, h.kind)) > 0 {
-			total += h.share
+		if len(of(outlets, h.Kind)) > 0 {
+			total += h.Share
 		}
 	}
 	var list []Draw
 	for _, h := range habits {
-		if at := of(outlets, h.kind); len(at) > 0 {
-			list = append(list, h.uses(outlets, at, daily*h.share/total)...)
+		if at := of(outlets, h.Kind); len(at) > 0 {
+			list = append(list, h.uses(outlets, at, daily*h.Share/total)...)
 		}
 	}
 	sort.SliceStable(list, func(i, j int) bool { return list[i].Start < list[j].Start })

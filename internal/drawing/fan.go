@@ -8,6 +8,7 @@ import (
 // leaf is one end of the fan on the right: an outlet, or a dead end among them.
 type leaf struct {
 	strand       int
+	home         int // of plan.homes
 	z            float64
 	rows         []int // strands that share its row
 	above, below float64
@@ -26,8 +27,12 @@ func (p *plan) fanOf() *fan {
 	f := &fan{g: p.g}
 	for i := range p.homes {
 		f.bend(&p.homes[i], p)
+		before := len(f.leaves)
 		for _, k := range p.homes[i].kids {
 			f.collect(k)
+		}
+		for n := range f.leaves[before:] {
+			f.leaves[before+n].home = i
 		}
 	}
 	sort.SliceStable(f.leaves, func(i, j int) bool { return f.leaves[i].z > f.leaves[j].z })
@@ -214,10 +219,15 @@ func (f *fan) snap(p *plan) {
 	}
 }
 
-// near reports whether a leaf lies so close to y that the two lines would run into one.
+// tagRise is how far the tag of a tee reaches above its line [mm].
+const tagRise = 5.0
+
+// near reports whether a leaf lies so close to y, the line of the first home's trunk, that
+// the two lines would run into one, or that the pipe to a leaf of another home would run
+// through the tag where the trunk meets its header.
 func (f *fan) near(y float64) bool {
 	for _, l := range f.leaves {
-		if math.Abs(l.y-y) < 2.5 {
+		if math.Abs(l.y-y) < 2.5 || l.home > 0 && l.y < y && y-l.y < tagRise {
 			return true
 		}
 	}

@@ -196,6 +196,11 @@ func anyHome(r *rapid.T, j *job.Job, most int) *job.Job {
 	for i := range rapid.IntRange(1, most).Draw(r, "outlets") {
 		made.Outlets = append(made.Outlets, anyOutlet(r, &j.Outlets[0], i))
 	}
+	if n := len(made.Outlets); made.Choices.Arrangement == assembly.KitchenOnMain {
+		made.Outlets = append(made.Outlets, made.Outlets[0], made.Outlets[0])
+		made.Outlets[n].Tag, made.Outlets[n].From, made.Outlets[n].Water = "drinking", "main", "cold"
+		made.Outlets[n+1].Tag, made.Outlets[n+1].From = "cistern", "store"
+	}
 	return &made
 }
 

@@ -39,6 +39,7 @@ var kinds = []Kind{
 	{"signatures", "hand-over", 6, []Verdict{Fine, LookAt, MustFix}},
 	{"flow-test", "survey", 4, []Verdict{NotJudged, Fine}},
 	{"outlet-peak", "survey", 4, []Verdict{Fine, LookAt, MustFix}},
+	{"main-alone", "survey", 5, []Verdict{LookAt}},
 	{"carry-time", "store", 4, mayLook},
 	{"one-store-fewer", "store", 8, mayLook},
 	{"refill", "store", 5, []Verdict{Fine, LookAt, MustFix}},

@@ -164,6 +164,7 @@ func outletFields() []Field {
 		length("outlets.*.distance", 0.1, 500).required(),
 		size("outlets.*.pipe").same("pipework.indoors"),
 		choice("outlets.*.water", "cold", "hot", "both").assume("cold", FromUsual),
+		choice("outlets.*.from", "main", "store"),
 		choice("outlets.*.mouth", "air", "under-water", "unknown").unknown("under-water", FromCaution).assume("air", FromUsual),
 	}
 }
@@ -198,7 +199,7 @@ func existingFields() []Field {
 func choiceFields() []Field {
 	const pump = "pump-and-pipe"
 	return []Field{
-		choice("choices.arrangement", "through-store", "main-first", "three-way", "hand-by-pass", "free").in("valves").assume("through-store", FromCaution),
+		choice("choices.arrangement", "through-store", "kitchen-on-main", "main-first", "three-way", "hand-by-pass", "free").in("valves").assume("through-store", FromCaution),
 		row("choices.store.row", "stores").in("store").required(),
 		number("choices.store.count", 1, 20).in("store").entire().assume("1", FromUsual),
 		length("choices.store.level", -20, 500).in("store").same("home.level"),

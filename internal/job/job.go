@@ -124,6 +124,7 @@ type Outlet struct {
 	Distance quantity.Val[quantity.Length] `job:"outlets.*.distance"` // of pipe from the home's header
 	Pipe     quantity.Size                 `job:"outlets.*.pipe"`
 	Water    string                        `job:"outlets.*.water"` // cold | hot | both
+	From     string                        `job:"outlets.*.from"`  // main | store: where the arrangement splits the home; "" by its kind
 	Mouth    string                        `job:"outlets.*.mouth"` // air | under-water | unknown
 }
 

@@ -40,7 +40,8 @@ func (p *pack) build() []paper.Block {
 	}
 	b = p.phase(b, "pipes", hazards, []step{
 		{"float", "", true}, {"feed", "", true}, {"pump", "two", pump}, {"vessel", "", vessel}, {"boost", "", true},
-		{"main-leg", "", joined && p.mainLegHeld()}, {"main-leg-bare", "", joined && !p.mainLegHeld()}, {"cap", "", true}, {"photo", "", true}, {"tags", "", true},
+		{"main-leg", "", joined && p.mainLegHeld()}, {"main-leg-bare", "", joined && !p.mainLegHeld()}, {"kitchen", "", p.onMainAlone() != "" && !joined},
+		{"cap", "", true}, {"photo", "", true}, {"tags", "", true},
 	})
 	if pump {
 		b = p.phase(b, "power", []string{"caution.power"}, []step{{"ask", "licensed", true}, {"points", "", true}, {"dry-run", "", true}})
@@ -119,7 +120,7 @@ func (p *pack) buildText(id string) string {
 		"pump", p.tags(assembly.Pump), "vessel", orWords(p.pumpVessels(), "valves.vessel"), "also", p.heaterVessel(), "controls", orWords(p.pumpControls(), "valves.controls"),
 		"drain", p.named("valves.drain", "part.main-leg-drain", "part.backflow-drain", "part.store-drain"), "normal", normal, "mass", mass,
 		"cut-in", p.pressure(c.CutIn.V), "cut-out", p.pressure(c.CutOut.V), "charge", p.pressure(c.Charge.V),
-		"lock", p.lockOut())
+		"lock", p.lockOut(), "outlets", p.onMainAlone())
 }
 
 func (p *pack) stores() int {

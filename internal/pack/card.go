@@ -106,7 +106,23 @@ func (p *pack) cardMainOff() []string {
 		return []string{say("card.main-off.turn", "turns", p.turnText("on-store", "valves.stop")), lasts,
 			say("card.main-off.back", "setting", settingName(p.Assembly.Settings[0].Name))}
 	}
-	return []string{say("card.main-off.nothing"), lasts, say("card.main-off.save")}
+	lines := []string{say("card.main-off.nothing")}
+	if dry := p.onMainAlone(); dry != "" {
+		lines = []string{say("card.main-off.split", "outlets", dry)}
+	}
+	return append(lines, lasts, say("card.main-off.save"))
+}
+
+// onMainAlone names the outlets that stored water never gets to.
+func (p *pack) onMainAlone() string {
+	sides := p.Assembly.Sides()
+	var tags []string
+	for _, i := range p.Assembly.Of(assembly.Outlet) {
+		if sides.Main[i] && !sides.Store[i] {
+			tags = append(tags, p.Assembly.Parts[i].Tag)
+		}
+	}
+	return strings.Join(tags, ", ")
 }
 
 // automatic reports whether the changeover needs no hand.

@@ -73,17 +73,50 @@ func (in *Input) fallsBack(v *View, m int) Judgement {
 		return kept()
 	}
 	head, _ := v.HeadOfMain()
-	for _, i := range in.Assembly.Of(assembly.Run) {
-		p := &in.Assembly.Parts[i]
-		if p.Role != assembly.HomeRole || above(float64(p.Ports[0].Z), float64(p.Ports[1].Z), head) == 0 {
-			continue
+	for _, runs := range in.homes() {
+		for _, i := range runs {
+			p := &in.Assembly.Parts[i]
+			if above(float64(p.Ports[0].Z), float64(p.Ports[1].Z), head) == 0 {
+				continue
+			}
+			if v.Joined(i, 0, m, 0) {
+				return broken(in.tag(m))
+			}
+			break // what does not get from the first pipe of the home does not get from those behind
 		}
-		if v.Joined(i, 0, m, 0) {
-			return broken(in.tag(m))
-		}
-		break // what does not get from the first pipe of the home does not get from those behind
 	}
 	return kept()
+}
+
+// networks lists the pipes of the home, one list for each set of them that is joined
+// without leaving the home: a home split between main and store has two.
+func (in *Input) networks() [][]int {
+	a := in.Assembly
+	var list [][]int
+	of := make([]int, len(a.Parts)) // one more than the list a part belongs to
+	with := newMeets(a).with
+	for i := range a.Parts {
+		if a.Parts[i].Role != assembly.HomeRole || of[i] > 0 {
+			continue
+		}
+		list = append(list, nil)
+		of[i] = len(list)
+		for queue := []int{i}; len(queue) > 0; queue = queue[1:] {
+			for k := range a.Parts[queue[0]].Ports {
+				o, ok := with[assembly.End{Part: queue[0], Port: k}]
+				if ok && of[o.Part] == 0 && a.Parts[o.Part].Role == assembly.HomeRole {
+					of[o.Part] = len(list)
+					queue = append(queue, o.Part)
+				}
+			}
+		}
+	}
+	for _, i := range a.Of(assembly.Run) {
+		if of[i] > 0 {
+			list[of[i]-1] = append(list[of[i]-1], i)
+		}
+	}
+	return list
 }
 
 // highest is the greatest head the sources can make [m above the datum].

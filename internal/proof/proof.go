@@ -166,6 +166,7 @@ type Input struct {
 	Workers  int       // 0: as many as processors; the report does not depend on it
 	Budget   int       // most boxes a promise may take before it counts as sampled; 0: DefaultBudget, far less where there are too many settings to end
 
+	homes   func() [][]int // the home's pipes, a list for each network of them; worked out once
 	carried func() float64 // what the overflow carries with the air gap standing [m³/s]; worked out once
 }
 

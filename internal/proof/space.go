@@ -87,6 +87,7 @@ func NewSpace(in *Input) (*Space, error) {
 		return nil, err
 	}
 	s := &Space{in: in, Mishaps: in.Circuit.Mishaps}
+	in.homes = sync.OnceValue(in.networks)
 	in.carried = sync.OnceValue(func() float64 {
 		w, _ := in.spill()
 		return w.carries()

@@ -18,6 +18,7 @@ type run struct {
 	r  *Result
 
 	onMain, onStore int // settings in which the main, the store serves the home; −1 none
+	sides           assembly.Sides
 	open            []bool
 	cases           int // solved so far
 	lock            *assembly.Control
@@ -38,7 +39,7 @@ func Analyse(ci *circuit.Circuit, in Inputs) (*Result, error) {
 	a := &run{
 		ci: ci, in: in, s: ci.NewSolver(), r: &Result{Tested: ci.Tested},
 		open: make([]bool, len(ci.Outlets)), lock: ci.LockOut(), control: ci.ControlOf(),
-		onMain: -1, onStore: -1,
+		onMain: -1, onStore: -1, sides: ci.Assembly.Sides(),
 	}
 	a.findSettings()
 	a.modes()
@@ -66,23 +67,57 @@ func (a *run) findSettings() {
 
 func (a *run) name(setting int) string { return a.ci.Assembly.Settings[setting].Name }
 
+// meant reports whether a mode is there for an outlet: the main serves those it can get
+// to, the store those it can. With the power out every outlet is looked at.
+func (a *run) meant(mode string, n int) bool {
+	i := a.ci.Outlets[n]
+	switch mode {
+	case "on-main", "on-main-peak":
+		return a.sides.Main[i] || !a.sides.Store[i]
+	case "on-store":
+		return a.sides.Store[i] || !a.sides.Main[i]
+	}
+	return true
+}
+
+// splitHome reports whether some outlet that the store serves has no way to the main while
+// others are on it.
+func (a *run) splitHome() bool {
+	for _, i := range a.ci.Outlets {
+		if a.onMain >= 0 && !a.sides.Main[i] {
+			return true
+		}
+	}
+	return false
+}
+
+// boosts reports whether the pump lifts the main's own water: there is no store it could
+// draw on.
+func (a *run) boosts() bool { return !a.ci.Store && a.ci.Pump() >= 0 && a.onMain >= 0 }
+
 // modes solves the normal cases. With the power out the pump stands, exactly as it does
-// while the main serves: those modes are copies.
+// while the main serves: those modes are copies. A home split between the two has a mode
+// of its own for that: what is on the main runs, the rest stands.
+//
+// A booster in line on the service runs while the main serves.
 func (a *run) modes() {
 	if a.onMain >= 0 {
-		a.add(Mode{ID: "on-main", Main: a.in.Usual, Power: true}, circuit.Case{Setting: a.onMain, Main: a.in.Usual, Level: a.in.Low})
+		a.add(Mode{ID: "on-main", Main: a.in.Usual, Power: true, Pumped: a.boosts()}, circuit.Case{Setting: a.onMain, Main: a.in.Usual, Level: a.in.Low})
 		if a.in.PeakKnown {
 			p := a.in.peakAtRest(a.ci)
-			a.add(Mode{ID: "on-main-peak", Main: p, Power: true}, circuit.Case{Setting: a.onMain, Main: p, Level: a.in.Low})
+			a.add(Mode{ID: "on-main-peak", Main: p, Power: true, Pumped: a.boosts()}, circuit.Case{Setting: a.onMain, Main: p, Level: a.in.Low})
 		}
 	}
 	if a.onStore >= 0 {
 		a.add(Mode{ID: "on-store", Power: true, Pumped: a.ci.Pump() >= 0}, circuit.Case{Setting: a.onStore, MainOff: true, Level: a.in.Low})
 	}
-	if a.onMain >= 0 {
+	switch {
+	case a.splitHome() || a.boosts():
+		a.add(Mode{ID: "power-out", Main: a.in.Usual}, circuit.Case{Setting: a.onMain, Main: a.in.Usual, Level: a.in.Low})
+	case a.onMain >= 0:
 		a.copyMode("on-main", "power-out")
 		a.copyMode("on-main-peak", "power-out-peak")
-	} else if a.onStore >= 0 {
+	case a.onStore >= 0:
 		a.add(Mode{ID: "power-out-store"}, circuit.Case{Setting: a.onStore, Main: a.in.Usual, Level: a.in.Low})
 	}
 }
@@ -104,6 +139,9 @@ func (a *run) add(m Mode, k circuit.Case) {
 	k.Open = a.open
 	m.Alone = make([]Draw, 0, len(a.open))
 	for n := range a.open {
+		if !a.meant(m.ID, n) {
+			continue
+		}
 		clear(a.open)
 		a.open[n] = true
 		a.solve(&m, &k)
@@ -207,7 +245,7 @@ func (a *run) draw(m *Mode, k *circuit.Case, n int) Draw {
 // together opens the outlets that draw at once: the most demanding first (by need, then
 // by height, then by tag) until their needs reach the demand, and two at least.
 func (a *run) together(m *Mode, k *circuit.Case) {
-	picks := a.picks()
+	picks := a.picks(m.ID)
 	clear(a.open)
 	for _, n := range picks {
 		a.open[n] = true
@@ -232,14 +270,17 @@ func (a *run) together(m *Mode, k *circuit.Case) {
 }
 
 // picks is fixed by AtOnce in a rerun: which outlets count as open must not flip because
-// a height moved by its tolerance.
-func (a *run) picks() []int {
-	if a.in.AtOnce != nil {
-		return a.named(a.in.AtOnce)
+// a height moved by its tolerance. Of a home split between main and store, each side is
+// picked by itself.
+func (a *run) picks(mode string) []int {
+	if list, fixed := a.in.AtOnce[mode]; fixed {
+		return a.named(list)
 	}
-	order := make([]int, len(a.ci.Outlets))
-	for n := range order {
-		order[n] = n
+	order := make([]int, 0, len(a.ci.Outlets))
+	for n := range a.ci.Outlets {
+		if a.meant(mode, n) {
+			order = append(order, n)
+		}
 	}
 	at := func(n int) *assembly.Part { return &a.ci.Assembly.Parts[a.ci.Outlets[n]] }
 	sort.Slice(order, func(i, j int) bool {

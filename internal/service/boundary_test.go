@@ -186,7 +186,7 @@ func TestEveryVerdictIsReachedAndSaid(t *testing.T) {
 
 // ours are the kinds this package makes.
 var ours = map[string]bool{
-	"outlet-flow": true, "outlet-pressure": true, "outlet-together": true, "outlet-peak": true, "peak-by-hand": true, "power-out": true,
+	"outlet-flow": true, "outlet-pressure": true, "outlet-together": true, "outlet-peak": true, "main-alone": true, "peak-by-hand": true, "power-out": true,
 	"pump-duty": true, "pump-start": true, "pump-stop": true, "npsh": true, "swing": true, "starts": true, "velocity": true,
 	"rest-pressure": true, "rest-outlet": true, "heater-rating": true, "vented-heater-boosted": true,
 	"refill": true, "refill-time": true, "refill-takes-main": true, "hunting": true, "flow-test": true, "circuit-undetermined": true,
@@ -204,6 +204,7 @@ func oddSites(t testing.TB) []site {
 	blank.cat.Pumps["multistage-0.75"] = pump
 	blank.build(t)
 
+	split := readSite(t, "kestrel-rise", func(j *job.Job) { j.Choices.Arrangement = "kitchen-on-main" })
 	vented := readSite(t, "kestrel-rise", func(j *job.Job) { j.Home.Heater = "solar-vented" })
 
 	unrated := readSite(t, "juniper-flat", func(j *job.Job) { j.Home.Rating.V = 0 })
@@ -219,7 +220,7 @@ func oddSites(t testing.TB) []site {
 		j.Choices.Arrangement, j.Choices.Control = "through-store", "flow-control"
 	})
 	battery := readSite(t, "kestrel-rise", func(j *job.Job) { j.Power.Battery = "yes" })
-	return []site{blank, vented, unrated, uncurved, through, battery}
+	return []site{blank, vented, unrated, uncurved, through, battery, split}
 }
 
 // A profile without its margin for suction leaves it unjudged by name.

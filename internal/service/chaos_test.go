@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"tideover/internal/assembly"
 	"tideover/internal/finding"
 	"tideover/internal/job"
 
@@ -18,7 +19,7 @@ func TestAnyHome(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		s := rapid.SampledFrom([]site{kestrel, juniper}).Draw(r, "site")
 		j := s.job.Clone()
-		j.Choices.Arrangement = rapid.SampledFrom([]string{"through-store", "main-first", "three-way"}).Draw(r, "arrangement")
+		j.Choices.Arrangement = rapid.SampledFrom(assembly.Arrangements()).Draw(r, "arrangement")
 		j.Choices.Control = rapid.SampledFrom([]string{"pressure-switch", "flow-control", "speed-control"}).Draw(r, "control")
 		j.Choices.LockLow.V, j.Choices.LockHigh.V = 1.2e5, 1.8e5
 		for _, m := range []struct {

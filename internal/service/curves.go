@@ -37,14 +37,17 @@ const (
 // It solves with buffers of its own, so that nothing else depends on whether it ran.
 // Cases that do not certify are left out; fewer than three points make no curve.
 func (a *run) curves() {
-	m := a.r.Mode("on-store")
+	m := a.r.Mode(a.pumpedMode())
 	if !a.in.Record || m == nil || m.Duty == nil || a.ci.PumpLaw() == nil {
 		return
 	}
 	s := a.ci.NewSolver()
 	k := &circuit.Case{Setting: a.onStore, MainOff: true, Level: a.in.Low, Pump: circuit.Running, Open: make([]bool, len(a.ci.Outlets))}
+	if a.boosts() {
+		k.Setting, k.MainOff, k.Main = a.onMain, false, a.in.Usual
+	}
 	c := &Curves{Mode: m.ID}
-	for _, n := range a.picks() {
+	for _, n := range a.picks(m.ID) {
 		k.Open[n] = true
 		c.Open = append(c.Open, a.ci.Assembly.Parts[a.ci.Outlets[n]].Tag)
 	}

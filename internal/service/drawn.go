@@ -44,8 +44,10 @@ func (a *run) drawn() {
 		k := circuit.Case{Setting: i, Level: a.in.Low, Open: a.open}
 		m := Mode{}
 		switch main, store := a.s.Serves(i); {
+		case main && store && a.splitHome(): // each serves outlets of its own
+			m.ID, k.Main, m.Pumped = "on-main", a.in.Usual, a.ci.Pump() >= 0
 		case main:
-			m.ID, k.Main = "on-main", a.in.Usual
+			m.ID, k.Main, m.Pumped = "on-main", a.in.Usual, a.boosts()
 		case store:
 			m.ID, k.MainOff, m.Pumped = "on-store", true, a.ci.Pump() >= 0
 		}
@@ -61,7 +63,11 @@ func (a *run) drawn() {
 // opened solves a case with the simultaneous draw-off open.
 func (a *run) opened(m *Mode, k *circuit.Case) bool {
 	clear(a.open)
-	for _, n := range a.picks() {
+	list := a.picks(m.ID)
+	if a.splitHome() {
+		list = append(a.picks("on-main"), a.picks("on-store")...)
+	}
+	for _, n := range list {
 		a.open[n] = true
 	}
 	a.solve(m, k)

@@ -40,6 +40,7 @@ func Findings(r *Result, c Context) []finding.Finding {
 	f := &reader{Context: c, r: r, list: make([]finding.Finding, 0, 128)}
 	f.outlets()
 	f.peak()
+	f.mainAlone()
 	f.powerOut()
 	f.pump()
 	f.velocities()
@@ -101,7 +102,7 @@ func (f *reader) what(tag string) string {
 func (f *reader) outlets() {
 	for i := range f.r.Modes {
 		m := &f.r.Modes[i]
-		if m.Same != "" || m.ID == "on-main-peak" || m.ID == "power-out-store" {
+		if m.Same != "" || m.ID == "on-main-peak" || !m.Power {
 			continue
 		}
 		for k := range m.Alone {
@@ -202,12 +203,13 @@ func (f *reader) peak() {
 		return
 	}
 	var waiting []string
+	alone := f.noStore()
 	for k := range m.Alone {
-		if d := &m.Alone[k]; d.Certified && f.peakOf(d) {
+		if d := &m.Alone[k]; d.Certified && !alone[d.Outlet] && f.peakOf(d) {
 			waiting = append(waiting, d.Outlet)
 		}
 	}
-	if f.r.Mode("on-store") == nil {
+	if f.r.Mode("on-store") == nil || len(alone) > 0 {
 		return
 	}
 	n := len(m.Alone)

@@ -23,9 +23,11 @@ type Inputs struct {
 	PeakKnown bool
 	Night     quantity.Pressure
 
-	Full   quantity.Length // store's surface when full, above the datum
-	Low    quantity.Length // when it is about to run dry
-	Usable quantity.Volume // between the two, all stores
+	// Full is the store's surface when full, above the datum, and Low when it is about to run
+	// dry. Where there is no store the pump draws on the main: its heads at its strongest and
+	// at its weakest, nothing running.
+	Full, Low quantity.Length
+	Usable    quantity.Volume // between the two, all stores
 
 	Demand      quantity.Flow // the simultaneous draw-off
 	DemandKnown bool          // false: the curve has no figure for so many loading units
@@ -39,7 +41,7 @@ type Inputs struct {
 
 	Near []circuit.Start // Result.Answers of a run with other figures: quicker, and no different
 
-	AtOnce []string // tags of the outlets that draw at once; nil: the analysis picks them
+	AtOnce map[string][]string // per mode, tags of the outlets that draw at once; without: the analysis picks them
 
 	Record bool // keep the calculation of every figure
 }
@@ -70,6 +72,14 @@ func Read(j *job.Job, a *assembly.Assembly, cat *catalogue.Catalogue, p *catalog
 		}
 	}
 	in.Demand, in.DemandKnown = cat.DesignFlow(units, largest)
+	if len(a.Of(assembly.Store)) == 0 {
+		weak := in.Usual
+		if in.PeakKnown {
+			weak = min(weak, in.Peak)
+		}
+		in.Low = quantity.Length(circuit.HeadOf(weak, j.Supply.Gauge.V))
+		in.Full = quantity.Length(circuit.HeadOf(max(in.Night, in.Usual), j.Supply.Gauge.V))
+	}
 	return in
 }
 

@@ -100,15 +100,28 @@ func flowAt(p *hydraulics.Pump, h float64) float64 {
 	return 2 * d / (p.B + math.Sqrt(p.B*p.B+4*p.C*d))
 }
 
-// highest returns the outlet that stands highest, the first of several.
+// highest returns the outlet that stands highest of those the pump serves, the first of
+// several.
 func (a *run) highest() *assembly.Part {
-	top := &a.ci.Assembly.Parts[a.ci.Outlets[0]]
-	for _, n := range a.ci.Outlets {
-		if p := &a.ci.Assembly.Parts[n]; p.Ports[0].Z > top.Ports[0].Z {
+	var top *assembly.Part
+	for n, i := range a.ci.Outlets {
+		p := &a.ci.Assembly.Parts[i]
+		if (top == nil || p.Ports[0].Z > top.Ports[0].Z) && a.meant(a.pumpedMode(), n) {
 			top = p
 		}
 	}
+	if top == nil {
+		top = &a.ci.Assembly.Parts[a.ci.Outlets[0]]
+	}
 	return top
+}
+
+// pumpedMode is the id of the mode in which the pump serves the home.
+func (a *run) pumpedMode() string {
+	if a.boosts() {
+		return "on-main"
+	}
+	return "on-store"
 }
 
 // swing works out what the controller makes of a steady draw.

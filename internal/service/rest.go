@@ -37,8 +37,12 @@ func (a *run) stills() []still {
 		night.Setting = a.onMain
 	}
 	list := []still{{cause: "main-night", k: night}}
-	if a.onStore >= 0 && a.ci.Pump() >= 0 {
-		k := circuit.Case{Setting: a.onStore, Main: a.in.Night, Level: a.in.Full, Pump: circuit.Running}
+	pumped := a.onStore
+	if a.boosts() {
+		pumped = a.onMain
+	}
+	if pumped >= 0 && a.ci.Pump() >= 0 {
+		k := circuit.Case{Setting: pumped, Main: a.in.Night, Level: a.in.Full, Pump: circuit.Running}
 		list = append(list,
 			still{cause: "pump-stop", k: k, speed: a.stopSpeed()},
 			still{cause: "pump-shut-off", k: k, speed: 1, stuck: true})
@@ -225,7 +229,7 @@ func (a *run) restCalc(stuck bool, part, port int) (string, []calc.Step) {
 		return by.cause, nil
 	}
 	note := "walk.source-main"
-	if by.lift > 0 || by.cause == "store" {
+	if (by.lift > 0 || by.cause == "store") && a.ci.Store {
 		note = "walk.source-store"
 	}
 	sheet.Walk("", note, 0, by.head-by.lift)

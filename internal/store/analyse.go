@@ -33,7 +33,7 @@ type Inputs struct {
 	Shell    quantity.Mass   // of one empty store
 	Margin   quantity.Length // the float valve is shut this far below the overflow's lip
 
-	Daily    quantity.Volume // the home's use in a day
+	Daily    quantity.Volume // what is used in a day of what the store serves
 	Spells   []Spell
 	Through  bool          // all water passes through the store
 	Weak     quantity.Time // a day's hours in which the store serves because the main is weak

@@ -37,7 +37,7 @@ func Read(j *job.Job, a *assembly.Assembly, p *catalogue.Profile) (in Inputs, ok
 	}
 	in.Bore = feedBore(a)
 	in.Margin = circuit.OverflowMargin(p)
-	in.Daily = quantity.Volume(float64(j.Home.People.V) * float64(j.Home.Use.V))
+	in.Daily = quantity.Volume(float64(j.Home.People.V) * float64(j.Home.Use.V) * circuit.StoreShare(a))
 	for _, s := range circuit.Spells(j) {
 		in.Spells = append(in.Spells, Spell{s.PerYear, s.Least, s.Most, s.When})
 	}
@@ -62,10 +62,12 @@ func feedBore(a *assembly.Assembly) quantity.Length {
 	return bore
 }
 
-// mainServes reports whether the home can be served by the main without passing the store.
+// mainServes reports whether what the store serves can be served by the main as well,
+// without passing the store.
 func mainServes(a *assembly.Assembly) bool {
-	for i := range a.Parts {
-		if a.Parts[i].Role == assembly.MainLeg {
+	sides := a.Sides()
+	for _, i := range a.Of(assembly.Outlet) {
+		if sides.Main[i] && sides.Store[i] {
 			return true
 		}
 	}

@@ -1,0 +1,70 @@
+package assembly
+
+import (
+	"tideover/internal/job"
+	"tideover/internal/words"
+)
+
+// kitchenOnMain lays the home split in two: what is drunk from stays on the main, by a leg
+// of its own behind a non-return valve, and the rest draws from the store. No pipe leads
+// from stored water to the main, and what hangs on the main lives on in a power cut.
+func kitchenOnMain(b *build) {
+	stays, rest := b.split()
+	in := service(b, 1)
+	feed(in.on(Feed, in.tee("part.feed-tee")), 1)
+	in.role = MainLeg
+	in.ball("part.main-leg-valve")
+	in.drain("part.main-leg-drain")
+	in.check("part.main-leg-check")
+	in.role = HomeRole
+	in.run("part.kitchen-run", "pipework.changeover-to-header", b.job.Pipework.Indoors, b.job.Pipework.Header.V, b.hand(), b.bends(), map[string]int{"tee-run": 1})
+	b.onMain(in, stays)
+	homeOf(boost(b, nil), 0, rest)
+	b.settings(
+		turned{"normal", nil},
+		turned{"store-isolated", moves{"part.store-valve": shut, "part.pump-valve": shut, "part.feed-valve": shut}},
+		turned{"pump-out", moves{"part.store-valve": shut, "part.pump-valve": shut}},
+		turned{"boil-notice", moves{"part.feed-valve": shut, "part.main-leg-valve": shut}},
+		turned{"away", moves{"part.service-stop": shut, "part.pump-valve": shut}},
+		turned{"off", moves{"part.service-stop": shut, "part.feed-valve": shut, "part.main-leg-valve": shut, "part.pump-valve": shut}},
+	)
+}
+
+// onMain lays the outlets that stay on the main: one on the pipe itself, more from a header.
+func (b *build) onMain(l *line, stays []job.Outlet) {
+	if len(stays) == 1 {
+		b.outlet(l, stays[0])
+		return
+	}
+	head := l.header("part.header", len(stays))
+	for i, o := range stays {
+		b.outlet(l.on(HomeRole, End{head, i + 1}), o)
+	}
+}
+
+// split parts the outlets that stay on the main from those that draw from the store: as
+// the job says of each, else the kitchen's on the main. Hot water comes from the store's
+// side, where the heater hangs.
+func (b *build) split() (stays, rest []job.Outlet) {
+	hot := b.job.Home.Heater != "none"
+	for _, o := range b.job.Outlets {
+		heated := hot && o.Water == "hot"
+		switch {
+		case heated && o.From == main:
+			b.fault("outlets."+o.Tag+".from", "assembly.kitchen-hot", words.Args{"tag": o.Tag})
+		case o.From == main, o.From == "" && o.Kind == "kitchen" && !heated:
+			stays = append(stays, o)
+		default:
+			rest = append(rest, o)
+		}
+	}
+	switch {
+	case len(b.job.Outlets) == 0:
+		b.fault("outlets", "assembly.no-outlets", nil)
+	case len(stays) == 0:
+		b.fault("choices.arrangement", "assembly.kitchen-none", nil)
+	case len(rest) == 0:
+		b.fault("choices.arrangement", "assembly.kitchen-all", nil)
+	}
+	return stays, rest
+}
