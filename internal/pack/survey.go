@@ -155,7 +155,7 @@ func listTable(head string, tags []string, values map[string][]entry) []paper.Bl
 	}
 	for _, f := range job.Fields() {
 		list := values[f.Path]
-		if !strings.HasPrefix(f.Path, head+".*.") || len(list) != len(tags) || f.Path == "outlets.*.from" && blank(list) {
+		if !strings.HasPrefix(f.Path, head+".*.") || len(list) != len(tags) || f.Path == "outlets.*.from" && unwritten(list) {
 			continue // which water an outlet draws is asked of few homes
 		}
 		t.Cols, t.Head = append(t.Cols, paper.Col{Share: share(f.Shape)}), append(t.Head, list[0].label)
@@ -170,8 +170,8 @@ func listTable(head string, tags []string, values map[string][]entry) []paper.Bl
 	return []paper.Block{paper.Text{Style: paper.Heading, Text: sayOr("survey.list."+head, head), Gap: 6, Keep: true}, t}
 }
 
-// blank reports whether nobody has written anything in a column.
-func blank(list []entry) bool {
+// unwritten reports whether nobody has written anything in a column.
+func unwritten(list []entry) bool {
 	for _, e := range list {
 		if e.basis != quantity.Assumed {
 			return false
