@@ -12,6 +12,8 @@ type Net struct {
 	points   []Point
 	elements []Element
 	held     []bool     // per point
+	fixed    []int32    // the held points
+	pumps    []int32    // the pumps that something passes when they stand, but not when they run
 	ends     [][2]int32 // per element
 
 	link, linkTo []int32 // elements at each point, as a compressed list
@@ -50,12 +52,17 @@ func NewNet(points []Point, elements []Element) (*Net, error) {
 	}
 	n.held, n.ends = make([]bool, len(points)), make([][2]int32, len(elements))
 	for i, p := range n.points {
-		n.held[i] = p.Held
+		if n.held[i] = p.Held; p.Held {
+			n.fixed = append(n.fixed, int32(i))
+		}
 	}
 	n.ways, n.smooth = make([]law, len(elements)), make([]float64, len(elements))
 	for i, e := range n.elements {
 		n.ends[i] = [2]int32{e.From, e.To}
 		n.ways[i] = wayOf(e)
+		if p := n.ways[i].pump; p != nil && !e.OneWay && p.passage != nil {
+			n.pumps = append(n.pumps, int32(i))
+		}
 		if p := n.ways[i].pipe; p != nil {
 			p.dropFrom(n.ways[i].typical, &n.smooth[i])
 		}
@@ -130,6 +137,18 @@ func (w *law) at(q, x float64) (h, dh float64) {
 	}
 	h, dh = w.drop.Drop(q, x)
 	return h + w.opens, dh
+}
+
+// rest is the head taken at no flow.
+func (w *law) rest(x float64) float64 {
+	switch w.kind {
+	case piped:
+		return 0
+	case square:
+		return w.opens
+	}
+	h, _ := w.at(0, x)
+	return h
 }
 
 // atFrom is at with a pipe's last friction remembered.

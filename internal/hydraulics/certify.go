@@ -2,17 +2,6 @@ package hydraulics
 
 import "math"
 
-// residuals is the solver's own account of an answer, by the laws it solved with.
-func (n *Net) residuals(s *State, a *Answer, w *Work) Certificate {
-	return n.judge(s, a, w.step, func(e int, q, x float64) float64 {
-		if w.live[e] && q == w.flow[e] && q == a.Flow[e] {
-			return w.h[e] - n.ways[e].opens
-		}
-		h, _ := n.ways[e].drop.Drop(q, x)
-		return h
-	})
-}
-
 // Certify judges an answer from the circuit, the state and the answer alone, with its
 // own evaluation of every law of this package: the friction factor by bisection instead
 // of the solver's, every other relation written out anew. It shares no buffer, no matrix

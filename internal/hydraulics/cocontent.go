@@ -27,7 +27,7 @@ func (n *Net) descend(a *Answer, w *Work) bool {
 		mass := n.gradient(a, w)
 		most := leastFlow
 		for e, q := range a.Flow {
-			if w.live[e] {
+			if w.lay.live[e] {
 				most = math.Max(most, math.Abs(q))
 			}
 		}
@@ -119,7 +119,7 @@ func (n *Net) take(a *Answer, w *Work) {
 // flows inverts every live law at the given heads, starting from the flows given.
 func (n *Net) flows(head, flow []float64, w *Work) {
 	for e := range flow {
-		if !w.live[e] {
+		if !w.lay.live[e] {
 			flow[e] = 0
 		}
 	}

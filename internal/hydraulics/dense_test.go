@@ -56,7 +56,6 @@ func (n *Net) solveDense(s *State, a *Answer, w *Work) (bool, int) {
 		w.gone[e] = !n.passes(s, int32(e))
 	}
 	n.lay(w, &w.laid[0])
-	w.live = w.lay.live
 	n.begin(s, a, w, false)
 	var d dense
 	for it := range mixedSteps {

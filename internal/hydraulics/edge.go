@@ -283,16 +283,22 @@ func (w *Work) through(g *edge, d float64) float64 {
 }
 
 // hand gives every member the flow of its strand and the points between the members their
-// heads, from the last evaluation.
+// heads, from the last evaluation. The 1e-16 m³/s that a one-way part with next to no head
+// against it passes backwards are nothing, and are given as nothing.
 func (n *Net) hand(a *Answer, w *Work) {
+	w.most = 0
 	for k := range w.edges {
 		g := &w.edges[k]
+		shut := g.q < 0 && g.ahead || g.q > 0 && g.behind
+		if !shut {
+			w.most = max(w.most, math.Abs(g.q))
+		}
 		head, p := a.Head[g.from], g.from
 		pipe := w.pipes[g.pipes:g.pipesTo]
 		squares, others := w.squares[g.squares:g.squaresTo], w.others[g.others:g.othersTo]
 		for _, m := range w.lay.members[g.first:g.last] {
 			l := &n.ways[m.e]
-			h := 0.0 // taken along the strand
+			h, x := 0.0, 0.0 // taken along the strand; opening, where it says whether water can come back
 			switch l.kind {
 			case piped:
 				h = l.pipe.shares(g.q, pipe)
@@ -307,13 +313,16 @@ func (n *Net) hand(a *Answer, w *Work) {
 				squares = squares[1:]
 			default:
 				h, _ = others[0].at(g.q)
-				others = others[1:]
+				x, others = others[0].x, others[1:]
 			}
-			w.flow[m.e], w.h[m.e] = g.q, h
-			if m.back {
-				w.flow[m.e], w.h[m.e] = -g.q, -h
+			switch {
+			case shut && m.back == (g.q > 0) && l.stiff(x):
+				a.Flow[m.e] = 0
+			case m.back:
+				a.Flow[m.e] = -g.q
+			default:
+				a.Flow[m.e] = g.q
 			}
-			a.Flow[m.e] = w.flow[m.e]
 			head -= h
 			if p = n.across(m.e, p); p != g.to {
 				a.Head[p] = head

@@ -19,6 +19,14 @@ type layout struct {
 	strands []strand // what is solved for
 	members []member // their elements, in order
 	plan    plan
+
+	// How water stands (stand.go), once it has been asked for.
+	traced  bool
+	runs    []bool   // which of n.pumps ran then
+	block   []int32  // per point
+	count   int      // of blocks
+	handed  []handed // in order
+	between []int32  // elements between two blocks that may be one-way
 }
 
 // strand is a string of elements with one flow, from one kept point to another.
@@ -37,10 +45,7 @@ type member struct {
 
 func newLayout(n *Net) layout {
 	e, p := len(n.elements), len(n.points)
-	return layout{
-		gone: make([]bool, e), live: make([]bool, e),
-		strands: make([]strand, 0, e), members: make([]member, 0, e), plan: newPlan(p),
-	}
+	return layout{gone: make([]bool, e), live: make([]bool, e), members: make([]member, 0, e), plan: newPlan(p)}
 }
 
 // layer is what laying out needs besides: buffers that last.
@@ -69,12 +74,15 @@ func newLayer(n *Net) layer {
 
 // lay makes l the layout of the circuit without what is gone, unless it is already.
 func (n *Net) lay(w *Work, l *layout) {
+	if l.live == nil {
+		*l = newLayout(n)
+	}
 	w.lay = l
 	if l.known && l.plain == w.plain && l.pin == w.pin && slices.Equal(w.gone, l.gone) {
 		return
 	}
 	copy(l.gone, w.gone)
-	l.known, l.plain, l.pin = true, w.plain, w.pin
+	l.known, l.plain, l.pin, l.traced = true, w.plain, w.pin, false
 	n.strip(l, &w.layer)
 	n.string(l, &w.layer)
 	if tree := n.plan(l, &w.layer); !tree {

@@ -18,7 +18,8 @@ func (n *Net) newton(s *State, a *Answer, w *Work, limit int) bool {
 		if math.IsNaN(energy) || math.IsNaN(mass) {
 			return false
 		}
-		if !w.seeded && !w.rough && energy <= energyTol*scale+w.rounding && mass <= massTol*math.Max(leastFlow, most) {
+		if !w.seeded && !w.rough && energy <= energyTol*scale+w.rounding && mass <= massTol*max(leastFlow, most) {
+			w.cert = Certificate{Mass: mass / max(leastFlow, most), Energy: energy / scale}
 			return true
 		}
 		if it == limit {

@@ -35,37 +35,38 @@ type Work struct {
 	// answer of this Net, instead of from nothing.
 	Warm bool
 
-	// Quick fills the certificate with the laws the solver used instead of the
-	// independent ones of Certify: a little faster, where very many cases are searched and
-	// the ones that matter are certified afterwards.
+	// Quick fills the certificate with what the solver's last step left, by its own laws,
+	// instead of the independent judgement of Certify: a little faster, where very many
+	// cases are searched and the ones that matter are certified afterwards.
 	Quick bool
 
-	gone, live []bool // shut or off; able to carry water
-	lay        *layout
-	laid       [3]layout // of the circuit as a case leaves it, of what has not shut, of the form in heads
-	layer      layer
-	plain      bool  // strings nothing together
-	pin        int32 // a point whose head is wanted on the way, or −1
+	gone  []bool // shut or off
+	lay   *layout
+	laid  [3]layout // of the circuit as a case leaves it, of what has not shut, of the form in heads
+	layer layer
+	plain bool  // strings nothing together
+	pin   int32 // a point whose head is wanted on the way, or −1
 
 	edges    []edge // the strands laid out, at the openings of the state
 	pipes    []pipes
 	squares  []squared
 	others   []odd
-	h        []float64 // per element: head it takes at w.flow
 	friction []float64 // a pipe's last 1/√f
 	matrix   *matrix
 	head     []float64 // trial heads
 	step     []float64 // Newton direction per point
 	change   []float64 // per point: how heads change with the setting of a part that regulates
 	tilt     float64   // the same of the head the part itself takes
-	flow     []float64 // trial flows; the flows w.h was worked out at
+	flow     []float64 // trial flows
 	stand    stand
 
-	scale    float64 // the largest head the last step met, at least 1 m
-	trimmed  bool    // what surely shuts has been taken out
-	rounding float64 // what heads of the size held cannot tell apart [m]
-	seeded   bool    // the next step starts elements at rest from their typical flow
-	rough    bool    // some pipe's friction is not settled at its flow yet
+	scale    float64     // the largest head the last step met, at least 1 m
+	trimmed  bool        // what surely shuts has been taken out
+	cert     Certificate // what the last step left, by the laws solved with
+	most     float64     // the largest flow handed out
+	rounding float64     // what heads of the size held cannot tell apart [m]
+	seeded   bool        // the next step starts elements at rest from their typical flow
+	rough    bool        // some pipe's friction is not settled at its flow yet
 	steps    int
 }
 
@@ -74,12 +75,11 @@ func (n *Net) NewWork() *Work {
 	e, p := len(n.elements), len(n.points)
 	w := &Work{
 		gone: make([]bool, e), pin: -1, layer: newLayer(n),
-		edges: make([]edge, 0, e), pipes: make([]pipes, 0, e), squares: make([]squared, 0, e), others: make([]odd, 0, e),
-		h: make([]float64, e), friction: make([]float64, e), flow: make([]float64, e),
+		friction: make([]float64, e), flow: make([]float64, e),
 		head: make([]float64, p), step: make([]float64, p), change: make([]float64, p),
 		matrix: newMatrix(p), stand: newStand(n),
 	}
-	w.laid[0], w.laid[1] = newLayout(n), newLayout(n)
+	w.laid[0] = newLayout(n)
 	return w
 }
 
@@ -99,7 +99,6 @@ func (n *Net) Solve(s *State, a *Answer, w *Work) error {
 	}
 	w.plain = false
 	n.lay(w, &w.laid[0])
-	w.live = w.lay.live
 	w.steps = 0
 	n.begin(s, a, w, warm)
 	ok := n.settle(s, a, w)
@@ -136,12 +135,8 @@ func (n *Net) solo(s *State, a *Answer, w *Work) {
 	for e := range n.ways {
 		w.gone[e] = !n.passes(s, int32(e))
 	}
-	if w.laid[2].live == nil {
-		w.laid[2] = newLayout(n)
-	}
 	w.plain = true
 	n.lay(w, &w.laid[2])
-	w.live = w.lay.live
 	n.begin(s, a, w, false)
 	w.seeded = false
 }
@@ -149,33 +144,27 @@ func (n *Net) solo(s *State, a *Answer, w *Work) {
 // begin sets the heads and flows a solve starts from.
 func (n *Net) begin(s *State, a *Answer, w *Work, warm bool) {
 	w.seeded, w.trimmed = true, false
-	var sum, count, most float64
-	for i, p := range n.points {
-		if p.Held {
-			a.Head[i] = s.Held[i]
-			sum += s.Held[i]
-			most = math.Max(most, math.Abs(s.Held[i]))
-			count++
-		}
+	var sum, most float64
+	for _, p := range n.fixed {
+		h := s.Held[p]
+		a.Head[p] = h
+		sum += h
+		most = max(most, math.Abs(h))
 	}
 	w.rounding = 1e-14 * most
 	if !warm { // nothing of earlier solves may be left, not even a last bit
 		clear(a.Flow)
 		copy(w.friction, n.smooth)
-		for i, p := range n.points {
-			if !p.Held {
-				a.Head[i] = sum / count
+		mean := sum / float64(len(n.fixed))
+		for p, held := range n.held {
+			if !held {
+				a.Head[p] = mean
 			}
 		}
 		n.load(s, a, w)
 		return
 	}
-	for e, live := range w.live {
-		if !live {
-			a.Flow[e] = 0
-		}
-	}
-	n.load(s, a, w)
+	n.rework(s, a, w)
 	for k := range w.edges {
 		// Shut so far: where it still is, start it on its stiff side.
 		if g := &w.edges[k]; g.q == 0 && g.ahead {
@@ -185,6 +174,16 @@ func (n *Net) begin(s *State, a *Answer, w *Work, warm bool) {
 			}
 		}
 	}
+}
+
+// rework loads a layout with the flows in a; what it leaves out carries none.
+func (n *Net) rework(s *State, a *Answer, w *Work) {
+	for e, live := range w.lay.live {
+		if !live {
+			a.Flow[e] = 0
+		}
+	}
+	n.load(s, a, w)
 }
 
 // shut takes out the one-way parts with water standing against them by more than margin
@@ -217,37 +216,23 @@ func (n *Net) shut(s *State, a *Answer, w *Work, margin float64) bool {
 		}
 	}
 	n.lay(w, &w.laid[1])
-	for e, live := range w.live {
-		if live && !w.lay.live[e] {
-			a.Flow[e] = 0
-		}
-	}
-	w.live = w.lay.live
-	n.load(s, a, w)
+	n.rework(s, a, w)
 	return true
 }
 
-// finish silences an answer in which nothing flows and gives still water its heads. A
-// one-way part with next to no head against it has not been taken out; the 1e-16 m³/s
-// that it passes backwards are nothing, and are given as nothing.
+// finish silences an answer in which nothing flows and gives still water its heads.
 func (n *Net) finish(s *State, a *Answer, w *Work) {
-	most := 0.0
-	for e := range a.Flow {
-		if !w.live[e] || a.Flow[e] < 0 && n.ways[e].stiff(s.Opening[e]) {
-			a.Flow[e] = 0
-		}
-		most = math.Max(most, math.Abs(a.Flow[e]))
-	}
-	if most < floorFlow {
+	if w.most < floorFlow {
 		clear(a.Flow)
+		w.most = 0
 	}
 	n.place(s, a, w)
 }
 
 // verdict writes the status, the residuals and, when it failed, the error.
 func (n *Net) verdict(s *State, a *Answer, w *Work, ok bool) error {
-	if w.Quick {
-		a.Cert = n.residuals(s, a, w)
+	if w.Quick && ok {
+		a.Cert = w.cert
 	} else {
 		a.Cert = n.certify(s, a, w.step)
 	}
@@ -257,11 +242,8 @@ func (n *Net) verdict(s *State, a *Answer, w *Work, ok bool) error {
 			a.Iterations, a.Cert.Worst, a.Cert.Mass, a.Cert.Energy)
 	}
 	a.Status = Still
-	for _, q := range a.Flow {
-		if q != 0 {
-			a.Status = Converged
-			break
-		}
+	if w.most > 0 {
+		a.Status = Converged
 	}
 	return nil
 }

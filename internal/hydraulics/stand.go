@@ -11,7 +11,7 @@ import "math"
 
 // stand holds the blocks of the last answer.
 type stand struct {
-	block    []int32   // per point: 0 joined to a held head, else a block of its own
+	block    []int32   // per point: 0 joined to a held head, else a block of its own; the layout's
 	shift    []float64 // per point, while placing
 	queue    []int32
 	count    int
@@ -26,8 +26,8 @@ type stand struct {
 func newStand(n *Net) stand {
 	p := len(n.points)
 	return stand{
-		block: make([]int32, p), shift: make([]float64, p), queue: make([]int32, 0, p),
-		pairs: make([]pair, 0, len(n.elements)), lo: make([]float64, p+1), hi: make([]float64, p+1), add: make([]float64, p+1), set: make([]bool, p+1),
+		shift: make([]float64, p), queue: make([]int32, 0, p),
+		lo: make([]float64, p+1), hi: make([]float64, p+1), add: make([]float64, p+1), set: make([]bool, p+1),
 	}
 }
 
@@ -70,54 +70,95 @@ func (n *Net) place(s *State, a *Answer, w *Work) {
 	}
 }
 
-// blocks numbers the blocks and makes heads consistent within each.
+// blocks finds the blocks, unless the layout has them already, and makes heads consistent
+// within each.
 func (n *Net) blocks(s *State, a *Answer, w *Work) {
-	b := &w.stand
+	b, l := &w.stand, w.lay
+	if !l.traced || !n.spin(s, l) {
+		n.trace(s, l, b)
+	}
+	b.block, b.count = l.block, l.count
+	clear(b.shift)
+	for _, t := range l.handed {
+		if t.live {
+			b.shift[t.to] = b.shift[t.from]
+			a.Head[t.to] += b.shift[t.from]
+			continue
+		}
+		h := n.ways[t.e].rest(s.Opening[t.e])
+		if t.back {
+			h = -h
+		}
+		head := a.Head[t.from] - h
+		b.shift[t.to] = head - a.Head[t.to]
+		a.Head[t.to] = head
+	}
+}
+
+// handed is one step of handing heads on: from a point across an element to another.
+type handed struct {
+	from, to, e int32
+	live, back  bool // the element carries water; it is crossed from its far end
+}
+
+// spin reports whether the pumps of which some stand run as when the layout was traced.
+func (n *Net) spin(s *State, l *layout) bool {
+	same := true
+	for i, e := range n.pumps {
+		runs := s.Opening[e] > 0
+		same = same && l.runs[i] == runs
+		l.runs[i] = runs
+	}
+	return same
+}
+
+// trace numbers the blocks of a layout and lists how heads are handed on in each. Points
+// that water joins to a held head have theirs from the solve; nothing is handed to them.
+func (n *Net) trace(s *State, l *layout, b *stand) {
+	if l.block == nil {
+		l.block, l.runs = make([]int32, len(n.points)), make([]bool, len(n.pumps))
+	}
+	n.spin(s, l)
+	l.traced, l.handed, l.between = true, l.handed[:0], l.between[:0]
 	b.queue = b.queue[:0]
-	for p := range n.points {
-		b.block[p], b.shift[p] = -1, 0
-		if n.points[p].Held {
-			b.block[p] = 0
+	for p, held := range n.held {
+		l.block[p], b.set[p] = -1, false // set: the head is from the solve
+		if held {
+			l.block[p], b.set[p] = 0, true
 			b.queue = append(b.queue, int32(p))
 		}
 	}
-	n.flood(s, a, w, 0)
-	b.count = 1
+	n.flood(s, l, b, 0)
+	l.count = 1
 	for p := range n.points {
-		if b.block[p] < 0 {
-			b.block[p] = int32(b.count)
+		if l.block[p] < 0 {
+			l.block[p] = int32(l.count)
 			b.queue = append(b.queue[:0], int32(p))
-			n.flood(s, a, w, int32(b.count))
-			b.count++
+			n.flood(s, l, b, int32(l.count))
+			l.count++
+		}
+	}
+	for e, ends := range n.ends {
+		if way := &n.ways[e]; l.block[ends[0]] != l.block[ends[1]] && (way.oneWay || way.pump != nil) {
+			l.between = append(l.between, int32(e))
 		}
 	}
 }
 
 // flood spreads block k from the points in the queue.
-func (n *Net) flood(s *State, a *Answer, w *Work, k int32) {
-	b := &w.stand
+func (n *Net) flood(s *State, l *layout, b *stand, k int32) {
 	for i := 0; i < len(b.queue); i++ {
 		u := b.queue[i]
 		for _, e := range n.linkTo[n.link[u]:n.link[u+1]] {
-			el := &n.elements[e]
-			v := el.From + el.To - u
-			if b.block[v] >= 0 || w.gone[e] || !w.live[e] && n.ways[e].stiff(s.Opening[e]) {
+			v := n.across(e, u)
+			if l.block[v] >= 0 || l.gone[e] || !l.live[e] && n.ways[e].stiff(s.Opening[e]) {
 				continue
 			}
-			b.block[v] = k
+			l.block[v] = k
 			b.queue = append(b.queue, v)
-			if w.live[e] {
-				b.shift[v] = b.shift[u]
-				a.Head[v] += b.shift[u]
-				continue
+			if b.set[v] = b.set[u] && l.live[e]; !b.set[v] {
+				l.handed = append(l.handed, handed{u, v, e, l.live[e], u == n.ends[e][1]})
 			}
-			h, _ := n.ways[e].at(0, s.Opening[e])
-			if u == el.To {
-				h = -h
-			}
-			head := a.Head[u] - h
-			b.shift[v] = head - a.Head[v]
-			a.Head[v] = head
 		}
 	}
 }
@@ -126,14 +167,11 @@ func (n *Net) flood(s *State, a *Answer, w *Work, k int32) {
 func (n *Net) pair(s *State, a *Answer, w *Work) {
 	b := &w.stand
 	b.pairs = b.pairs[:0]
-	for e := range n.elements {
-		el := &n.elements[e]
-		p, q := b.block[el.From], b.block[el.To]
-		if p == q || !n.passes(s, int32(e)) || !n.ways[e].stiff(s.Opening[e]) {
-			continue
+	for _, e := range w.lay.between {
+		if x := s.Opening[e]; n.passes(s, e) && n.ways[e].stiff(x) {
+			from, to := n.ends[e][0], n.ends[e][1]
+			b.pairs = append(b.pairs, pair{b.block[from], b.block[to], a.Head[from] - a.Head[to] - n.ways[e].rest(x)})
 		}
-		h0, _ := n.ways[e].at(0, s.Opening[e])
-		b.pairs = append(b.pairs, pair{p, q, a.Head[el.From] - a.Head[el.To] - h0})
 	}
 }
 
