@@ -19,6 +19,7 @@ const (
 	Meter      Kind = "meter"      //
 	HandValve  Kind = "hand-valve" // open or shut by hand
 	ThreeWay   Kind = "three-way"  // one handle, two ways in: ports a (main), b (store), c (home)
+	Spool      Kind = "spool"      // a piece of pipe out in every setting but one: lies by until somebody fits it
 	NonReturn  Kind = "non-return" // also a backflow assembly
 	Strainer   Kind = "strainer"
 	Run        Kind = "run"         // a length of pipe with its fittings
@@ -49,7 +50,7 @@ const (
 
 // Part is one piece: a valve, a pump, a run of pipe.
 type Part struct {
-	Tag   string // V1, N2, U1 (strainer), R3, F1, S1, P1, E1 (vessel), C1 (switch or controller), T1, W1 (three-way), M1, H1, D1; the main is MAIN, outlets keep the job's tag
+	Tag   string // V1, N2, U1 (strainer), R3, F1, S1, P1, E1 (vessel), C1 (switch or controller), T1, W1 (three-way), L1 (spool), M1, H1, D1; the main is MAIN, outlets keep the job's tag
 	Kind  Kind
 	Role  Role
 	Name  string         // message id of what it is for: "part.service-stop"
@@ -84,7 +85,7 @@ type Port struct {
 // Way says which two ports a position of a hand-turned part joins; a position with no
 // way joins nothing. "between" of a three-way valve lists both ways.
 type Way struct {
-	Position string // "open", "shut", "main", "store", "between"
+	Position string // "open", "shut", "main", "store", "between", "in", "out"
 	A, B     int    // ports
 }
 

@@ -17,19 +17,20 @@ const ValveHeight quantity.Length = 0.5
 const (
 	ThroughStore  = "through-store"   // all water through the store: no pipe joins store and main
 	KitchenOnMain = "kitchen-on-main" // the kitchen tap on the main, the rest of the home on the store
+	WithSpool     = "spool"           // all water through the store, a way past it with a piece of pipe taken out
 	MainFirst     = "main-first"      // automatic: the main while it presses, else the store
 	ByHand        = "three-way"       // one three-way valve turned by hand
 	HandByPass    = "hand-by-pass"    // two valves turned by hand, a non-return valve in each leg
 	Free          = "free"            // parts and joins as the job lists them
 )
 
-var arrangements = map[string]func(*build){ThroughStore: throughStore, KitchenOnMain: kitchenOnMain,
+var arrangements = map[string]func(*build){ThroughStore: throughStore, KitchenOnMain: kitchenOnMain, WithSpool: spool,
 	MainFirst: mainFirst, ByHand: byHand, HandByPass: handByPass, Free: free}
 
 // Arrangements returns the names of the arrangements that are laid out by rule, the
 // unjoined first. Free, the one a job lists part by part, is none of them.
 func Arrangements() []string {
-	return []string{ThroughStore, KitchenOnMain, MainFirst, ByHand, HandByPass}
+	return []string{ThroughStore, KitchenOnMain, WithSpool, MainFirst, ByHand, HandByPass}
 }
 
 // Propose returns the arrangement to start from where the job names none: the unjoined
@@ -91,7 +92,7 @@ type build struct {
 }
 
 // letters are the tags' first letters. The main and the outlets have none.
-var letters = map[Kind]byte{Meter: 'M', HandValve: 'V', ThreeWay: 'W', NonReturn: 'N', Strainer: 'U', Run: 'R', Tee: 'T',
+var letters = map[Kind]byte{Meter: 'M', HandValve: 'V', ThreeWay: 'W', Spool: 'L', NonReturn: 'N', Strainer: 'U', Run: 'R', Tee: 'T',
 	FloatValve: 'F', Store: 'S', Pump: 'P', Vessel: 'E', Switch: 'C', Heater: 'H', Drain: 'D'}
 
 // MainTag is the tag of the public main.

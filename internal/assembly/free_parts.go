@@ -26,7 +26,7 @@ func freeName(k Kind, r Role) string {
 	if name := freeNames[k][r]; name != "" {
 		return name
 	}
-	return map[Kind]string{Meter: "part.meter", ThreeWay: "part.changeover", Strainer: "part.strainer", FloatValve: "part.float",
+	return map[Kind]string{Meter: "part.meter", ThreeWay: "part.changeover", Spool: "part.spool", Strainer: "part.strainer", FloatValve: "part.float",
 		Store: "part.store", Pump: "part.pump", Vessel: "part.vessel", Heater: "part.heater", Tee: "part.tee"}[k]
 }
 
@@ -85,6 +85,9 @@ func (f *freehand) fill(l *line, p *Part, kind, key string) (Kind, bool) {
 	case "three-way":
 		valve(ThreeWay, "three-way", "a", "b", "c")
 		p.Ways = threeWays()
+	case "spool":
+		valve(Spool, "spool", "in", "out")
+		p.Ways = []Way{{Position: fitted, A: 0, B: 1}}
 	case "strainer":
 		valve(Strainer, "strainer", "in", "out")
 	case "drain":

@@ -20,6 +20,10 @@ func (b *build) freeSettings() {
 		{"away", moves{"part.service-stop": shut, "part.pump-valve": shut}},
 		{"off", moves{"part.service-stop": shut, "part.feed-valve": shut, "part.main-leg-valve": shut, "part.by-pass-valve": shut, "part.pump-valve": shut}},
 	}
+	if b.a.Spooled() {
+		candidates = append(candidates, turned{Emergency, onMain.with(moves{"part.spool": fitted, "part.by-pass-valve": open,
+			"part.store-valve": shut, "part.feed-valve": shut})})
+	}
 	if b.frost() {
 		candidates = append(candidates, turned{"frost", drained})
 	}
@@ -86,6 +90,8 @@ func (b *build) standing() Setting {
 			s.Positions[p.Tag] = told[p.Tag]
 		case p.Kind == ThreeWay:
 			s.Positions[p.Tag] = main
+		case p.Kind == Spool:
+			s.Positions[p.Tag] = out
 		case p.Kind == Drain || p.Role == BypassBy:
 			s.Positions[p.Tag] = shut
 		default:
@@ -104,7 +110,7 @@ func (a *Assembly) keeps(s *Setting) bool {
 	}
 	served, pumped := a.any(street, Outlet), a.any(stored, Outlet)
 	switch s.Name {
-	case "on-main":
+	case "on-main", Emergency:
 		return served && !pumped
 	case "on-store":
 		return pumped && !served

@@ -150,7 +150,7 @@ func settings(t *rapid.T, a *Assembly) {
 }
 
 // unjoined are the arrangements in which no pipe leads from stored water to the main.
-var unjoined = map[string]bool{ThroughStore: true, KitchenOnMain: true}
+var unjoined = map[string]bool{ThroughStore: true, KitchenOnMain: true, WithSpool: true}
 
 // sources says by which waters an outlet must be served.
 func sources(a *Assembly, at int, j *job.Job) (main, store bool) {
@@ -208,7 +208,7 @@ func reach(t *rapid.T, a *Assembly, j *job.Job) {
 		if served[o] != main {
 			t.Fatalf("%s, %s: served from the main in some setting: %v", a.Arrangement, a.Parts[o].Tag, served[o])
 		}
-		if s := a.Sides(); s.Main[o] != main || s.Store[o] != store {
+		if s := a.Sides(); s.Main[o] != (main && a.Arrangement != WithSpool) || s.Store[o] != store {
 			t.Fatalf("%s, %s: sides %v %v", a.Arrangement, a.Parts[o].Tag, s.Main[o], s.Store[o])
 		}
 	}
@@ -229,6 +229,8 @@ func (a *Assembly) everything() *Setting {
 			s.Positions[p.Tag] = open
 		case ThreeWay:
 			s.Positions[p.Tag] = "between"
+		case Spool:
+			s.Positions[p.Tag] = fitted
 		}
 	}
 	return s

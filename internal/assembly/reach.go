@@ -1,7 +1,7 @@
 package assembly
 
 // flood returns the parts that water from part at can reach through pipes. With a setting,
-// valves pass as they stand; with oneWay, a non-return valve and a pump pass from in to
+// valves pass as they stand, without one every valve does, and a spool lies by; with oneWay, a non-return valve and a pump pass from in to
 // out alone.
 func (a *Assembly) flood(at int, s *Setting, oneWay bool) map[int]bool {
 	been := map[int]bool{at: true}
@@ -35,7 +35,7 @@ func (a *Assembly) passes(p *Part, in, out int, s *Setting, oneWay bool) bool {
 		return true
 	case p.Kind == NonReturn || p.Kind == Pump:
 		return !oneWay || in < out
-	case p.Kind == Store, p.Kind == FloatValve:
+	case p.Kind == Store, p.Kind == FloatValve, p.Kind == Spool && s == nil:
 		return false
 	case s == nil || p.Ways == nil:
 		return true

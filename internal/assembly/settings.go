@@ -2,10 +2,12 @@ package assembly
 
 // Positions of hand-turned parts.
 const (
-	open  = "open"
-	shut  = "shut"
-	main  = "main"
-	store = "store"
+	open   = "open"
+	shut   = "shut"
+	main   = "main"
+	store  = "store"
+	fitted = "in" // of a spool
+	out    = "out"
 )
 
 // moves is the position of parts by what they are for.
@@ -25,7 +27,7 @@ func (b *build) settings(list ...turned) {
 	}
 	var hand []*Part // the parts somebody turns
 	for i := range b.a.Parts {
-		if p := &b.a.Parts[i]; p.Kind == HandValve || p.Kind == ThreeWay || p.Kind == Drain {
+		if p := &b.a.Parts[i]; p.Positions() != nil {
 			hand = append(hand, p)
 		}
 	}
@@ -36,6 +38,8 @@ func (b *build) settings(list ...turned) {
 			switch {
 			case moved:
 				s.Positions[p.Tag] = at
+			case p.Kind == Spool:
+				s.Positions[p.Tag] = out
 			case p.Kind == Drain || p.Role == BypassBy:
 				s.Positions[p.Tag] = shut
 			case p.Kind == ThreeWay:
@@ -73,6 +77,8 @@ func (p *Part) Positions() []string {
 		return []string{open, shut}
 	case ThreeWay:
 		return []string{main, "between", store}
+	case Spool:
+		return []string{out, fitted}
 	}
 	return nil
 }

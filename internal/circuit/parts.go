@@ -25,7 +25,7 @@ func (b *builder) add(i int) error {
 			b.c.surface = append(b.c.surface, at)
 		}
 		return nil
-	case assembly.HandValve, assembly.ThreeWay:
+	case assembly.HandValve, assembly.ThreeWay, assembly.Spool:
 		return b.addHand(i)
 	case assembly.NonReturn:
 		return b.addNonReturn(i)

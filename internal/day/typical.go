@@ -3,6 +3,7 @@ package day
 import (
 	"math"
 
+	"tideover/internal/assembly"
 	"tideover/internal/catalogue"
 	"tideover/internal/circuit"
 )
@@ -139,6 +140,9 @@ func serving(ci *circuit.Circuit) (main, store int) {
 	main, store = -1, -1
 	s := ci.NewSolver()
 	for i := range ci.Assembly.Settings {
+		if ci.Assembly.Settings[i].Name == assembly.Emergency {
+			continue // nobody lives with that
+		}
 		m, t := s.Serves(i)
 		if m && main < 0 {
 			main = i

@@ -139,6 +139,8 @@ func (k *sketch) symbolEntries() []entry {
 		{assembly.HandValve, "valve-shut", at.handValve("shut")},
 		{assembly.HandValve, "valve-half", at.handValve("half")},
 		{assembly.ThreeWay, "three-way", threeWay(0, 0.3, [3]direction{leftward, downward, rightward}, [3]bool{true, false, true}, 3)},
+		{assembly.Spool, "spool-out", at.spool("out")},
+		{assembly.Spool, "spool-in", at.spool("in")},
 		{assembly.NonReturn, "non-return", at.nonReturn(false)},
 		{assembly.NonReturn, "non-return-double", at.nonReturn(true)},
 		{assembly.FloatValve, "float", floatMark()},

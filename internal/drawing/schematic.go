@@ -139,8 +139,8 @@ func (k *sketch) cut(c *cell) (left, right float64) {
 		half = heatWide
 	case assembly.Vessel:
 		half = 0
-	case assembly.HandValve:
-		if k.v.position(p) == "shut" {
+	case assembly.HandValve, assembly.Spool:
+		if at := k.v.position(p); at == "shut" || at == "out" {
 			half += shutGap
 		}
 	}

@@ -83,6 +83,20 @@ func (p pose) handValve(position string) []Item {
 	return items
 }
 
+// spool is a piece of pipe between two unions: in, an open box with the line running
+// through; out, two caps facing each other across the gap it leaves.
+func (p pose) spool(position string) []Item {
+	const cap = 1.3
+	ends := []Item{p.line("symbol line", -bowLong, -bowHigh, -bowLong, bowHigh), p.line("symbol line", bowLong, -bowHigh, bowLong, bowHigh)}
+	if position == "in" {
+		return append(ends, p.area("symbol", -bowLong, -cap, bowLong, -cap, bowLong, cap, -bowLong, cap), p.line("symbol line", -bowLong, 0, bowLong, 0))
+	}
+	return append(ends,
+		p.area("symbol solid", -bowLong, -cap, -bowLong+1.1, -cap, -bowLong+1.1, cap, -bowLong, cap),
+		p.area("symbol solid", bowLong-1.1, -cap, bowLong, -cap, bowLong, cap, bowLong-1.1, cap),
+		p.line("symbol dash", -bowLong+1.6, 0, bowLong-1.6, 0))
+}
+
 // threeWay is three triangles tip to tip, one towards each port; the ways its position
 // joins run through hollow ones, a port it shuts is filled.
 func threeWay(x, y float64, ports [3]direction, joined [3]bool, n int) []Item {

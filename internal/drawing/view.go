@@ -66,7 +66,7 @@ func name(p *assembly.Part) string {
 // turned says a position in words: "open"; "" for a part that has none.
 func (v *View) turned(p *assembly.Part) string {
 	switch p.Kind {
-	case assembly.HandValve, assembly.ThreeWay, assembly.Drain:
+	case assembly.HandValve, assembly.ThreeWay, assembly.Spool, assembly.Drain:
 	default:
 		return ""
 	}

@@ -199,7 +199,7 @@ func existingFields() []Field {
 func choiceFields() []Field {
 	const pump = "pump-and-pipe"
 	return []Field{
-		choice("choices.arrangement", "through-store", "kitchen-on-main", "main-first", "three-way", "hand-by-pass", "free").in("valves").assume("through-store", FromCaution),
+		choice("choices.arrangement", "through-store", "kitchen-on-main", "spool", "main-first", "three-way", "hand-by-pass", "free").in("valves").assume("through-store", FromCaution),
 		row("choices.store.row", "stores").in("store").required(),
 		number("choices.store.count", 1, 20).in("store").entire().assume("1", FromUsual),
 		length("choices.store.level", -20, 500).in("store").same("home.level"),

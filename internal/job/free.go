@@ -15,6 +15,7 @@ var freeKinds = []struct {
 	{"meter", "valves", nil},
 	{"hand-valve", "valves", []string{"open", "shut"}},
 	{"three-way", "valves", []string{"main", "between", "store"}},
+	{"spool", "valves", []string{"out", "in"}},
 	{"non-return", "non-returns", nil},
 	{"strainer", "valves", nil},
 	{"pipe", "pipes", nil},

@@ -29,7 +29,7 @@ func (p *pack) build() []paper.Block {
 	pump := len(p.Assembly.Of(assembly.Pump)) > 0
 	vessel := len(p.Assembly.Of(assembly.Vessel)) > 0
 	b = p.phase(b, "ready", nil, []step{
-		{"letter", "", joined && letter}, {"list", "", true}, {"tell", "", true}, {"stop", "", true}, {"old", "", true}, {"buckets", "", true},
+		{"letter", "", (joined || p.Assembly.Spooled()) && letter}, {"list", "", true}, {"tell", "", true}, {"stop", "", true}, {"old", "", true}, {"buckets", "", true},
 	})
 	b = p.phase(b, "base", []string{"caution.lifting", "caution.structure"}, []step{
 		{"base", "", true}, {"way", "two", true}, {"store", "two", true}, {"lid", "", true}, {"overflow", "", true},
@@ -41,7 +41,7 @@ func (p *pack) build() []paper.Block {
 	b = p.phase(b, "pipes", hazards, []step{
 		{"float", "", true}, {"feed", "", true}, {"pump", "two", pump}, {"vessel", "", vessel}, {"boost", "", true},
 		{"main-leg", "", joined && p.mainLegHeld()}, {"main-leg-bare", "", joined && !p.mainLegHeld()}, {"kitchen", "", p.onMainAlone() != "" && !joined},
-		{"cap", "", true}, {"photo", "", true}, {"tags", "", true},
+		{"spool", "", p.Assembly.Spooled()}, {"cap", "", true}, {"photo", "", true}, {"tags", "", true},
 	})
 	if pump {
 		b = p.phase(b, "power", []string{"caution.power"}, []step{{"ask", "licensed", true}, {"points", "", true}, {"dry-run", "", true}})
@@ -120,7 +120,7 @@ func (p *pack) buildText(id string) string {
 		"pump", p.tags(assembly.Pump), "vessel", orWords(p.pumpVessels(), "valves.vessel"), "also", p.heaterVessel(), "controls", orWords(p.pumpControls(), "valves.controls"),
 		"drain", p.named("valves.drain", "part.main-leg-drain", "part.backflow-drain", "part.store-drain"), "normal", normal, "mass", mass,
 		"cut-in", p.pressure(c.CutIn.V), "cut-out", p.pressure(c.CutOut.V), "charge", p.pressure(c.Charge.V),
-		"lock", p.lockOut(), "outlets", p.onMainAlone())
+		"lock", p.lockOut(), "outlets", p.onMainAlone(), "spool", p.tags(assembly.Spool))
 }
 
 func (p *pack) stores() int {

@@ -138,6 +138,9 @@ func (p *pack) automatic() bool {
 // cardPower says what the taps do without power.
 func (p *pack) cardPower() []string {
 	lines := []string{say("card.power.stops")}
+	if p.Assembly.Setting(assembly.Emergency) != nil {
+		lines = append(lines, say("card.power.spool", "turns", p.turnText(assembly.Emergency, "valves.stop")))
+	}
 	for _, m := range p.modes() {
 		f := p.found("power-out", "", m)
 		if f == nil {

@@ -87,7 +87,7 @@ func positionCell(position string) paper.Cell {
 		return cell("–")
 	case "shut":
 		return paper.Cell{Text: strings.ToUpper(positionName(position)), Style: paper.Strong, Mark: paper.Full}
-	case "open":
+	case "open", "out":
 		return paper.Cell{Text: positionName(position), Mark: paper.Hollow}
 	}
 	return paper.Cell{Text: positionName(position), Style: paper.Strong, Mark: paper.Half}

@@ -99,7 +99,7 @@ func (w *swelling) through(e assembly.End) {
 		w.room = w.room || !w.v.Failed(e.Part, "vessel-flat", "vessel-shut-off")
 	case assembly.Main:
 		w.room = true
-	case assembly.HandValve, assembly.ThreeWay, assembly.Drain, assembly.NonReturn:
+	case assembly.HandValve, assembly.ThreeWay, assembly.Spool, assembly.Drain, assembly.NonReturn:
 		w.held = append(w.held, e)
 	case assembly.Run, assembly.Tee, assembly.Meter, assembly.Strainer, assembly.Heater:
 		w.all(e)

@@ -94,7 +94,7 @@ func (g *meets) region(i int) (gone []bool, shut map[assembly.End]bool) {
 func (g *meets) stops(e assembly.End) bool {
 	p := &g.a.Parts[e.Part]
 	switch p.Kind {
-	case assembly.HandValve, assembly.Drain:
+	case assembly.HandValve, assembly.Drain, assembly.Spool:
 		return true
 	case assembly.ThreeWay:
 		return p.Ports[e.Port].Name != "c"

@@ -235,7 +235,10 @@ func (p *planner) left(s, goal standing) int {
 }
 
 // opens reports whether a position lets water through that another would not.
-func (p *planner) opens(h int, at uint8) bool { return p.s.Hands[h].Positions[at] != "shut" }
+func (p *planner) opens(h int, at uint8) bool {
+	to := p.s.Hands[h].Positions[at]
+	return to != "shut" && to != "out"
+}
 
 // step is a movement and where it leads.
 type step struct {
@@ -275,7 +278,7 @@ func (p *planner) turns(list []step, s, goal standing, open bool) []step {
 		}
 		for _, d := range [2]int{1, -1} {
 			to := int(s.at[h]) + d
-			if to < 0 || to >= len(p.s.Hands[h].Positions) || p.opens(h, uint8(to)) != open {
+			if to < 0 || to >= len(p.s.Hands[h].Positions) || p.opens(h, uint8(to)) != open || p.pressed(s, h) {
 				continue
 			}
 			at := append([]uint8(nil), s.at...)
@@ -285,6 +288,13 @@ func (p *planner) turns(list []step, s, goal standing, open bool) []step {
 		}
 	}
 	return list
+}
+
+// pressed reports whether a hand is a spool and the valve before it stands open: nobody
+// opens a pipe that water presses on.
+func (p *planner) pressed(s standing, h int) bool {
+	v := p.before[h]
+	return v >= 0 && p.s.Hands[v].Positions[s.at[v]] != "shut"
 }
 
 // write reads the movements off the arrival, judges every standing of the way again, and

@@ -14,6 +14,7 @@ type planner struct {
 	s      *Space
 	safety []Promise
 	result []*Result // of each, in the proof
+	before []int     // per hand: of a spool, the hand of the valve before it; else −1
 	drain  []bool    // per hand: it lets water out, and is turned only where the goal asks it
 	pumped bool
 	water  *water
@@ -27,6 +28,7 @@ func (r *Report) planner(in Input) (*planner, bool) {
 	p := &planner{s: s, water: newWater(s, newMemo()), known: map[uint64]uint64{}, pumped: s.in.Circuit.Pump() >= 0}
 	for _, h := range s.Hands {
 		p.drain = append(p.drain, s.in.Assembly.Parts[h.Part].Kind == assembly.Drain)
+		p.before = append(p.before, s.before(h.Part))
 	}
 	if s.in.Cards || s.Settings() > 1<<62 {
 		return p, false
@@ -43,6 +45,21 @@ func (r *Report) planner(in Input) (*planner, bool) {
 		p.safety, p.result = append(p.safety, promise), append(p.result, res)
 	}
 	return p, len(p.safety) <= 64
+}
+
+// before is the hand of the valve that meets a spool's inlet; −1 where none does, or the
+// part is no spool.
+func (s *Space) before(part int) int {
+	if s.in.Assembly.Parts[part].Kind != assembly.Spool {
+		return -1
+	}
+	o, _ := s.in.Assembly.Meets(assembly.End{Part: part})
+	for h := range s.Hands {
+		if s.Hands[h].Part == o.Part && s.in.Assembly.Parts[o.Part].Kind == assembly.HandValve {
+			return h
+		}
+	}
+	return -1
 }
 
 // TellUnlooked says which safety promises the orders of movements were not held to, for

@@ -18,6 +18,7 @@ type run struct {
 	r  *Result
 
 	onMain, onStore int // settings in which the main, the store serves the home; −1 none
+	emergency       int // setting in which a removable spool is in; −1 none
 	sides           assembly.Sides
 	open            []bool
 	cases           int // solved so far
@@ -39,7 +40,7 @@ func Analyse(ci *circuit.Circuit, in Inputs) (*Result, error) {
 	a := &run{
 		ci: ci, in: in, s: ci.NewSolver(), r: &Result{Tested: ci.Tested},
 		open: make([]bool, len(ci.Outlets)), lock: ci.LockOut(), control: ci.ControlOf(),
-		onMain: -1, onStore: -1, sides: ci.Assembly.Sides(),
+		onMain: -1, onStore: -1, emergency: -1, sides: ci.Assembly.Sides(),
 	}
 	a.findSettings()
 	a.modes()
@@ -56,6 +57,10 @@ func Analyse(ci *circuit.Circuit, in Inputs) (*Result, error) {
 func (a *run) findSettings() {
 	for i := range a.ci.Assembly.Settings {
 		main, store := a.s.Serves(i)
+		if a.name(i) == assembly.Emergency {
+			a.emergency = i
+			continue // nobody lives with that
+		}
 		if main && a.onMain < 0 {
 			a.onMain = i
 		}
@@ -118,6 +123,9 @@ func (a *run) modes() {
 		a.copyMode("on-main", "power-out")
 		a.copyMode("on-main-peak", "power-out-peak")
 	case a.onStore >= 0:
+		if a.emergency >= 0 {
+			a.add(Mode{ID: assembly.Emergency, Main: a.in.Usual}, circuit.Case{Setting: a.emergency, Main: a.in.Usual, Level: a.in.Low})
+		}
 		a.add(Mode{ID: "power-out-store"}, circuit.Case{Setting: a.onStore, Main: a.in.Usual, Level: a.in.Low})
 	}
 }

@@ -30,7 +30,7 @@ type Water struct {
 // store with the main off. Where neither serves, all water stands.
 type Drawn struct {
 	Setting string
-	Mode    string // "on-main", "on-store", or "" where nothing moves
+	Mode    string // "on-main", "on-store", "emergency", or "" where nothing moves
 	Parts   []Water
 }
 
@@ -46,6 +46,8 @@ func (a *run) drawn() {
 		switch main, store := a.s.Serves(i); {
 		case main && store && a.splitHome(): // each serves outlets of its own
 			m.ID, k.Main, m.Pumped = "on-main", a.in.Usual, a.ci.Pump() >= 0
+		case i == a.emergency && main:
+			m.ID, k.Main = assembly.Emergency, a.in.Usual
 		case main:
 			m.ID, k.Main, m.Pumped = "on-main", a.in.Usual, a.boosts()
 		case store:

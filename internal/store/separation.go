@@ -22,6 +22,8 @@ func consent(c Context) finding.Finding {
 	f.Source = rule.Source
 	answer := c.Job.Supply.Bypass
 	switch {
+	case !c.Assembly.Joined && c.Assembly.Spooled():
+		return spoolConsent(c, f)
 	case !c.Assembly.Joined:
 		answer = "unjoined"
 	case rule.Set && rule.Text == "no":
@@ -38,6 +40,26 @@ func consent(c Context) finding.Finding {
 	default:
 		f.Verdict = finding.MustFix
 		f.Cures = append(f.Cures, []job.Edit{set("choices.arrangement", "through-store")})
+	}
+	return f
+}
+
+// spoolConsent judges who allows a spool that can join the two waters for as long as it is
+// in. Out it joins nothing; where it is refused or nobody has answered, it stays off site.
+func spoolConsent(c Context, f finding.Finding) finding.Finding {
+	rule, answer := c.Profile.Rule("by-pass-allowed"), c.Job.Supply.Bypass
+	f.Verdict = finding.LookAt
+	f.Cures = append(f.Cures, []job.Edit{set("choices.arrangement", "through-store")})
+	switch {
+	case rule.Set && rule.Text == "no":
+		f.Name("basis", "@by-pass.spool-rules-no")
+	case answer == "yes", answer == "with-consent":
+		f.Verdict, f.Cures = finding.Fine, nil
+		f.Name("basis", "@by-pass.spool-yes")
+	case answer == "no":
+		f.Name("basis", "@by-pass.spool-no")
+	default:
+		f.Name("basis", "@by-pass.spool-asked")
 	}
 	return f
 }

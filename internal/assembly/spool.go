@@ -1,0 +1,42 @@
+package assembly
+
+// Emergency is the setting a removable spool is kept for: the one in which it is in.
+const Emergency = "emergency"
+
+// spool lays all water through the store, and beside it a way straight from the main with
+// a piece missing: the spool lies by, its ends capped, until pump or store fail. A hand
+// can fit it, and can leave it in, so the way has a valve before it and a non-return valve
+// behind.
+func spool(b *build) {
+	in := service(b, 1)
+	feed(in.on(Feed, in.tee("part.feed-tee")), 1)
+	pumped := boost(b, map[string]int{"tee-branch": 1})
+
+	in.role = BypassBy
+	in.ball("part.spool-valve")
+	in.spool()
+	in.drain("part.spool-drain")
+	in.check("part.by-pass-check")
+	in.role = HomeRole
+	b.meet(pumped.at, in.tee("part.changeover-tee"))
+	home(in, 1)
+	b.settings(
+		turned{"on-store", nil},
+		turned{"store-isolated", moves{"part.store-valve": shut, "part.pump-valve": shut, "part.feed-valve": shut}},
+		turned{"pump-out", moves{"part.store-valve": shut, "part.pump-valve": shut}},
+		turned{Emergency, moves{"part.spool": fitted, "part.spool-valve": open, "part.store-valve": shut, "part.pump-valve": shut, "part.feed-valve": shut}},
+		turned{"boil-notice", moves{"part.feed-valve": shut}},
+		turned{"away", moves{"part.service-stop": shut, "part.pump-valve": shut}},
+		turned{"off", moves{"part.service-stop": shut, "part.feed-valve": shut, "part.pump-valve": shut}},
+	)
+}
+
+// spool adds a piece of pipe that lies by until somebody fits it.
+func (l *line) spool() int {
+	row := l.b.ofThread("spool", l)
+	return l.put(Part{Kind: Spool, Name: "part.spool", Row: row, Size: row.Size, Ports: threaded(row.Size, "in", "out"),
+		Ways: []Way{{Position: fitted, A: 0, B: 1}}}, 1)
+}
+
+// Spooled reports whether a removable spool can join stored water and the main.
+func (a *Assembly) Spooled() bool { return len(a.Of(Spool)) > 0 }
