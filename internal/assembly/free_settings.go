@@ -104,7 +104,7 @@ func (b *build) standing() Setting {
 // keeps reports whether a setting does what its name says.
 func (a *Assembly) keeps(s *Setting) bool {
 	street := a.flood(a.Index(MainTag), s, true)
-	stored := map[int]bool{}
+	stored := make([]bool, len(a.Parts))
 	for _, i := range a.Of(Store) {
 		mark(stored, a.flood(i, s, true))
 	}
@@ -129,7 +129,7 @@ func (a *Assembly) keeps(s *Setting) bool {
 }
 
 // any reports whether a part of a kind is among those reached.
-func (a *Assembly) any(reached map[int]bool, k Kind) bool {
+func (a *Assembly) any(reached []bool, k Kind) bool {
 	for _, i := range a.Of(k) {
 		if reached[i] {
 			return true
@@ -159,8 +159,8 @@ func (a *Assembly) opened(s *Setting) bool {
 	return false
 }
 
-func mark(all, some map[int]bool) {
-	for k := range some {
-		all[k] = true
+func mark(all, some []bool) {
+	for k, yes := range some {
+		all[k] = all[k] || yes
 	}
 }

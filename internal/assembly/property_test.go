@@ -183,8 +183,8 @@ func reach(t *rapid.T, a *Assembly, j *job.Job) {
 	if got := a.flood(street, nil, false)[tank]; got == unjoined[a.Arrangement] || a.Joined != got {
 		t.Fatalf("%s: pipes join main and store: %v; it says %v", a.Arrangement, got, a.Joined)
 	}
-	served := map[int]bool{}
-	stored := map[int]bool{}
+	served := make([]bool, len(a.Parts))
+	stored := make([]bool, len(a.Parts))
 	for i := range a.Settings {
 		s := &a.Settings[i]
 		mark(served, a.flood(street, s, true))
@@ -193,8 +193,8 @@ func reach(t *rapid.T, a *Assembly, j *job.Job) {
 			t.Fatalf("setting %s: stored water can pass to the main by open valves and non-return valves", s.Name)
 		}
 		if s.Name == "boil-notice" {
-			for at := range a.flood(street, s, true) {
-				if k := a.Parts[at].Kind; k == Outlet || k == FloatValve {
+			for at, reached := range a.flood(street, s, true) {
+				if k := a.Parts[at].Kind; reached && (k == Outlet || k == FloatValve) {
 					t.Fatalf("under a boil-water notice the main reaches %s", a.Parts[at].Tag)
 				}
 			}

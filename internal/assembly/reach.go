@@ -1,32 +1,56 @@
 package assembly
 
-// flood returns the parts that water from part at can reach through pipes. With a setting,
-// valves pass as they stand, without one every valve does, and a spool lies by; with oneWay, a non-return valve and a pump pass from in to
-// out alone.
-func (a *Assembly) flood(at int, s *Setting, oneWay bool) map[int]bool {
-	been := map[int]bool{at: true}
-	entered := map[End]bool{}
-	var visit func(e End)
-	leave := func(i, in int) {
-		p := &a.Parts[i]
+// flood marks the parts that water from part at can reach through pipes. With a setting,
+// valves pass as they stand, without one every valve does, and a spool lies by; with
+// oneWay, a non-return valve and a pump pass from in to out alone.
+func (a *Assembly) flood(at int, s *Setting, oneWay bool) (been []bool) {
+	m := a.mates()
+	been = make([]bool, len(a.Parts))
+	entered := make([]bool, len(m.mate))
+	visit := []End{{at, -1}}
+	for len(visit) > 0 {
+		e := visit[len(visit)-1]
+		visit = visit[:len(visit)-1]
+		been[e.Part] = true
+		p := &a.Parts[e.Part]
 		for out := range p.Ports {
-			if out != in && a.passes(p, in, out, s, oneWay) {
-				if o, ok := a.Meets(End{i, out}); ok {
-					visit(o)
+			k := m.first[e.Part] + out
+			if o := m.mate[k]; out != e.Port && o.Part >= 0 && a.passes(p, e.Port, out, s, oneWay) {
+				if to := m.first[o.Part] + o.Port; !entered[to] {
+					entered[to] = true
+					visit = append(visit, o)
 				}
 			}
 		}
 	}
-	visit = func(e End) {
-		if entered[e] {
-			return
-		}
-		entered[e] = true
-		been[e.Part] = true
-		leave(e.Part, e.Port)
-	}
-	leave(at, -1)
 	return been
+}
+
+// mates is what every port is joined to, looked up once where a walk asks for all.
+type mates struct {
+	first []int // per part: the place of its first port in mate
+	mate  []End // Part −1 where open
+}
+
+func (a *Assembly) mates() mates {
+	m := mates{first: make([]int, len(a.Parts))}
+	n := 0
+	for i := range a.Parts {
+		m.first[i] = n
+		n += len(a.Parts[i].Ports)
+	}
+	m.mate = make([]End, n)
+	for k := range m.mate {
+		m.mate[k].Part = -1
+	}
+	for _, j := range a.Joins {
+		for _, e := range [2][2]End{{j.A, j.B}, {j.B, j.A}} {
+			if to := &m.mate[m.first[e[0].Part]+e[0].Port]; to.Part < 0 {
+				*to = e[1]
+			}
+		}
+	}
+	return m
 }
 
 func (a *Assembly) passes(p *Part, in, out int, s *Setting, oneWay bool) bool {
@@ -60,9 +84,7 @@ func (a *Assembly) Sides() Sides {
 		to   []bool
 	}{{Main, s.Main}, {Store, s.Store}} {
 		for _, i := range a.Of(from.kind) {
-			for at := range a.flood(i, nil, true) {
-				from.to[at] = true
-			}
+			mark(from.to, a.flood(i, nil, true))
 		}
 	}
 	return s
