@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"errors"
+	"strings"
 	"sync"
 	"time"
 
@@ -251,8 +252,8 @@ func reasons(err error) []string {
 		return []string{err.Error()}
 	}
 	list := []string{fault.Message()}
-	if fault.Accept != "" {
-		list = append(list, fault.Accept)
+	if fault.Accept != "" && !strings.HasPrefix(fault.ID, "quantity.") { // those say so themselves
+		list = append(list, upperFirst(fault.Accept)+".")
 	}
 	if fault.Nearest != "" {
 		list = append(list, say("fault.nearest", "name", fault.Nearest))

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -25,6 +26,7 @@ type fieldView struct {
 	Errors                 []string
 	Both                   bool   // somebody else changed it meanwhile
 	Now                    string // to this
+	Brief                  bool   // one of many alike: how and why unfold
 }
 
 // option is one of a few answers.
@@ -43,7 +45,9 @@ type groupView struct {
 
 // listView is what is needed to add an item to a list.
 type listView struct {
-	List, Label string
+	List, Title string
+	Label       string // of adding one
+	Items       []groupView
 	Fields      []fieldView // the required ones
 	Tag         string      // as typed and refused
 	Errors      []string
@@ -81,10 +85,19 @@ func (d *desk) fieldsOf(section string) (groups []groupView, lists []listView) {
 			lists = append(lists, d.newItem(list))
 		}
 	}
-	for _, l := range lists {
-		groups = append(groups, d.itemsOf(l.List)...)
+	for i := range lists {
+		lists[i].Items = d.itemsOf(lists[i].List)
 	}
+	// What the file itself needs comes last: nobody begins a survey with it.
+	slices.SortStableFunc(groups, func(a, b groupView) int { return cmp.Compare(lastOf(a), lastOf(b)) })
 	return groups, lists
+}
+
+func lastOf(g groupView) int {
+	if g.ID == "g-" {
+		return 1
+	}
+	return 0
 }
 
 func groupLabel(parent, section string) string {
@@ -108,7 +121,9 @@ func (d *desk) itemsOf(list string) []groupView {
 		g := groupView{ID: "g-" + item, Label: tag, Item: item, ItemText: itemText(d.doc, item)}
 		for _, f := range job.Fields() {
 			if strings.HasPrefix(f.Path, list+".*.") {
-				g.Fields = append(g.Fields, d.field(f, strings.Replace(f.Path, "*", tag, 1)))
+				v := d.field(f, strings.Replace(f.Path, "*", tag, 1))
+				v.Brief = true
+				g.Fields = append(g.Fields, v)
 			}
 		}
 		groups = append(groups, g)
@@ -118,7 +133,7 @@ func (d *desk) itemsOf(list string) []groupView {
 
 // newItem is the form for one more item of a list.
 func (d *desk) newItem(list string) listView {
-	l := listView{List: list, Label: sayOr("web.add."+list, list)}
+	l := listView{List: list, Title: sayOr("survey.list."+list, list), Label: sayOr("web.add."+list, list)}
 	for _, f := range job.Fields() {
 		if strings.HasPrefix(f.Path, list+".*.") && f.Required {
 			v := d.field(f, list+".*."+f.Key())

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"html/template"
@@ -8,6 +9,7 @@ import (
 	"net/url"
 	"slices"
 	"strings"
+	"time"
 
 	"tideover/internal/assembly"
 	"tideover/internal/catalogue"
@@ -89,9 +91,7 @@ func (p *Pages) jobPage(w http.ResponseWriter, r *http.Request, section string) 
 		p.nothing(w, r)
 		return
 	}
-	if rev := r.URL.Query().Get("wait"); rev != "" {
-		d.wait(r.Context(), rev, stageOf(r.URL.Query().Get("after")))
-	}
+	p.patience(r, d)
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	if r.URL.Query().Get("as") == "json" {
@@ -99,6 +99,29 @@ func (p *Pages) jobPage(w http.ResponseWriter, r *http.Request, section string) 
 		return
 	}
 	p.showJob(w, r, d, section, http.StatusOK, nil)
+}
+
+// firstPatience is how long a page that is opened anew waits to be shown whole: less than
+// anybody minds, and nothing moves under the reader afterwards.
+const firstPatience = 400 * time.Millisecond
+
+// patience waits where somebody asked for what is still to come, and a moment where a page
+// is opened anew. What a script lays over the page after an edit does not wait.
+func (p *Pages) patience(r *http.Request, d *desk) {
+	rev, after := r.URL.Query().Get("wait"), stageOf(r.URL.Query().Get("after"))
+	ctx := r.Context()
+	if rev == "" {
+		if r.Header.Get("HX-Request") != "" {
+			return
+		}
+		var cancel context.CancelFunc
+		ctx, cancel = context.WithTimeout(ctx, firstPatience)
+		defer cancel()
+		d.mu.Lock()
+		rev, after = revision(d.src), glance
+		d.mu.Unlock()
+	}
+	d.wait(ctx, rev, after)
 }
 
 func stageOf(text string) stage {
@@ -156,7 +179,7 @@ func (p *Pages) showJob(w http.ResponseWriter, r *http.Request, d *desk, section
 // waiting says what is still to come and where to ask for it.
 func (d *desk) waiting(here string, r *http.Request) (text, address string) {
 	if d.stage == last || d.cancel == nil {
-		return "", ""
+		return say("web.waiting.done"), ""
 	}
 	id, after := "web.waiting.sound", "glance"
 	if d.stage == sound {
@@ -258,6 +281,9 @@ func (p *Pages) rowLists(groups []groupView, lists []listView) []rowList {
 		add(g.Fields)
 	}
 	for _, l := range lists {
+		for _, g := range l.Items {
+			add(g.Fields)
+		}
 		add(l.Fields)
 	}
 	return out

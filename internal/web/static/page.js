@@ -38,7 +38,8 @@
       s.selectedIndex = Math.max(0, o);
     }
     const p = document.getElementById("problems");
-    if (p) p.focus();
+    const a = document.activeElement; // who types on in the next field is not torn away
+    if (p && (a === document.body || a.tagName === "BUTTON")) p.focus();
   });
 
   // Undo and redo by key, where the key is not the browser's own.
