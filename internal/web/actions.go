@@ -36,7 +36,9 @@ func (p *Pages) edit(w http.ResponseWriter, r *http.Request) {
 		list = slices.DeleteFunc(list, func(c change) bool { return strings.HasPrefix(c.path, item+".") })
 		list = append(list, change{op: job.Remove, path: item, was: text(r, wasKey+item)})
 	}
+	back := d.aside()
 	problems, err := d.make(list)
+	back()
 	d.draft(list, problems, err != nil)
 	p.after(w, r, d, problems, err)
 }

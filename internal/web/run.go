@@ -24,6 +24,10 @@ const (
 // will change it again.
 const settle = 800 * time.Millisecond
 
+// breath is what the page that follows a change is given before anything else wants the
+// cores.
+const breath = 150 * time.Millisecond
+
 // runs is the appraisal of the desk's state.
 type runs struct {
 	appraisal *appraise.Appraisal
@@ -48,21 +52,40 @@ func (d *desk) start() {
 	if d.failed != nil {
 		return
 	}
+	first := breath
+	if d.before == nil {
+		first = 0 // the job is only being opened
+	}
+	d.goOn(first)
+}
+
+// goOn has what takes longer follow.
+func (d *desk) goOn(first time.Duration) {
 	ctx, cancel := context.WithCancel(d.pages.ctx)
 	d.cancel = cancel
-	go d.follow(ctx, d.input)
+	go d.follow(ctx, d.input, first)
+}
+
+// aside leaves the cores to work that somebody waits for. Where that changed nothing, the
+// function it returns has the run begin again.
+func (d *desk) aside() (back func()) {
+	if d.cancel == nil || d.stage == last {
+		return func() {}
+	}
+	d.cancel()
+	now := d.appraisal
+	return func() {
+		if d.appraisal == now && now != nil && d.stage != last {
+			d.goOn(breath)
+		}
+	}
 }
 
 // follow runs what takes longer, as long as nobody changes the job.
-func (d *desk) follow(ctx context.Context, in appraise.Input) {
+func (d *desk) follow(ctx context.Context, in appraise.Input, first time.Duration) {
 	in.Proof = appraise.SoundProof
-	if !d.run(ctx, in, sound) {
+	if !rest(ctx, first) || !d.run(ctx, in, sound) || !rest(ctx, settle) {
 		return
-	}
-	select {
-	case <-ctx.Done():
-		return
-	case <-time.After(settle):
 	}
 	select { // one at a time: it takes every core
 	case d.pages.slow <- struct{}{}:
@@ -72,6 +95,16 @@ func (d *desk) follow(ctx context.Context, in appraise.Input) {
 	}
 	in.Proof = appraise.FullProof
 	d.run(ctx, in, last)
+}
+
+// rest waits, false when the context ended first.
+func rest(ctx context.Context, d time.Duration) bool {
+	select {
+	case <-ctx.Done():
+		return false
+	case <-time.After(d):
+		return ctx.Err() == nil
+	}
 }
 
 // run appraises and puts the result on the desk; false when it came too late or failed.
