@@ -82,7 +82,7 @@ func significant(n *big.Rat, k int) string {
 // siUnit returns the unit of d that is the SI unit itself.
 func siUnit(d Dim) *unit {
 	one := big.NewRat(1, 1)
-	for _, u := range units {
+	for _, u := range units() {
 		if u.dim == d && u.factor.Cmp(one) == 0 && u.shift.Sign() == 0 {
 			return u
 		}

@@ -176,7 +176,7 @@ func (p *parser) unitOf(written string) (*unit, *ParseError) {
 
 // plain returns the unit of a number without one, nil where a unit is needed.
 func plain(d Dim) *unit {
-	for _, u := range units {
+	for _, u := range units() {
 		if u.dim == d && u.names[0] == "" {
 			return u
 		}

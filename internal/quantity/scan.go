@@ -161,7 +161,7 @@ func (s *scanner) denominator() (*big.Rat, bool) {
 // The longest spelling wins; among those of one length, the one with the same capitals.
 func (s *scanner) unit() (string, []*unit) {
 	var best *name
-	under := spellings[unicode.ToLower(s.peek(0))]
+	under := spellings()[unicode.ToLower(s.peek(0))]
 	for i := range under {
 		n := &under[i]
 		if best != nil && len(n.runes) < len(best.runes) {

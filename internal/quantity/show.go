@@ -99,7 +99,7 @@ func timeUnit(t float64) string {
 // unitNamed returns the unit printed as name. It panics when the table has none, which
 // is our own fault.
 func unitNamed(d Dim, name string, sys System) *unit {
-	for _, u := range units {
+	for _, u := range units() {
 		if u.dim != d {
 			continue
 		}

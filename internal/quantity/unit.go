@@ -2,8 +2,9 @@ package quantity
 
 import (
 	"math/big"
-	"sort"
+	"slices"
 	"strings"
+	"sync"
 	"unicode"
 )
 
@@ -50,8 +51,9 @@ const (
 	rootBarPerPSI = "3.8083820413688700088437421701011"
 )
 
-// units is the whole table, in the order of the dimensions; small before large.
-var units = buildUnits()
+// units is the whole table, in the order of the dimensions; small before large. It is
+// made when it is first asked for: a command need not wait for it to start.
+var units = sync.OnceValue(buildUnits)
 
 func buildUnits() []*unit {
 	var t []*unit
@@ -250,30 +252,32 @@ type name struct {
 // spellings holds every name once under its first letter in lower case, the longest
 // first, so that the first one that fits a text is the right one: "m3/h" before "m3"
 // before "m".
-var spellings = buildSpellings()
+var spellings = sync.OnceValue(buildSpellings)
 
 func buildSpellings() map[rune][]name {
-	at := map[string]*name{}
-	var list []*name
-	for _, u := range units {
-		for _, text := range append(append([]string(nil), u.names...), u.bare...) {
-			if text == "" {
-				continue
+	at := make(map[string]int, 512) // of the list
+	list := make([]name, 0, 512)
+	for _, u := range units() {
+		for _, names := range [2][]string{u.names, u.bare} {
+			for _, text := range names {
+				if text == "" {
+					continue
+				}
+				n, known := at[text]
+				if !known {
+					n = len(list)
+					at[text] = n
+					list = append(list, name{text: text, runes: []rune(text)})
+				}
+				list[n].units = append(list[n].units, u)
 			}
-			n := at[text]
-			if n == nil {
-				n = &name{text: text, runes: []rune(text)}
-				at[text] = n
-				list = append(list, n)
-			}
-			n.units = append(n.units, u)
 		}
 	}
-	sort.SliceStable(list, func(i, j int) bool { return len(list[i].runes) > len(list[j].runes) })
-	under := map[rune][]name{}
+	slices.SortStableFunc(list, func(a, b name) int { return len(b.runes) - len(a.runes) })
+	under := make(map[rune][]name, 64)
 	for _, n := range list {
 		first := unicode.ToLower(n.runes[0])
-		under[first] = append(under[first], *n)
+		under[first] = append(under[first], n)
 	}
 	return under
 }

@@ -23,7 +23,7 @@ var table = sync.OnceValue(func() map[string]string {
 	if err != nil {
 		panic("words: " + err.Error())
 	}
-	t := map[string]string{}
+	t := make(map[string]string, 4096) // some more than there are
 	for _, n := range names {
 		b, err := files.ReadFile("en/" + n.Name())
 		if err != nil {
@@ -35,8 +35,9 @@ var table = sync.OnceValue(func() map[string]string {
 })
 
 func parse(name, text string, t map[string]string) {
-	last := ""
-	for i, line := range strings.Split(text, "\n") {
+	last, i := "", -1
+	for line := range strings.SplitSeq(text, "\n") {
+		i++
 		trimmed := strings.TrimSpace(line)
 		switch {
 		case trimmed == "" || trimmed[0] == '#':
