@@ -39,8 +39,8 @@ func (d *desk) find(id string) *finding.Finding {
 	if d.appraisal == nil {
 		return nil
 	}
-	for i := range d.appraisal.Findings {
-		if f := &d.appraisal.Findings[i]; findingID(f) == id {
+	for i := range d.findings {
+		if f := &d.findings[i]; findingID(f) == id {
 			return f
 		}
 	}

@@ -20,6 +20,7 @@ type findingView struct {
 	Limit             string // in words, with its side
 	Was               string // what it said before the latest change, when that was something else
 	Stands            string
+	Stale             bool // said of the state before, and being judged again
 	Moves             []jump
 	Remedies          []remedyView
 	URL               string // of its calculation
@@ -39,13 +40,13 @@ type changeView struct{ Op, Path, Was, Text string }
 
 var ops = [...]string{job.Set: "set", job.Unset: "unset", job.Insert: "insert", job.Remove: "remove"}
 
-// findings shows those of a section, or of all where section is "".
-func (d *desk) findings(section string, fine bool) (list []findingView, fineCount int) {
+// findingsOf shows those of a section, or of all where section is "".
+func (d *desk) findingsOf(section string, fine bool) (list []findingView, fineCount int) {
 	if d.appraisal == nil {
 		return nil, 0
 	}
-	for i := range d.appraisal.Findings {
-		f := &d.appraisal.Findings[i]
+	for i := range d.findings {
+		f := &d.findings[i]
 		if section != "" && f.Area != section {
 			continue
 		}
@@ -70,6 +71,7 @@ func (d *desk) viewOf(f *finding.Finding) findingView {
 	sys := d.doc.Job.System()
 	v := findingView{ID: findingID(f), Verdict: f.Verdict.ID(), Word: say("verdict." + f.Verdict.ID())}
 	v.Title, v.Sentence = finding.Text(f, sys)
+	v.Stale = d.stale[f.Key()]
 	v.URL = d.url() + "/finding?key=" + v.ID
 	if f.Figure.Dim != quantity.NoDim {
 		v.Number, v.Unit = quantity.Shown(f.Figure, sys)

@@ -111,7 +111,7 @@ func (p *Pages) patience(r *http.Request, d *desk) {
 	rev, after := r.URL.Query().Get("wait"), stageOf(r.URL.Query().Get("after"))
 	ctx := r.Context()
 	if rev == "" {
-		if r.Header.Get("HX-Request") != "" {
+		if r.Header.Get("HX-Request") != "" && r.URL.Query().Get("as") == "" {
 			return
 		}
 		var cancel context.CancelFunc
@@ -120,6 +120,9 @@ func (p *Pages) patience(r *http.Request, d *desk) {
 		d.mu.Lock()
 		rev, after = revision(d.src), glance
 		d.mu.Unlock()
+		if r.URL.Query().Get("as") == "json" {
+			ctx = r.Context()
+		}
 	}
 	d.wait(ctx, rev, after)
 }
@@ -163,7 +166,7 @@ func (p *Pages) showJob(w http.ResponseWriter, r *http.Request, d *desk, section
 	v.Notes = d.notes()
 	v.Sections = d.tabs(section)
 	all := r.URL.Query().Get("fine") == "1"
-	v.Findings, v.Fine = d.findings(section, all)
+	v.Findings, v.Fine = d.findingsOf(section, all)
 	if all {
 		v.Fine = 0
 	}
@@ -197,11 +200,14 @@ func (d *desk) waiting(here string, r *http.Request) (text, address string) {
 // headline is the verdict of the whole job in one sentence.
 func (d *desk) headline() (verdict, text string) {
 	n := map[finding.Verdict]int{}
-	for i := range d.appraisal.Findings {
-		n[d.appraisal.Findings[i].Verdict]++
+	for i := range d.findings {
+		n[d.findings[i].Verdict]++
 	}
-	id := d.appraisal.Verdict.ID()
-	return id, say("web.headline."+id, "must", fmt.Sprint(n[finding.MustFix]), "look", fmt.Sprint(n[finding.LookAt]),
+	id := finding.Overall(d.findings).ID()
+	if d.stage == glance {
+		text = say("web.so-far") + " "
+	}
+	return id, text + say("web.headline."+id, "must", fmt.Sprint(n[finding.MustFix]), "look", fmt.Sprint(n[finding.LookAt]),
 		"unjudged", fmt.Sprint(n[finding.NotJudged]), "fine", fmt.Sprint(n[finding.Fine]))
 }
 
@@ -212,8 +218,8 @@ func (d *desk) tabs(here string) []tab {
 		has[f.Section] = &tab{}
 	}
 	if d.appraisal != nil {
-		for i := range d.appraisal.Findings {
-			f := &d.appraisal.Findings[i]
+		for i := range d.findings {
+			f := &d.findings[i]
 			if has[f.Area] == nil {
 				has[f.Area] = &tab{}
 			}

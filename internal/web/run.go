@@ -4,6 +4,7 @@ import (
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
+	"strings"
 	"time"
 
 	"tideover/internal/appraise"
@@ -32,7 +33,9 @@ const breath = 150 * time.Millisecond
 type runs struct {
 	appraisal *appraise.Appraisal
 	stage     stage
-	priceless error // why the price list could not be read
+	findings  []finding.Finding // as shown: of the appraisal, and what a glance does not judge
+	stale     map[string]bool   // keys of those, said of the state before
+	priceless error             // why the price list could not be read
 	cancel    context.CancelFunc
 	bell      chan struct{} // closed when there is more
 }
@@ -46,12 +49,36 @@ func (d *desk) halt() {
 	d.wake()
 }
 
-// start appraises the state at once and has the rest follow.
-func (d *desk) start() {
-	d.appraisal, d.failed = appraise.Quick(d.input)
-	if d.failed != nil {
+// show sets what is shown to an appraisal's findings. A glance judges no promise and no
+// day: what was said of the state before stays, marked, until it is judged again; a page on
+// which a broken promise is gone for a moment would lie.
+func (d *desk) show(a *appraise.Appraisal, s stage) {
+	before := d.findings
+	d.appraisal, d.stage, d.findings, d.stale = a, s, a.Findings, map[string]bool{}
+	if s != glance {
 		return
 	}
+	for i := range before {
+		if f := &before[i]; unglanced(f) {
+			d.stale[f.Key()] = true
+			d.findings = append(d.findings[:len(d.findings):len(d.findings)], *f)
+		}
+	}
+	finding.Order(d.findings)
+}
+
+// unglanced reports whether appraise.Quick leaves such a finding out.
+func unglanced(f *finding.Finding) bool {
+	return strings.HasPrefix(f.ID, "promise-") || strings.HasPrefix(f.ID, "day-") || f.Where == "day"
+}
+
+// start appraises the state at once and has the rest follow.
+func (d *desk) start() {
+	a, err := appraise.Quick(d.input)
+	if d.failed = err; err != nil {
+		return
+	}
+	d.show(a, glance)
 	first := breath
 	if d.before == nil {
 		first = 0 // the job is only being opened
@@ -118,7 +145,7 @@ func (d *desk) run(ctx context.Context, in appraise.Input, s stage) bool {
 	if err != nil {
 		d.failed, d.stage = err, last
 	} else {
-		d.appraisal, d.stage = a, s
+		d.show(a, s)
 	}
 	d.wake()
 	return err == nil
@@ -135,8 +162,8 @@ func (d *desk) seen() map[string]seen {
 		return d.before
 	}
 	m := map[string]seen{}
-	for i := range d.appraisal.Findings {
-		f := &d.appraisal.Findings[i]
+	for i := range d.findings {
+		f := &d.findings[i]
 		m[f.Key()] = seen{f.Figure, f.Verdict}
 	}
 	return m

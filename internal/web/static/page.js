@@ -14,6 +14,14 @@
     }
     for (const a of root.querySelectorAll(".way a, .where a, a.name")) a.setAttribute("hx-boost", there);
     for (const a of root.querySelectorAll(".settings a")) { a.setAttribute("hx-boost", here); }
+    for (const a of root.querySelectorAll("main:not(.detail) [data-unfold]")) {
+      a.setAttribute("hx-get", a.getAttribute("href"));
+      a.setAttribute("hx-target", "#" + a.dataset.unfold);
+      a.setAttribute("hx-select", "#sum");
+      a.setAttribute("hx-swap", "innerHTML");
+      a.setAttribute("aria-expanded", "false");
+      a.setAttribute("role", "button");
+    }
     for (const w of root.querySelectorAll("[data-wait]")) {
       w.setAttribute("hx-get", w.dataset.wait);
       w.setAttribute("hx-trigger", "load");
@@ -22,6 +30,23 @@
       w.setAttribute("hx-swap", "outerMorph show:none");
     }
   }
+  // A calculation that is open is closed by the same link.
+  document.addEventListener("click", (e) => {
+    const a = e.target.closest && e.target.closest("[data-unfold]");
+    const place = a && document.getElementById(a.dataset.unfold);
+    if (!place || e.ctrlKey || e.metaKey || e.shiftKey) return;
+    const open = place.childElementCount > 0;
+    a.setAttribute("aria-expanded", String(!open));
+    if (open) { place.replaceChildren(); e.preventDefault(); e.stopPropagation(); }
+  }, true);
+
+  // Who leaves with something typed and not yet sent loses nothing.
+  addEventListener("pagehide", () => {
+    const i = document.activeElement, f = i && i.form;
+    if (f && f.hasAttribute("data-change") && i.name && i.value !== i.defaultValue && i.tagName !== "SELECT")
+      navigator.sendBeacon(f.action, new URLSearchParams(new FormData(f)));
+  });
+
   document.documentElement.classList.add("scripted");
   ready(document);
 
