@@ -131,19 +131,19 @@ func itemOf(path string) string {
 }
 
 // told says in a few words what changes do, for the line that offers to undo them.
-func told(list []change) string {
+func (p *Pages) told(list []change) string {
 	var parts []string
 	for i, c := range list {
 		if i == 2 && len(list) > 3 {
 			parts = append(parts, say("web.told.more", "n", fmt.Sprint(len(list)-i)))
 			break
 		}
-		parts = append(parts, c.told())
+		parts = append(parts, p.toldOne(c))
 	}
 	return strings.Join(parts, "; ")
 }
 
-func (c change) told() string {
+func (p *Pages) toldOne(c change) string {
 	name := labelOf(c.path)
 	switch c.op {
 	case job.Unset:
@@ -153,11 +153,28 @@ func (c change) told() string {
 	case job.Remove:
 		return say("web.told.remove", "item", c.path)
 	}
-	text := strings.Join(strings.Fields(c.text), " ")
+	text := p.answer(c.path, strings.Join(strings.Fields(c.text), " "))
 	if r := []rune(text); len(r) > 40 {
 		text = string(r[:40]) + "…"
 	}
 	return say("web.told.set", "field", name, "text", text)
+}
+
+// answer is a value as a page says it: a choice or a catalogue row in words, as long as
+// they are few.
+func (p *Pages) answer(path, text string) string {
+	f, _ := job.FieldFor(path)
+	if f.Table != "" {
+		for _, r := range p.catalogue.List(f.Table) {
+			if r.Key == text && len(r.Words) <= 40 {
+				return r.Words
+			}
+		}
+	}
+	if slices.Contains(f.Allowed, text) {
+		return sayOr("web.option."+text, text)
+	}
+	return text
 }
 
 // labelOf names a path to a person: the field's label, with the item it belongs to.

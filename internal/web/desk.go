@@ -171,7 +171,7 @@ func (d *desk) make(list []change) (problems []problem, err error) {
 		if len(made) == 0 {
 			return refused, nil
 		}
-		err = d.save(next.Bytes(), told(made))
+		err = d.save(next.Bytes(), d.pages.told(made))
 		var changed *shelf.Changed
 		if errors.As(err, &changed) {
 			continue // somebody was quicker: once more on top of theirs

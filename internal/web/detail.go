@@ -4,7 +4,9 @@ import (
 	"net/http"
 	"strings"
 
+	"tideover/internal/appraise"
 	"tideover/internal/finding"
+	"tideover/internal/job"
 	"tideover/internal/shelf"
 )
 
@@ -58,7 +60,7 @@ type earlierView struct {
 
 type versionView struct {
 	shelf.Version
-	Told []string // what the next version changed in it
+	Told string // what was changed in it then
 }
 
 // earlier lists the versions of a job, and shows one.
@@ -77,8 +79,16 @@ func (p *Pages) earlier(w http.ResponseWriter, r *http.Request) {
 	v := earlierView{Now: moment(d.changed)}
 	v.frame, v.URL, v.Name, v.JobName, v.Revision = p.frame(r, say("web.earlier")), d.url(), d.name, d.name, revision(d.src)
 	v.Sections = d.tabs("earlier")
-	for _, version := range versions {
-		v.Versions = append(v.Versions, versionView{Version: version})
+	if d.doc != nil {
+		v.JobName = d.doc.Job.Name
+	}
+	after := d.doc
+	for i, version := range versions {
+		line := versionView{Version: version}
+		if i < toldVersions {
+			line.Told, after = d.since(version, after)
+		}
+		v.Versions = append(v.Versions, line)
 	}
 	if id := r.URL.Query().Get("id"); id != "" {
 		src, err := p.folder.Version(d.name, id, fileLimit)
@@ -89,6 +99,22 @@ func (p *Pages) earlier(w http.ResponseWriter, r *http.Request) {
 		v.Shown, v.Text = id, strings.ToValidUTF8(string(src), "�")
 	}
 	show(w, r, http.StatusOK, "earlier", v)
+}
+
+// toldVersions is how many versions are read to tell what was changed in them.
+const toldVersions = 30
+
+// since tells what was changed in a version by the state after it, and reads the version.
+func (d *desk) since(v shelf.Version, after *job.Doc) (told string, doc *job.Doc) {
+	src, err := d.pages.folder.Version(d.name, v.ID, fileLimit)
+	if err != nil {
+		return "", nil
+	}
+	doc, _ = appraise.ReadDoc(d.pages.catalogue, d.name, src)
+	if doc == nil || after == nil {
+		return "", doc
+	}
+	return d.pages.told(between(doc, after)), doc
 }
 
 // restore makes an earlier version the present one; the present one is kept as a version.

@@ -105,6 +105,10 @@ func (d *desk) viewOf(f *finding.Finding) findingView {
 // was says what the finding said before the latest change.
 func (d *desk) was(f *finding.Finding, sys quantity.System) string {
 	old, had := d.before[f.Key()]
+	// Told to the same digits: a figure whose spread is not worked out yet has more.
+	now := f.Figure
+	now.Half = max(now.Half, old.figure.Half)
+	old.figure.Half = now.Half
 	switch {
 	case d.before == nil:
 		return ""
@@ -115,7 +119,7 @@ func (d *desk) was(f *finding.Finding, sys quantity.System) string {
 		return say("web.was.new")
 	case old.verdict != f.Verdict:
 		return say("web.was.verdict", "figure", quantity.Format(old.figure, sys), "verdict", say("verdict."+old.verdict.ID()))
-	case quantity.Format(old.figure, sys) != quantity.Format(f.Figure, sys):
+	case quantity.Format(old.figure, sys) != quantity.Format(now, sys):
 		return say("web.was", "figure", quantity.Format(old.figure, sys))
 	}
 	return ""
@@ -135,7 +139,7 @@ func (d *desk) remedyView(r *finding.Remedy, sys quantity.System) remedyView {
 	var parts []string
 	for _, e := range r.Edits {
 		c := change{op: e.Op, path: e.Path, text: e.Text, was: textAt(d.doc, e.Path, e.Op)}
-		parts = append(parts, c.told())
+		parts = append(parts, d.pages.toldOne(c))
 		v.Edits = append(v.Edits, changeView{ops[e.Op], e.Path, c.was, e.Text})
 	}
 	text := upperFirst(strings.Join(parts, ", "))

@@ -50,6 +50,13 @@
   document.documentElement.classList.add("scripted");
   ready(document);
 
+  // The section one is in stays in view where the sections do not fit.
+  function inView() {
+    const here = document.querySelector(".way [aria-current]"), row = here && here.closest("ol");
+    if (row) row.scrollLeft = Math.max(0, here.offsetLeft - row.clientWidth / 3);
+  }
+  inView();
+
   // The answer carries no marks of its own: give it them before it is laid over the page.
   document.addEventListener("htmx:before:swap", (e) => {
     for (const t of e.detail.tasks || []) ready(t.fragment);
@@ -62,6 +69,7 @@
       const o = [...s.options].findIndex((o) => o.defaultSelected);
       s.selectedIndex = Math.max(0, o);
     }
+    inView();
     const p = document.getElementById("problems");
     const a = document.activeElement; // who types on in the next field is not torn away
     if (p && (a === document.body || a.tagName === "BUTTON")) p.focus();
