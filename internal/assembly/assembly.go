@@ -104,11 +104,11 @@ type Setting struct {
 // Control is an automatic device that decides whether the pump may run.
 type Control struct {
 	Tag    string            // of the switch or controller part
-	Kind   string            // "pressure-switch", "flow-control", "speed-control", "lock-out", "dry-run"
+	Kind   string            // "pressure-switch", "flow-control", "speed-control", "lock-out", "cut-out", "dry-run"
 	Senses End               // where it feels the pressure
 	Acts   string            // tag of the pump
-	On     quantity.Pressure // it calls for (or, a lock-out, allows) the pump below this
-	Off    quantity.Pressure // it stops (locks out) the pump above this; set pressure of a speed control
+	On     quantity.Pressure // it calls for (or, a lock-out, allows) the pump below this; a cut-out allows it above
+	Off    quantity.Pressure // it stops (locks out) the pump above this; a cut-out below; set pressure of a speed control
 }
 
 // Assembly is the whole: parts in order from street to home, joined.

@@ -21,16 +21,17 @@ const (
 	MainFirst     = "main-first"      // automatic: the main while it presses, else the store
 	ByHand        = "three-way"       // one three-way valve turned by hand
 	HandByPass    = "hand-by-pass"    // two valves turned by hand, a non-return valve in each leg
+	InLine        = "in-line"         // a booster on the service itself, where the local rules let one draw on the main
 	Free          = "free"            // parts and joins as the job lists them
 )
 
 var arrangements = map[string]func(*build){ThroughStore: throughStore, KitchenOnMain: kitchenOnMain, WithSpool: spool,
-	MainFirst: mainFirst, ByHand: byHand, HandByPass: handByPass, Free: free}
+	MainFirst: mainFirst, ByHand: byHand, HandByPass: handByPass, InLine: inLine, Free: free}
 
 // Arrangements returns the names of the arrangements that are laid out by rule, the
 // unjoined first. Free, the one a job lists part by part, is none of them.
 func Arrangements() []string {
-	return []string{ThroughStore, KitchenOnMain, WithSpool, MainFirst, ByHand, HandByPass}
+	return []string{ThroughStore, KitchenOnMain, WithSpool, MainFirst, ByHand, HandByPass, InLine}
 }
 
 // Propose returns the arrangement to start from where the job names none: the unjoined

@@ -81,7 +81,7 @@ func (f *freehand) list() {
 }
 
 // single are the kinds an assembly is judged with one of. Linked tanks are one store part.
-var single = map[string]bool{"store": true, "pump": true, "float-valve": true, "heater": true, "control": true, "lock-out": true}
+var single = map[string]bool{"store": true, "pump": true, "float-valve": true, "heater": true, "control": true, "lock-out": true, CutOut: true}
 
 // step is one part of a line: by which port it is entered and left.
 type step struct{ tag, enter, leave string }

@@ -182,6 +182,12 @@ func (f *freehand) controls() {
 				f.fault("choices.lock-out.high", "assembly.lock-out", nil)
 			}
 		}
+		if s.kind == CutOut {
+			c.Kind, c.On, c.Off = CutOut, ch.LockHigh.V, ch.LockLow.V
+			if !(c.Off > 0 && c.On > c.Off) {
+				f.fault("choices.lock-out.high", "assembly.cut-out", nil)
+			}
+		}
 		f.a.Controls = append(f.a.Controls, c)
 	}
 }

@@ -196,10 +196,13 @@ func (f *freehand) fillMade(p *Part, kind, key, path string) {
 		}
 		row := got[catalogue.Heater](f.build, at)(f.rows.Heater(key))
 		set(Heater, row, row.Size, "in", "out")
-	case "control", "lock-out":
+	case "control", "lock-out", CutOut:
 		what, name := ch.Control, "part.control"
 		if kind == "lock-out" {
 			what, name = kind, "part.lock-out"
+		}
+		if kind == CutOut {
+			what, name = kind, "part.cut-out"
 		}
 		row := got[catalogue.Control](f.build, path)(f.rows.Control(what))
 		p.Name = name

@@ -148,6 +148,9 @@ func freeTwin(j *job.Job, a *Assembly) *job.Job {
 		if p.Name == "part.lock-out" {
 			f.Kind = "lock-out"
 		}
+		if p.Name == "part.cut-out" {
+			f.Kind = CutOut
+		}
 		if p.Kind == Run {
 			f.Size, f.Length = p.Size, val[quantity.Length](float64(p.Length))
 		} else if p.Row != nil && p.Kind != Switch {

@@ -161,13 +161,20 @@ func (b *build) overflow(row catalogue.Store) quantity.Length {
 // linkGap is the clear space between two stores side by side, an assumption. [m]
 const linkGap quantity.Length = 0.3
 
-// boost lays suction run, pump, non-return valve, vessel, control, isolating valve and
-// the run to the changeover. It returns the line that arrives there.
+// boost lays stores, suction run and what lift does.
 func boost(b *build, tees map[string]int) *line {
 	l := stores(b)
 	l.role = Boost
 	c, w := &b.job.Choices, &b.job.Pipework
 	l.run("part.suction-run", "pipework.store-to-pump", w.Outdoors, w.ToPump.V, c.PumpLevel.V, b.bends(), map[string]int{"entry": 1})
+	return lift(l, tees)
+}
+
+// lift lays pump, non-return valve, vessel, control, isolating valve and
+// the run to the changeover. It returns the line that arrives there.
+func lift(l *line, tees map[string]int) *line {
+	b := l.b
+	c, w := &b.job.Choices, &b.job.Pipework
 	row := got[catalogue.Pump](b, "choices.pump.row")(b.rows.Pump(c.Pump))
 	pump := l.put(Part{Kind: Pump, Name: "part.pump", Row: row, Size: row.Size, Ports: threaded(row.Size, "in", "out")}, 1)
 	l.check("part.pump-check")
@@ -192,7 +199,7 @@ func (b *build) vessel(l *line, name, path, key string) {
 // control adds a pressure switch, sensor or controller and what it decides.
 func (b *build) control(l *line, kind, name, pump string, on, off quantity.Pressure) {
 	path := "choices.pump.control"
-	if kind == "lock-out" {
+	if kind == "lock-out" || kind == CutOut {
 		path = "choices.lock-out.low"
 	}
 	row := got[catalogue.Control](b, path)(b.rows.Control(kind))

@@ -110,7 +110,9 @@ func heights(t *rapid.T, a *Assembly) {
 			}
 		}
 	}
-	gap(t, a)
+	if len(a.Of(Store)) > 0 {
+		gap(t, a)
+	}
 }
 
 // gap: water falls from the float valve's mouth through air onto the store, above its overflow.
@@ -149,6 +151,30 @@ func settings(t *rapid.T, a *Assembly) {
 	}
 }
 
+// boosted: a booster in line has no store; the main reaches every outlet through the pump
+// and past it, and with every valve open nothing the pump has lifted gets back to its inlet.
+func boosted(t *rapid.T, a *Assembly) {
+	street, pump := a.Index(MainTag), a.Of(Pump)[0]
+	if len(a.Of(Store)) > 0 || len(a.Of(FloatValve)) > 0 || a.Joined {
+		t.Fatal("a booster in line with something stored")
+	}
+	fed := a.flood(street, &a.Settings[0], true)
+	past := a.flood(street, a.Setting("pump-out"), true)
+	for _, o := range a.Of(Outlet) {
+		if !fed[o] || !past[o] {
+			t.Fatalf("%s is not served: %v, with the pump out %v", a.Parts[o].Tag, fed[o], past[o])
+		}
+	}
+	if !fed[pump] || past[pump] {
+		t.Fatalf("the main reaches the pump: %v, with it out %v", fed[pump], past[pump])
+	}
+	if out, ok := a.Meets(End{pump, 1}); ok {
+		if back := a.flood(out.Part, a.everything(), true); back[a.Index(a.Controls[1].Tag)] || back[street] {
+			t.Fatal("what the pump has lifted gets back to its inlet")
+		}
+	}
+}
+
 // unjoined are the arrangements in which no pipe leads from stored water to the main.
 var unjoined = map[string]bool{ThroughStore: true, KitchenOnMain: true, WithSpool: true}
 
@@ -179,6 +205,10 @@ func has(list []string, s string) bool {
 
 // reach: what must be able to get where, and what must not.
 func reach(t *rapid.T, a *Assembly, j *job.Job) {
+	if a.Arrangement == InLine {
+		boosted(t, a)
+		return
+	}
 	street, tank := a.Index(MainTag), a.Of(Store)[0]
 	if got := a.flood(street, nil, false)[tank]; got == unjoined[a.Arrangement] || a.Joined != got {
 		t.Fatalf("%s: pipes join main and store: %v; it says %v", a.Arrangement, got, a.Joined)

@@ -144,7 +144,7 @@ type (
 	// Control is a device that starts and stops a pump.
 	Control struct {
 		Row
-		Kind   string // "pressure-switch", "flow-control", "speed-control", "lock-out"
+		Kind   string // "pressure-switch", "flow-control", "speed-control", "lock-out", "cut-out"
 		Size   quantity.Size
 		Rating quantity.Pressure
 	}

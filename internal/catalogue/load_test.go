@@ -23,7 +23,7 @@ func loaded(t testing.TB) *Catalogue {
 func TestCounts(t *testing.T) {
 	c := loaded(t)
 	want := map[string]int{"sources": 37, "pipes": 13, "fittings": 45, "valves": 32, "non-returns": 14, "floats": 5, "stores": 10,
-		"pumps": 10, "vessels": 6, "elastic": 9, "outlets": 7, "heaters": 5, "controls": 4, "simultaneity": 8, "profiles": 1}
+		"pumps": 10, "vessels": 6, "elastic": 9, "outlets": 7, "heaters": 5, "controls": 5, "simultaneity": 8, "profiles": 1}
 	for _, name := range tableNames() {
 		if got := len(c.Keys(name)); got != want[name] {
 			t.Errorf("%s: %d rows, want %d", name, got, want[name])

@@ -75,6 +75,7 @@ var ruleKinds = map[string]ruleKind{
 	"air-gap-least":           figure(quantity.LengthDim, "20 mm"),
 	"overflow-margin":         figure(quantity.LengthDim, "25 mm"),
 	"by-pass-allowed":         oneOf("yes", "with-consent", "no", "unknown"),
+	"booster-on-main":         oneOf("yes", "with-cut-out", "with-consent", "no", "unknown"),
 	"fluid-category":          oneOf("2", "3", "5"),
 	"water-temperature":       {text: true}, // read by the job's field table, as a job file writes it
 	"night-maximum":           {text: true},

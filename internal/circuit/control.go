@@ -8,7 +8,13 @@ import "tideover/internal/quantity"
 //	allowed      stays while the main presses Off or less   else the pump is locked out
 //
 // Between On and Off both states stay: then a case has two answers, and both count.
-type Lock struct{ On, Off quantity.Pressure }
+//
+// A low-pressure cut-out at the inlet of a pump is the same the other way up: it bars the
+// pump until it feels On or more, and lets it run until it feels less than Off.
+type Lock struct {
+	On, Off quantity.Pressure
+	Low     bool // a cut-out
+}
 
 // LockState is what a lock-out lets the pump do.
 type LockState uint8
@@ -21,7 +27,12 @@ const (
 
 // Stays reports whether a lock-out that feels p stays in the state.
 func (l Lock) Stays(s LockState, p quantity.Pressure) bool {
-	if s == LockedOut {
+	switch {
+	case l.Low && s == LockedOut:
+		return p <= l.On
+	case l.Low:
+		return p >= l.Off
+	case s == LockedOut:
 		return p >= l.On
 	}
 	return p <= l.Off

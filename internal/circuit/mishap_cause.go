@@ -42,6 +42,8 @@ func (b *builder) controlMishaps() {
 		switch k.Kind {
 		case "lock-out":
 			name, on.Upset, off.Upset = "lock-out", LockAlwaysLets, LockAlwaysBars
+		case assembly.CutOut:
+			name, on.Upset, off.Upset = "cut-out", LockAlwaysLets, LockAlwaysBars
 		case "dry-run":
 			name, on.Upset, off.Upset = "level-switch", LevelReadsWater, LevelReadsEmpty
 		}

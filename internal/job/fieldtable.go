@@ -112,6 +112,7 @@ func supplyFields() []Field {
 		row("supply.meter", "valves", "none", "unknown").unknown("meter-q3-1.6", FromCaution),
 		row("supply.stop-valve", "valves", "none", "unknown").unknown("none", FromCaution),
 		row("supply.non-return", "non-returns", "none", "unknown").unknown("none", FromCaution),
+		choice("supply.booster", "yes", "with-consent", "asked", "no", "unknown").unknown("no", FromCaution),
 		choice("supply.by-pass", "yes", "with-consent", "asked", "no", "unknown").unknown("no", FromCaution),
 		length("supply.house-test.level", -200, 500).same("home.level"),
 		pressure("supply.house-test.static"),
@@ -199,8 +200,8 @@ func existingFields() []Field {
 func choiceFields() []Field {
 	const pump = "pump-and-pipe"
 	return []Field{
-		choice("choices.arrangement", "through-store", "kitchen-on-main", "spool", "main-first", "three-way", "hand-by-pass", "free").in("valves").assume("through-store", FromCaution),
-		row("choices.store.row", "stores").in("store").required(),
+		choice("choices.arrangement", "through-store", "kitchen-on-main", "spool", "main-first", "three-way", "hand-by-pass", "in-line", "free").in("valves").assume("through-store", FromCaution),
+		row("choices.store.row", "stores", "none").in("store").required(),
 		number("choices.store.count", 1, 20).in("store").entire().assume("1", FromUsual),
 		length("choices.store.level", -20, 500).in("store").same("home.level"),
 		choice("choices.store.category", "2", "3", "5").in("store").assume("3", FromCaution).rule("fluid-category"),

@@ -27,6 +27,7 @@ var freeKinds = []struct {
 	{"vessel", "vessels", nil},
 	{"control", "", nil},
 	{"lock-out", "", nil},
+	{"cut-out", "", nil},
 	{"heater", "heaters", nil},
 	{"drain", "valves", []string{"open", "shut"}},
 }

@@ -62,6 +62,7 @@ type Supply struct {
 	Meter    string                          `job:"supply.meter"`      // catalogue row
 	StopTap  string                          `job:"supply.stop-valve"` // catalogue row | none | unknown
 	Check    string                          `job:"supply.non-return"` // catalogue row | none | unknown
+	Booster  string                          `job:"supply.booster"`    // yes | with-consent | asked | no | unknown: the supplier's answer about a pump that draws on the main
 	Bypass   string                          `job:"supply.by-pass"`    // yes | with-consent | asked | no | unknown: the supplier's answer
 
 	HouseLevel  quantity.Val[quantity.Length]   `job:"supply.house-test.level"` // of the gauge above the ground at the meter

@@ -31,23 +31,27 @@ func (p *pack) build() []paper.Block {
 	b = p.phase(b, "ready", nil, []step{
 		{"letter", "", (joined || p.Assembly.Spooled()) && letter}, {"list", "", true}, {"tell", "", true}, {"stop", "", true}, {"old", "", true}, {"buckets", "", true},
 	})
-	b = p.phase(b, "base", []string{"caution.lifting", "caution.structure"}, []step{
-		{"base", "", true}, {"way", "two", true}, {"store", "two", true}, {"lid", "", true}, {"overflow", "", true},
-	})
+	stored := p.stored()
+	if stored {
+		b = p.phase(b, "base", []string{"caution.lifting", "caution.structure"}, []step{
+			{"base", "", true}, {"way", "two", true}, {"store", "two", true}, {"lid", "", true}, {"overflow", "", true},
+		})
+	}
 	hazards := []string{"caution.digging", "caution.dust"}
 	if p.soldered() {
 		hazards = append(hazards, "caution.flame")
 	}
 	b = p.phase(b, "pipes", hazards, []step{
-		{"float", "", true}, {"feed", "", true}, {"pump", "two", pump}, {"vessel", "", vessel}, {"boost", "", true},
+		{"float", "", stored}, {"feed", "", stored}, {"pump", "two", pump && stored}, {"pump-bare", "two", pump && !stored}, {"vessel", "", vessel},
+		{"boost", "", stored}, {"boost-bare", "", pump && !stored},
 		{"main-leg", "", joined && p.mainLegHeld()}, {"main-leg-bare", "", joined && !p.mainLegHeld()}, {"kitchen", "", p.onMainAlone() != "" && !joined},
 		{"spool", "", p.Assembly.Spooled()}, {"cap", "", true}, {"photo", "", true}, {"tags", "", true},
 	})
 	if pump {
-		b = p.phase(b, "power", []string{"caution.power"}, []step{{"ask", "licensed", true}, {"points", "", true}, {"dry-run", "", true}})
+		b = p.phase(b, "power", []string{"caution.power"}, []step{{"ask", "licensed", true}, {"points", "", true}, {"dry-run", "", stored}, {"cut-out", "", !stored}})
 	}
 	b = p.phase(b, "prove", []string{"caution.pressure"}, []step{
-		{"pressure", "", true}, {"flush", "", true}, {"spill", "two", true}, {"disinfect", "", true},
+		{"pressure", "", true}, {"flush", "", stored}, {"spill", "two", stored}, {"disinfect", "", stored}, {"flush-bare", "", !stored},
 	})
 	b = append(b, paper.Banner{Style: paper.Strong, Text: say("build.no-return", "time", p.time(off), "double", p.time(2*off)), Gap: 5, Keep: true})
 	b = p.phase(b, "tie", []string{"caution.main", "caution.hot"}, []step{
@@ -120,7 +124,7 @@ func (p *pack) buildText(id string) string {
 		"pump", p.tags(assembly.Pump), "vessel", orWords(p.pumpVessels(), "valves.vessel"), "also", p.heaterVessel(), "controls", orWords(p.pumpControls(), "valves.controls"),
 		"drain", p.named("valves.drain", "part.main-leg-drain", "part.backflow-drain", "part.store-drain"), "normal", normal, "mass", mass,
 		"cut-in", p.pressure(c.CutIn.V), "cut-out", p.pressure(c.CutOut.V), "charge", p.pressure(c.Charge.V),
-		"lock", p.lockOut(), "outlets", p.onMainAlone(), "spool", p.tags(assembly.Spool))
+		"lock", p.lockOut(), "outlets", p.onMainAlone(), "spool", p.tags(assembly.Spool), "bar", p.bar())
 }
 
 func (p *pack) stores() int {
@@ -129,6 +133,16 @@ func (p *pack) stores() int {
 		n += max(1, p.Assembly.Parts[i].Count)
 	}
 	return n
+}
+
+// bar is the cut-out at the pump's inlet and where it stops the pump, or nothing.
+func (p *pack) bar() string {
+	for i := range p.Assembly.Controls {
+		if c := &p.Assembly.Controls[i]; c.Kind == assembly.CutOut {
+			return say("build.bar", "tag", c.Tag, "off", p.pressure(c.Off), "on", p.pressure(c.On))
+		}
+	}
+	return ""
 }
 
 // lockOut is the set points of the main-side lock-out, in a sentence, or nothing.

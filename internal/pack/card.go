@@ -19,11 +19,18 @@ func (p *pack) card() []paper.Block {
 		b = p.cardPart(b, "notice", p.turnsTo("boil-notice"), p.cardNotice(), say("card.notice.drink"))
 	}
 	b = p.cardPart(b, "leak", p.turnsTo("off"), say("card.leak.do", "turns", p.turnText("off", "valves.stop")))
+	if !p.stored() {
+		return p.cardFoot(b)
+	}
 	clean := []string{p.cardDo("clean", "store-isolated", "valves.feed"), say("card.clean.never")}
 	if e := p.Job.Choices.Exercise.V; e > 0 {
 		clean = append(clean, say("card.clean.exercise", "every", p.time(e)))
 	}
-	b = p.cardPart(b, "clean", p.turnsTo("store-isolated"), clean...)
+	return p.cardFoot(p.cardPart(b, "clean", p.turnsTo("store-isolated"), clean...))
+}
+
+// cardFoot closes the card: whom to call.
+func (p *pack) cardFoot(b []paper.Block) []paper.Block {
 	b = append(b, paper.Fields{Labels: []string{say("card.fitter"), say("card.supplier"), say("card.electrician")}, Columns: 3, Gap: 3})
 	return append(b, deferral())
 }
@@ -72,6 +79,9 @@ func (p *pack) cardNotice() string {
 // cardDo says what to turn for a happening; without a setting for it, what can be done
 // all the same.
 func (p *pack) cardDo(name, setting, other string) string {
+	if p.Assembly.Setting(setting) == nil && !p.stored() && name == "notice" {
+		return say("card.notice.bare")
+	}
 	if p.Assembly.Setting(setting) == nil {
 		return say("card."+name+".none", "stop", p.stop())
 	}
@@ -98,6 +108,9 @@ func (p *pack) turnText(setting, other string) string {
 }
 
 func (p *pack) cardMainOff() []string {
+	if !p.stored() {
+		return []string{say("card.main-off.none")}
+	}
 	lasts := ""
 	if p.Store != nil && p.Store.Carry > 0 {
 		lasts = say("card.lasts", "carry", p.storeFigure("carry-time", quantity.TimeDim, float64(p.Store.Carry)))
@@ -125,6 +138,9 @@ func (p *pack) onMainAlone() string {
 	return strings.Join(tags, ", ")
 }
 
+// stored reports whether there is a store at all.
+func (p *pack) stored() bool { return len(p.Assembly.Of(assembly.Store)) > 0 }
+
 // automatic reports whether the changeover needs no hand.
 func (p *pack) automatic() bool {
 	for i := range p.Assembly.Controls {
@@ -138,6 +154,9 @@ func (p *pack) automatic() bool {
 // cardPower says what the taps do without power.
 func (p *pack) cardPower() []string {
 	lines := []string{say("card.power.stops")}
+	if !p.stored() {
+		lines = []string{say("card.power.bare")}
+	}
 	if p.Assembly.Setting(assembly.Emergency) != nil {
 		lines = append(lines, say("card.power.spool", "turns", p.turnText(assembly.Emergency, "valves.stop")))
 	}

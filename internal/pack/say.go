@@ -143,7 +143,7 @@ func (p *pack) tags(k assembly.Kind) string {
 func (p *pack) pumpControls() string {
 	var list []string
 	for i := range p.Assembly.Controls {
-		if c := &p.Assembly.Controls[i]; c.Kind != "lock-out" && c.Kind != "dry-run" {
+		if c := &p.Assembly.Controls[i]; c.Kind != "lock-out" && c.Kind != "dry-run" && c.Kind != assembly.CutOut {
 			list = append(list, c.Tag)
 		}
 	}

@@ -2,6 +2,7 @@ package proof
 
 import (
 	"tideover/internal/circuit"
+	"tideover/internal/quantity"
 )
 
 // on asks whether an element passes. Mishaps strike one after the other, the fixed one
@@ -197,7 +198,7 @@ func (o *oracle) pumping() circuit.Pumping {
 // lock is what the lock-out lets the pump do.
 func (o *oracle) lock() circuit.LockState {
 	switch {
-	case o.s.in.Circuit.LockOut() == nil, o.upset(circuit.LockAlwaysLets):
+	case o.s.bar == nil, o.upset(circuit.LockAlwaysLets):
 		return circuit.Allowed
 	case o.upset(circuit.LockAlwaysBars):
 		return circuit.LockedOut
@@ -239,16 +240,13 @@ func (o *oracle) stated(v int) bool {
 }
 
 func (o *oracle) lockStays() bool {
-	k := o.s.in.Circuit.LockOut()
+	k := o.s.bar
 	v := len(o.s.Hands) + vLock
 	if k == nil || !o.stated(vLock) || o.world(vPower, 1<<PowerOff) || o.upset(circuit.LockAlwaysLets, circuit.LockAlwaysBars) {
 		return true
 	}
-	felt := o.felt(k.Senses.Part, k.Senses.Port)
-	if circuit.LockState(o.only(v)) == circuit.LockedOut {
-		return felt.High >= float64(k.On)
-	}
-	return felt.Low <= float64(k.Off)
+	felt, state := o.felt(k.Senses.Part, k.Senses.Port), circuit.LockState(o.only(v))
+	return o.s.lock.Stays(state, quantity.Pressure(felt.Low)) || o.s.lock.Stays(state, quantity.Pressure(felt.High))
 }
 
 // controllerStays is steady for the pump's controller; a pump that may not run has none.

@@ -38,8 +38,7 @@ func (noDraught) Judge(v *View) Judgement {
 	if q <= trickle || !follow(v, m, 0).at[in.Circuit.PointOf(pump, 0)] {
 		return kept()
 	}
-	rule := in.Profile.Rule("booster-on-main")
-	if !rule.Set || rule.Text != "with-cut-out" && rule.Text != "yes" {
+	if !in.boosterAllowed() {
 		return most(quantity.FlowDim, q, 0, in.tag(pump))
 	}
 	limit := in.Profile.Rule("lock-out-least")
@@ -47,4 +46,16 @@ func (noDraught) Judge(v *View) Judgement {
 		return unjudged("no-cut-out-limit")
 	}
 	return least(quantity.PressureDim, v.Pressure(pump, 0).Low, limit.Value, in.tag(pump))
+}
+
+// boosterAllowed reports whether a booster may draw on the main with a cut-out: the local
+// rules allow it or, where they leave it to the supplier or say nothing, the supplier does.
+func (in *Input) boosterAllowed() bool {
+	switch in.Profile.Rule("booster-on-main").Text {
+	case "yes", "with-cut-out":
+		return true
+	case "no":
+		return false
+	}
+	return in.Job != nil && (in.Job.Supply.Booster == "yes" || in.Job.Supply.Booster == "with-consent")
 }

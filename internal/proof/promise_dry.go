@@ -31,6 +31,9 @@ func (notDry) Judge(v *View) Judgement {
 	if v.Reaches(pump, 0, Stored|Street) != NoSource || in.feelsDry() && !v.Upset(circuit.PumpAlwaysRuns) {
 		return kept()
 	}
+	if in.cutOut() != nil && !v.Upset(circuit.LockAlwaysLets) {
+		return kept() // its inlet has no pressure
+	}
 	return broken(in.tag(pump))
 }
 
@@ -93,6 +96,9 @@ func (in *Input) stopsAtRest() bool {
 	low := math.Inf(1)
 	for _, i := range in.Assembly.Of(assembly.Store) {
 		low = math.Min(low, float64(in.Assembly.Parts[i].Ports[0].Z))
+	}
+	if cut := in.cutOut(); cut != nil { // it lifts at least what the cut-out lets it have
+		low = math.Min(low, circuit.HeadOf(cut.Off, in.Assembly.Parts[cut.Senses.Part].Ports[cut.Senses.Port].Z))
 	}
 	if math.IsInf(low, 1) {
 		return false

@@ -123,7 +123,9 @@ func (in *Input) networks() [][]int {
 func (in *Input) highest(v *View, by Source) float64 {
 	top := math.Inf(-1)
 	if by&(Stored|Pumped) != 0 {
-		top = float64(v.Level())
+		if top, _ = v.HeadOfMain(); in.Circuit.Store { // without a store the pump lifts the main's own water
+			top = float64(v.Level())
+		}
 		if by&Pumped != 0 {
 			top += in.Circuit.PumpLaw().ShutOff(1)
 		}

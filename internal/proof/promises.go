@@ -59,6 +59,14 @@ func (in *Input) tag(part int) string { return in.Assembly.Parts[part].Tag }
 // lockOut returns the main-side lock-out, or nil.
 func (in *Input) lockOut() *assembly.Control { return in.Circuit.LockOut() }
 
+// cutOut is the low-pressure cut-out at the pump's inlet, or nil.
+func (in *Input) cutOut() *assembly.Control {
+	if k, lock := in.Circuit.Bar(); lock.Low {
+		return k
+	}
+	return nil
+}
+
 // storeRow returns the row of a store.
 func (in *Input) storeRow(part int) (catalogue.Store, bool) {
 	if part < 0 {

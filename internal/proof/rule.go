@@ -193,7 +193,11 @@ func (s *Space) stopSpeed() float64 {
 		return 1
 	}
 	z := s.in.Assembly.Parts[k.Senses.Part].Ports[k.Senses.Port].Z
-	lift := circuit.HeadOf(k.Off, z) - s.Levels[Empty]
+	from := s.Levels[Empty]
+	if !c.Store { // it lifts what the main gives, at its strongest no further
+		from = s.Mains[High]
+	}
+	lift := circuit.HeadOf(k.Off, z) - from
 	return math.Sqrt(math.Min(math.Max(lift, 0)/law.ShutOff(1), 1))
 }
 

@@ -38,6 +38,8 @@ type Space struct {
 	points []place    // per point
 	parts  [][]int32  // per part: its elements, those of mishaps too
 	ever   *hydraulics.State
+	bar    *assembly.Control // what can bar the pump, and its table; nil where nothing can
+	lock   circuit.Lock
 	stops  float64 // speed at which a pump whose controller works comes to stand
 }
 
@@ -184,7 +186,7 @@ func (s *Space) variables() {
 		if k := c.ControlOf(); k != nil && k.Kind == "speed-control" {
 			w[vPump] |= 1 << circuit.Holding
 		}
-		if c.LockOut() != nil {
+		if s.bar, s.lock = c.Bar(); s.bar != nil {
 			w[vLock] = 0b11
 		}
 	}

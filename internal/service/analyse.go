@@ -24,7 +24,8 @@ type run struct {
 	cases           int // solved so far
 	lock            *assembly.Control
 	control         *assembly.Control
-	pressing        [2][]press // what presses on standing water; with a stuck controller
+	cut             *assembly.Control // low-pressure cut-out at the pump's inlet, or nil
+	pressing        [2][]press        // what presses on standing water; with a stuck controller
 }
 
 // Analyse works out what every outlet gets in every normal case, and what the pump, the
@@ -41,6 +42,9 @@ func Analyse(ci *circuit.Circuit, in Inputs) (*Result, error) {
 		ci: ci, in: in, s: ci.NewSolver(), r: &Result{Tested: ci.Tested},
 		open: make([]bool, len(ci.Outlets)), lock: ci.LockOut(), control: ci.ControlOf(),
 		onMain: -1, onStore: -1, emergency: -1, sides: ci.Assembly.Sides(),
+	}
+	if k, lock := ci.Bar(); lock.Low {
+		a.cut = k
 	}
 	a.findSettings()
 	a.modes()
@@ -181,10 +185,23 @@ func (a *run) solve(m *Mode, k *circuit.Case) {
 		}
 	}
 	a.from()
-	if err := a.s.Solve(k); err != nil {
+	err := a.s.Solve(k)
+	if err == nil && k.Pump != circuit.Standing && a.cut != nil && a.felt(a.cut) < a.cut.Off {
+		m.trip(a.felt(a.cut), a.openTags())
+		k.Pump = circuit.Standing // the cut-out bars it: the main alone is left
+		err = a.s.Solve(k)
+	}
+	if err != nil {
 		a.fail(m.ID, a.openTags(), err)
 	}
 	a.keep()
+}
+
+// trip notes the draw that pulls the inlet of the pump lowest under its cut-out.
+func (m *Mode) trip(felt quantity.Pressure, open string) {
+	if m.Trip == nil || felt < m.Trip.Felt {
+		m.Trip = &Trip{Felt: felt, Open: open}
+	}
 }
 
 // from starts the next case from the answer of the same case in another run, if any.
@@ -272,7 +289,7 @@ func (a *run) together(m *Mode, k *circuit.Case) {
 		return
 	}
 	m.Velocity = a.velocities(m.ID)
-	if m.Pumped {
+	if m.Pumped && k.Pump != circuit.Standing {
 		m.Duty = a.duty(k)
 	}
 }

@@ -186,7 +186,7 @@ func TestEveryVerdictIsReachedAndSaid(t *testing.T) {
 
 // ours are the kinds this package makes.
 var ours = map[string]bool{
-	"outlet-flow": true, "outlet-pressure": true, "outlet-together": true, "outlet-peak": true, "main-alone": true, "peak-by-hand": true, "power-out": true,
+	"outlet-flow": true, "outlet-pressure": true, "outlet-together": true, "outlet-peak": true, "main-alone": true, "cut-out-trips": true, "peak-by-hand": true, "power-out": true,
 	"pump-duty": true, "pump-start": true, "pump-stop": true, "npsh": true, "swing": true, "starts": true, "velocity": true,
 	"rest-pressure": true, "rest-outlet": true, "heater-rating": true, "vented-heater-boosted": true,
 	"refill": true, "refill-time": true, "refill-takes-main": true, "hunting": true, "flow-test": true, "circuit-undetermined": true,
@@ -220,7 +220,8 @@ func oddSites(t testing.TB) []site {
 		j.Choices.Arrangement, j.Choices.Control = "through-store", "flow-control"
 	})
 	battery := readSite(t, "kestrel-rise", func(j *job.Job) { j.Power.Battery = "yes" })
-	return []site{blank, vented, unrated, uncurved, through, battery, split}
+	return []site{blank, vented, unrated, uncurved, through, battery, split,
+		readSite(t, "kestrel-rise", inLine(false)), readSite(t, "kestrel-rise", inLine(true))}
 }
 
 // A profile without its margin for suction leaves it unjudged by name.
@@ -251,6 +252,42 @@ func TestUncertifiedIsNotJudged(t *testing.T) {
 	for _, f := range Findings(r, Context{s.job, s.plan, s.cat, s.profile, false}) {
 		if f.ID == "outlet-flow" && f.Mode == "on-main" {
 			t.Errorf("%s judged on an answer that did not certify", f.Where)
+		}
+	}
+}
+
+// inLine lays the booster on the service: of Kestrel Rise, or of the same home on a strong
+// main close by.
+func inLine(strong bool) func(*job.Job) {
+	return func(j *job.Job) {
+		j.Choices.Arrangement = "in-line"
+		if strong {
+			noTest(j)
+			j.Supply.Length.V, j.Supply.Pipe, j.Home.Level.V, j.Choices.PumpLevel.V = 4, j.Pipework.Outdoors, 0, 0
+			j.Supply.Meter, j.Choices.Backflow, j.Supply.PeakRes.V = "none", "none", j.Supply.Static.V
+			j.Choices.LockLow.V = 0.7e5
+		}
+	}
+}
+
+// TestCutOut: a booster that the main keeps up with runs; one that pulls its own inlet
+// under the cut-out is stopped, and what the taps get is what the main gives alone.
+func TestCutOut(t *testing.T) {
+	for _, strong := range []bool{false, true} {
+		s := readSite(t, "kestrel-rise", inLine(strong))
+		r := s.analyse(t, false)
+		m := r.Mode("on-main")
+		if (m.Trip == nil) != strong {
+			t.Fatalf("on a strong main %v: trip %+v", strong, m.Trip)
+		}
+		if cut, _ := s.circuit.Bar(); m.Trip != nil && m.Trip.Felt >= cut.Off {
+			t.Errorf("stopped at %v, the cut-out stands at %v", m.Trip.Felt, cut.Off)
+		}
+		out := r.Mode("power-out")
+		for k := range m.Alone {
+			if m.Alone[k].Flow < out.Alone[k].Flow*(1-1e-6) {
+				t.Errorf("strong %v: %s gets less with the pump (%v) than without (%v)", strong, m.Alone[k].Outlet, m.Alone[k].Flow, out.Alone[k].Flow)
+			}
 		}
 	}
 }

@@ -49,6 +49,7 @@ func Findings(r *Result, c Context) []finding.Finding {
 	f.heater()
 	f.refills()
 	f.hunting()
+	f.trips()
 	f.undetermined()
 	return f.list
 }

@@ -27,7 +27,15 @@ type Mode struct {
 	Duty     *Duty // nil when the pump does not run
 	Velocity []Speed
 
+	Trip *Trip // where the cut-out stops the pump; nil where it lets it run, or there is none
+
 	Same string // id of the mode this one is a copy of, the pump being out of it either way; or ""
+}
+
+// Trip is a draw that pulls the inlet of a pump on the main under what its cut-out allows.
+type Trip struct {
+	Felt quantity.Pressure // there, with the pump running
+	Open string            // the outlets that draw
 }
 
 // Draw is what one outlet gets.

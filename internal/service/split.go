@@ -6,6 +6,7 @@ import (
 	"tideover/internal/assembly"
 	"tideover/internal/finding"
 	"tideover/internal/job"
+	"tideover/internal/quantity"
 )
 
 // mainAlone names the outlets that have no way to the store while others have: what a home
@@ -51,4 +52,31 @@ func (f *reader) noStore() map[string]bool {
 		}
 	}
 	return tags
+}
+
+// trips judges whether the cut-out at the inlet of a pump on the main lets it run while
+// taps draw: where it does not, the pump stops, the main recovers, and it starts again.
+func (f *reader) trips() {
+	var cut *assembly.Control
+	for i := range f.Assembly.Controls {
+		if f.Assembly.Controls[i].Kind == assembly.CutOut {
+			cut = &f.Assembly.Controls[i]
+		}
+	}
+	if cut == nil {
+		return
+	}
+	for i := range f.r.Modes {
+		m := &f.r.Modes[i]
+		if !m.Pumped || m.Same != "" {
+			continue
+		}
+		x := f.start("cut-out-trips", cut.Tag, m.ID)
+		x.Verdict = finding.Fine
+		if m.Trip != nil {
+			x.Against(pressure(m.Trip.Felt), stated(quantity.PressureDim, float64(cut.Off)), finding.AtLeast, finding.LookAt)
+			x.Name("open", m.Trip.Open)
+		}
+		f.add(x)
+	}
 }

@@ -21,9 +21,41 @@ func Findings(r *Result, c Context) []finding.Finding {
 }
 
 // Separation judges what does not depend on the store's size: who allows a joint with
-// the main, the device at the service, a boil-water notice, and who turns the valve.
+// the main, the device at the service, a boil-water notice, and who turns the valve. Where
+// nothing is stored the one question is who allows a pump to draw on the main.
 func Separation(c Context) []finding.Finding {
+	if storeTag(c.Assembly) == "" {
+		if len(c.Assembly.Of(assembly.Pump)) > 0 {
+			return []finding.Finding{boosterConsent(c)}
+		}
+		return nil
+	}
 	return []finding.Finding{consent(c), device(c), notice(c), handDelay(c)}
+}
+
+// boosterConsent judges whether anybody allows the pump to draw straight on the main. It
+// is a fault until somebody does: a main that is sucked takes in dirt by every leak.
+func boosterConsent(c Context) finding.Finding {
+	f := finding.New("booster-consent", c.Assembly.Parts[c.Assembly.Of(assembly.Pump)[0]].Tag, "")
+	rule, answer := c.Profile.Rule("booster-on-main"), c.Job.Supply.Booster
+	f.Source = rule.Source
+	switch {
+	case rule.Text == "no":
+		answer = "rules-no"
+	case rule.Text == "yes", rule.Text == "with-cut-out":
+		answer = "rules-yes"
+	case answer == "":
+		answer = "unknown"
+	}
+	f.Name("basis", "@booster."+answer)
+	switch answer {
+	case "rules-yes", "yes", "with-consent":
+		f.Verdict = finding.Fine
+	default:
+		f.Verdict = finding.MustFix
+		f.Cures = [][]job.Edit{{set("choices.arrangement", "through-store")}}
+	}
+	return f
 }
 
 func storeTag(a *assembly.Assembly) string {
