@@ -23,6 +23,7 @@ var families = map[string]string{
 	"base.stop.":              "what stops the base",
 	"basis.":                  "a basis",
 	"build.":                  "a step of the order of build",
+	"booster.":                "whether a pump on the main may be",
 	"by-pass.":                "whether a by-pass may be",
 	"card.":                   "an entry of the owner's card",
 	"chart.way.col-":          "a column of the table",

@@ -58,11 +58,17 @@ func Ask(j *job.Job, a *assembly.Assembly) []Signature {
 			list = append(list, Signature{who, s, why, path})
 		}
 	}
-	supplier, why := answered(j.Supply.Bypass), "joined"
-	if !a.Joined { // nobody is asked about a joint that is not there; works at the meter are theirs all the same
+	supplier, why, path := answered(j.Supply.Bypass), "joined", "supply.by-pass"
+	switch {
+	case a.Joined:
+	case a.Spooled():
+		why = "spool"
+	case len(a.Of(assembly.Store)) == 0 && len(a.Of(assembly.Pump)) > 0:
+		supplier, why, path = answered(j.Supply.Booster), "booster", "supply.booster"
+	default: // nobody is asked about a joint that is not there; works at the meter are theirs all the same
 		supplier, why = Tell, "unjoined"
 	}
-	add(true, Supplier, supplier, why, "supply.by-pass")
+	add(true, Supplier, supplier, why, path)
 	add(c.Tenure != "owner" && c.Tenure != "", Landlord, answered(c.Landlord), "not-owner", "consent.landlord")
 	add(c.Permit != "not-needed", Permit, permit(c.Permit), "permit", "consent.permit")
 	add(raised(j), Engineer, answered(c.Engineer), "raised", "consent.engineer")

@@ -66,10 +66,12 @@ func (p *pack) safeTrials() []trial {
 	}
 	nothing := say("commission.nothing")
 	return []trial{
-		{"back-high", nothing, nothing, args, checks != "" && pump != ""},
+		{"back-high", nothing, nothing, args, checks != "" && pump != "" && p.stored()},
+		{"back-bare", nothing, nothing, args, checks != "" && pump != "" && !p.stored()},
 		{"back-low", nothing, nothing, args, checks != ""},
 		{"overflow", p.gap(), gap, args, len(p.Assembly.Of(assembly.FloatValve)) > 0},
-		{"dry", say("commission.stops"), say("commission.stops"), args, pump != ""},
+		{"dry", say("commission.stops"), say("commission.stops"), args, pump != "" && p.stored()},
+		{"inlet", say("commission.stops"), p.bar(), args, pump != "" && !p.stored()},
 		{"leak", say("commission.no-fall"), say("findings.at-most", "limit", p.pressure(sitework.LeakDrop)), args, true},
 		{"still", nothing, nothing, args, true},
 	}

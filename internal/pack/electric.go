@@ -81,7 +81,8 @@ func (p *pack) guards() []ask {
 	return []ask{
 		{"electric.rcd." + control, say("electric.rcd"), paper.NoMark, true},
 		{"electric.isolator", "", paper.NoMark, true},
-		{"electric.dry", say("electric.extra-low", "voltage", p.fig(quantity.VoltageDim, 24)), paper.NoMark, true},
+		{"electric.dry", say("electric.extra-low", "voltage", p.fig(quantity.VoltageDim, 24)), paper.NoMark, p.stored()},
+		{"electric.inlet", p.bar(), paper.NoMark, !p.stored()},
 		{"electric.lock", lock, paper.NoMark, p.lockOut() != ""},
 		{"electric.outdoors", say("electric.splash"), paper.NoMark, true},
 		{"electric.earth", "", paper.NoMark, true},

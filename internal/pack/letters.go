@@ -45,9 +45,17 @@ func (p *pack) letterLines(who consent.Who) []string {
 // supplierLines say how stored water is kept from the main, and what the home will draw.
 func (p *pack) supplierLines() []string {
 	lines := []string{p.storeLine()}
-	if p.Assembly.Joined {
+	dry := p.onMainAlone()
+	switch {
+	case p.Assembly.Joined:
 		lines = append(lines, say("letter.joined", "checks", p.tags(assembly.NonReturn), "device", p.deviceWords()))
-	} else {
+	case p.Assembly.Spooled():
+		lines = append(lines, say("letter.spool", "spool", p.tags(assembly.Spool), "checks", p.tags(assembly.NonReturn), "device", p.deviceWords()))
+	case !p.stored():
+		lines = append(lines, say("letter.booster", "bar", p.bar(), "device", p.deviceWords()))
+	case dry != "":
+		lines = append(lines, say("letter.split", "outlets", dry))
+	default:
 		lines = append(lines, say("letter.unjoined"))
 	}
 	if gap := p.gap(); gap != "" {

@@ -30,10 +30,10 @@ func (p *pack) chores() []chore {
 	pump := has(assembly.Pump)
 	battery := p.Job.Power.Battery == "yes" || p.Job.Power.Battery == "wanted"
 	list := []chore{{"look", 7, 0, false, "", true, false}, {"month-one", 0, 1, true, "", true, true}}
-	if every := int(float64(p.Job.Choices.Exercise.V)/86400 + 0.5); every > 0 {
+	if every := int(float64(p.Job.Choices.Exercise.V)/86400 + 0.5); every > 0 && p.stored() {
 		list = append(list, chore{"exercise", every, 0, false, "", true, every > 7})
 	} else {
-		list = append(list, chore{"exercise", 0, 1, false, "", pump, true})
+		list = append(list, chore{"exercise", 0, 1, false, "", pump && p.stored(), true})
 	}
 	return append(list,
 		chore{"trip", 0, 1, false, "", pump, true},
