@@ -90,13 +90,21 @@ func (d *desk) draft(list []change, problems []problem, all bool) {
 		}
 	}
 	for _, b := range problems {
+		if b.op == job.Remove {
+			continue
+		}
 		dr := draft{text: b.text, why: b.why, both: b.both}
 		if b.both && d.doc != nil {
-			dr.now = textAt(d.doc, b.path, b.op)
-			dr.why = []string{say("web.both", "now", orNothing(dr.now), "was", orNothing(b.was))}
+			dr.now, dr.why = textAt(d.doc, b.path, b.op), d.bothSides(b)
 		}
 		d.drafts[b.path] = dr
 	}
+}
+
+// bothSides says what the file says now where somebody else changed it meanwhile.
+func (d *desk) bothSides(b problem) []string {
+	now := textAt(d.doc, b.path, b.op)
+	return []string{say("web.both", "now", orNothing(now), "was", orNothing(b.was))}
 }
 
 func orNothing(text string) string {
@@ -124,8 +132,8 @@ func (p *Pages) after(w http.ResponseWriter, r *http.Request, d *desk, problems 
 			j.URL = "#i-" + b.path
 		}
 		n := noted{Text: b.why, Label: j.Label, URL: j.URL}
-		if dr := d.drafts[b.path]; b.both {
-			n.Text = dr.why
+		if b.both {
+			n.Text = d.bothSides(b)
 		}
 		list = append(list, n)
 	}
@@ -136,6 +144,9 @@ func (p *Pages) after(w http.ResponseWriter, r *http.Request, d *desk, problems 
 	to := d.url()
 	if section != "" {
 		to += "/" + section
+	}
+	if q := kept(r).Encode(); q != "" {
+		to += "?" + q
 	}
 	if at := r.PostFormValue("at"); at != "" && r.Header.Get("HX-Request") == "" {
 		to += "#" + at

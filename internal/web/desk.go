@@ -65,7 +65,9 @@ func (p *Pages) desk(name string) (*desk, error) {
 	}
 	p.mu.Unlock()
 	if err := d.open(fresh); err != nil {
-		p.leave(name)
+		if fresh { // else what was typed and can be undone is kept: the file may come back
+			p.leave(name)
+		}
 		return nil, err
 	}
 	return d, nil

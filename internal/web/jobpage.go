@@ -5,9 +5,11 @@ import (
 	"errors"
 	"fmt"
 	"html/template"
+	"maps"
 	"net/http"
 	"net/url"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -33,6 +35,7 @@ type jobView struct {
 	Findings           []findingView
 	Fine               int    // findings not shown
 	FineURL            string // shows them
+	Query              string // how the page is looked at: kept by what is done on it
 	Groups             []groupView
 	Lists              []listView
 	Rows               []rowList
@@ -124,7 +127,32 @@ func (p *Pages) patience(r *http.Request, d *desk) {
 			ctx = r.Context()
 		}
 	}
+	ctx, cancel := context.WithTimeout(ctx, mostPatience)
+	defer cancel()
 	d.wait(ctx, rev, after)
+}
+
+// mostPatience is when who waits is answered in any case; the page then asks once more.
+const mostPatience = 25 * time.Second
+
+// kept is how a page is looked at, without what it waits for: of the address, or of the form
+// that was sent from there.
+func kept(r *http.Request) url.Values {
+	q := r.URL.Query()
+	if r.Method != http.MethodGet {
+		q, _ = url.ParseQuery(r.PostFormValue("query"))
+	}
+	for _, not := range []string{"wait", "after", "again", "as"} {
+		q.Del(not)
+	}
+	return q
+}
+
+// addressWith is an address with one thing looked at otherwise.
+func addressWith(here string, q url.Values, key, value string) string {
+	q = maps.Clone(q)
+	q.Set(key, value)
+	return here + "?" + q.Encode()
 }
 
 func stageOf(text string) stage {
@@ -164,16 +192,18 @@ func (p *Pages) showJob(w http.ResponseWriter, r *http.Request, d *desk, section
 		v.Redo = d.redo[n-1].told
 	}
 	v.Notes = d.notes()
+	q := kept(r)
+	v.Query = q.Encode()
 	v.Sections = d.tabs(section)
-	all := r.URL.Query().Get("fine") == "1"
+	all := q.Get("fine") == "1"
 	v.Findings, v.Fine = d.findingsOf(section, all)
 	if all {
 		v.Fine = 0
 	}
-	v.FineURL = v.Here + "?fine=1"
+	v.FineURL = addressWith(v.Here, q, "fine", "1")
 	if d.appraisal != nil {
 		v.Verdict, v.Headline = d.headline()
-		v.Picture, v.PictureTitle, v.Settings = d.picture(r.URL.Query().Get("see"), v.Here)
+		v.Picture, v.PictureTitle, v.Settings = d.picture(q, v.Here)
 		v.Stage, v.Wait = d.waiting(v.Here, r)
 	}
 	show(w, r, status, "job", v)
@@ -188,12 +218,11 @@ func (d *desk) waiting(here string, r *http.Request) (text, address string) {
 	if d.stage == sound {
 		id, after = "web.waiting.last", "sound"
 	}
-	q := url.Values{"wait": {revision(d.src)}, "after": {after}}
-	for _, keep := range []string{"fine", "see"} {
-		if v := r.URL.Query().Get(keep); v != "" {
-			q.Set(keep, v)
-		}
-	}
+	q := kept(r)
+	q.Set("wait", revision(d.src))
+	q.Set("after", after)
+	n, _ := strconv.Atoi(r.URL.Query().Get("again"))
+	q.Set("again", strconv.Itoa(n+1)) // another address each time, or a script would not ask again
 	return say(id), here + "?" + q.Encode()
 }
 

@@ -3,6 +3,7 @@ package web
 import (
 	"bytes"
 	"html/template"
+	"net/url"
 
 	"tideover/internal/drawing"
 	"tideover/internal/service"
@@ -10,8 +11,8 @@ import (
 
 // picture is what stands beside the work: the schematic in one of the named settings, the
 // first that the water was worked out for unless another is asked for.
-func (d *desk) picture(see, here string) (drawn template.HTML, title string, settings []tab) {
-	a := d.appraisal
+func (d *desk) picture(q url.Values, here string) (drawn template.HTML, title string, settings []tab) {
+	a, see := d.appraisal, q.Get("see")
 	if a.Service == nil || len(a.Assembly.Settings) == 0 {
 		return "", "", nil
 	}
@@ -30,7 +31,7 @@ func (d *desk) picture(see, here string) (drawn template.HTML, title string, set
 	}
 	for i := range a.Assembly.Settings {
 		s := &a.Assembly.Settings[i]
-		settings = append(settings, tab{ID: s.Name, Label: say("setting." + s.Name), URL: here + "?see=" + s.Name, Here: s.Name == see})
+		settings = append(settings, tab{ID: s.Name, Label: say("setting." + s.Name), URL: addressWith(here, q, "see", s.Name), Here: s.Name == see})
 	}
 	// The writer escapes every text of the job.
 	return template.HTML(b.String()), say("web.picture", "setting", say("setting."+see)), settings

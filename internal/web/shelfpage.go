@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"net/http"
+	"strconv"
 	"strings"
 	"time"
 
@@ -50,11 +51,13 @@ func (p *Pages) shelf(w http.ResponseWriter, r *http.Request) {
 	}
 	v := shelfView{frame: p.frame(r, say("web.jobs")), Folder: p.folder.Path(), Example: len(jobs) == 0}
 	v.Here = "/"
-	wait := r.URL.Query().Get("wait") != ""
+	n, _ := strconv.Atoi(r.URL.Query().Get("wait"))
+	ctx, cancel := context.WithTimeout(r.Context(), mostPatience)
+	defer cancel()
 	for _, e := range jobs {
-		g := p.glimpse(r.Context(), e, wait)
+		g := p.glimpse(ctx, e, n > 0)
 		if !g.sure {
-			v.Wait = "/?wait=1"
+			v.Wait = "/?wait=" + strconv.Itoa(n+1)
 		}
 		v.Jobs = append(v.Jobs, jobLine{File: e.Name, URL: "/jobs/" + pathEscape(e.Name), Name: g.name, Place: g.place, Verdict: g.verdict, Headline: g.words, Changed: e.Changed})
 	}
@@ -102,7 +105,9 @@ func (p *Pages) judge(ctx context.Context, name string, src []byte, wait bool) g
 	var a *appraise.Appraisal
 	if wait {
 		a, err = appraise.Run(ctx, in, nil)
-	} else {
+		wait = ctx.Err() == nil // else it came too late: a glance, and once more
+	}
+	if !wait {
 		a, err = appraise.Quick(in)
 	}
 	if err != nil {

@@ -62,6 +62,11 @@
     for (const t of e.detail.tasks || []) ready(t.fragment);
   });
 
+  // An address that only takes what is sent cannot be come back to.
+  document.addEventListener("htmx:before:history:update", (e) => {
+    if (e.detail.response && e.detail.response.status >= 400) e.preventDefault();
+  });
+
   // What a browser keeps of its own when the page changes under it: the choice of a list.
   document.addEventListener("htmx:after:swap", () => {
     for (const s of document.querySelectorAll("select")) {
