@@ -123,7 +123,7 @@ func (p *Pages) fail(w http.ResponseWriter, r *http.Request, err error) {
 		status = http.StatusConflict
 	case errors.As(err, &onDisk):
 		status = http.StatusUnprocessableEntity
-		if onDisk.ID == "shelf.missing" || onDisk.ID == "shelf.job-name" {
+		if r.Method == http.MethodGet && (onDisk.ID == "shelf.missing" || onDisk.ID == "shelf.job-name") {
 			status = http.StatusNotFound
 		}
 	}

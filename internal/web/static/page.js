@@ -22,13 +22,6 @@
       a.setAttribute("aria-expanded", "false");
       a.setAttribute("role", "button");
     }
-    for (const w of root.querySelectorAll("[data-wait]")) {
-      w.setAttribute("hx-get", w.dataset.wait);
-      w.setAttribute("hx-trigger", "load");
-      w.setAttribute("hx-target", "#page");
-      w.setAttribute("hx-select", "#page");
-      w.setAttribute("hx-swap", "outerMorph show:none");
-    }
   }
   // A calculation that is open is closed by the same link.
   document.addEventListener("click", (e) => {
@@ -57,9 +50,38 @@
   }
   inView();
 
+  // What is still to come is asked for, one request at a time. Anything somebody does ends
+  // it, for its answer would be laid over theirs; the page that follows asks anew.
+  let asked = null;
+  function follow() {
+    const w = document.querySelector("[data-wait]");
+    if (asked && w && asked.url === w.dataset.wait) return;
+    leave();
+    if (!w) return;
+    const mine = asked = { url: w.dataset.wait, end: new AbortController() };
+    fetch(mine.url, { headers: { "HX-Request": "true" }, signal: mine.end.signal })
+      .then((r) => (r.ok ? r.text() : ""))
+      .then((text) => {
+        if (asked !== mine) return;
+        asked = null;
+        if (text) return htmx.swap({ sourceElement: w, text, target: document.getElementById("page"), select: "#page", swap: "outerMorph show:none" });
+      })
+      .catch(() => { if (asked === mine) asked = null; });
+  }
+  function leave() { if (asked) asked.end.abort(); asked = null; }
+  document.addEventListener("htmx:before:request", (e) => {
+    const from = e.detail.ctx.sourceElement;
+    if (!(from && from.matches("[data-unfold]"))) leave();
+  });
+  document.addEventListener("htmx:finally:request", follow);
+  addEventListener("DOMContentLoaded", follow);
+
   // The answer carries no marks of its own: give it them before it is laid over the page.
   document.addEventListener("htmx:before:swap", (e) => {
-    for (const t of e.detail.tasks || []) ready(t.fragment);
+    for (const t of e.detail.tasks || []) {
+      ready(t.fragment);
+      for (const p of t.fragment.querySelectorAll("[autofocus]")) p.removeAttribute("autofocus");
+    }
   });
 
   // An address that only takes what is sent cannot be come back to.
@@ -75,6 +97,7 @@
       s.selectedIndex = Math.max(0, o);
     }
     inView();
+    follow();
     const p = document.getElementById("problems");
     const a = document.activeElement; // who types on in the next field is not torn away
     if (p && (a === document.body || a.tagName === "BUTTON")) p.focus();
