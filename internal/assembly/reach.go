@@ -4,7 +4,11 @@ package assembly
 // valves pass as they stand, without one every valve does, and a spool lies by; with
 // oneWay, a non-return valve and a pump pass from in to out alone.
 func (a *Assembly) flood(at int, s *Setting, oneWay bool) (been []bool) {
-	m := a.mates()
+	return a.floodOver(a.mates(), at, s, oneWay)
+}
+
+// floodOver is flood over a table of joins.
+func (a *Assembly) floodOver(m mates, at int, s *Setting, oneWay bool) (been []bool) {
 	been = make([]bool, len(a.Parts))
 	entered := make([]bool, len(m.mate))
 	visit := []End{{at, -1}}
@@ -79,12 +83,13 @@ type Sides struct{ Main, Store []bool } // per part
 // Sides works out what the main and the stores can reach.
 func (a *Assembly) Sides() Sides {
 	s := Sides{make([]bool, len(a.Parts)), make([]bool, len(a.Parts))}
+	m := a.mates()
 	for _, from := range []struct {
 		kind Kind
 		to   []bool
 	}{{Main, s.Main}, {Store, s.Store}} {
 		for _, i := range a.Of(from.kind) {
-			mark(from.to, a.flood(i, nil, true))
+			mark(from.to, a.floodOver(m, i, nil, true))
 		}
 	}
 	return s

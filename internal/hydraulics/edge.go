@@ -88,24 +88,53 @@ func squareAt(l Law, x float64) quadratic {
 	panic("hydraulics: squareAt: the law must be a square")
 }
 
-// load works out the edges of a layout at the openings of a state and the flows in a.
+// load works out the edges of a layout at the openings of a state, unless it has them, and
+// starts them at the flows in a.
 func (n *Net) load(s *State, a *Answer, w *Work) {
 	l := w.lay
-	w.edges, w.pipes, w.squares, w.others = w.edges[:0], w.pipes[:0], w.squares[:0], w.others[:0]
+	if !l.set(s) {
+		n.sum(l, s)
+	}
+	for k := range l.edges {
+		g := &l.edges[k]
+		g.q = n.startOf(l.members[g.first:g.last], a)
+	}
+	w.edges, w.pipes, w.squares, w.others = l.edges, l.pipes, l.squares, l.others
+}
+
+// set reports whether the edges are those of a state's openings.
+func (l *layout) set(s *State) bool {
+	if !l.summed {
+		return false
+	}
+	for k, m := range l.members {
+		if l.opening[k] != s.Opening[m.e] {
+			return false
+		}
+	}
+	return true
+}
+
+// sum adds up the laws of every strand's members.
+func (n *Net) sum(l *layout, s *State) {
+	l.summed = true
+	l.edges, l.pipes, l.squares, l.others, l.opening = l.edges[:0], l.pipes[:0], l.squares[:0], l.others[:0], l.opening[:0]
 	for k := range l.strands {
 		t := &l.strands[k]
-		w.edges = append(w.edges, edge{
+		l.edges = append(l.edges, edge{
 			i: t.i, j: t.j, slot: t.slot, from: t.from, to: t.to, first: t.first, last: t.last,
-			pipes: int32(len(w.pipes)), squares: int32(len(w.squares)), others: int32(len(w.others)),
+			pipes: int32(len(l.pipes)), squares: int32(len(l.squares)), others: int32(len(l.others)),
 		})
-		g := &w.edges[k]
+		g := &l.edges[k]
 		list := l.members[t.first:t.last]
 		g.e, g.x = list[0].e, s.Opening[list[0].e]
 		for _, m := range list {
-			n.member(g, m, s.Opening[m.e], w)
+			n.member(g, m, s.Opening[m.e], l)
 		}
-		g.pipesTo, g.squaresTo, g.othersTo = int32(len(w.pipes)), int32(len(w.squares)), int32(len(w.others))
-		g.q = n.startOf(list, a)
+		g.pipesTo, g.squaresTo, g.othersTo = int32(len(l.pipes)), int32(len(l.squares)), int32(len(l.others))
+	}
+	for _, m := range l.members {
+		l.opening = append(l.opening, s.Opening[m.e])
 	}
 }
 
@@ -126,7 +155,7 @@ func (n *Net) startOf(list []member, a *Answer) float64 {
 }
 
 // member adds one member's law to an edge.
-func (n *Net) member(g *edge, m member, x float64, w *Work) {
+func (n *Net) member(g *edge, m member, x float64, y *layout) {
 	l := &n.ways[m.e]
 	if l.stiff(x) {
 		g.behind = g.behind || m.back
@@ -134,7 +163,7 @@ func (n *Net) member(g *edge, m member, x float64, w *Work) {
 	}
 	switch l.kind {
 	case piped:
-		w.addPipe(g, l.pipe, m.e)
+		y.addPipe(g, l.pipe, m.e)
 	case square:
 		q := l.square
 		if x != 1 {
@@ -146,23 +175,23 @@ func (n *Net) member(g *edge, m member, x float64, w *Work) {
 		} else {
 			g.opens += l.opens
 		}
-		w.squares = append(w.squares, squared{q, l.usual(x), l.oneWay, m.back})
+		y.squares = append(y.squares, squared{q, l.usual(x), l.oneWay, m.back})
 	default:
-		w.others = append(w.others, odd{l, x, m.e, m.back})
+		y.others = append(y.others, odd{l, x, m.e, m.back})
 	}
 }
 
 // addPipe joins a pipe to those of its bore and roughness.
-func (w *Work) addPipe(g *edge, p *Pipe, e int32) {
+func (y *layout) addPipe(g *edge, p *Pipe, e int32) {
 	g.k1, g.k2 = g.k1+p.k1, g.k2+p.k2
-	for k := int(g.pipes); k < len(w.pipes); k++ {
-		if t := &w.pipes[k]; t.re == p.re && t.f.r == p.f.r {
+	for k := int(g.pipes); k < len(y.pipes); k++ {
+		if t := &y.pipes[k]; t.re == p.re && t.f.r == p.f.r {
 			t.c += p.c
 			t.e = min(t.e, e)
 			return
 		}
 	}
-	w.pipes = append(w.pipes, pipes{re: p.re, c: p.c, f: &p.f, e: e})
+	y.pipes = append(y.pipes, pipes{re: p.re, c: p.c, f: &p.f, e: e})
 }
 
 // at evaluates an edge's law at flow q. most is the largest head of any of its members

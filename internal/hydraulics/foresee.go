@@ -23,6 +23,7 @@ func (n *Net) foresee(a *Answer, w *Work, r Regulator, law regulating, u float64
 	if o == nil || !slices.Contains(w.lay.plan.seq, r.Point) {
 		return math.NaN()
 	}
+	w.lay.summed = false // for the part is moved below
 	for range seedAfter {
 		g := &w.edges[k]
 		o.x = law.setting(u)

@@ -20,6 +20,15 @@ type layout struct {
 	members []member // their elements, in order
 	plan    plan
 
+	// The strands' laws (edge.go), once they have been added up, at these openings of the
+	// members.
+	summed  bool
+	opening []float64
+	edges   []edge
+	pipes   []pipes
+	squares []squared
+	others  []odd
+
 	// How water stands (stand.go), once it has been asked for.
 	traced  bool
 	runs    []bool   // which of n.pumps ran then
@@ -82,7 +91,7 @@ func (n *Net) lay(w *Work, l *layout) {
 		return
 	}
 	copy(l.gone, w.gone)
-	l.known, l.plain, l.pin, l.traced = true, w.plain, w.pin, false
+	l.known, l.plain, l.pin, l.traced, l.summed = true, w.plain, w.pin, false, false
 	n.strip(l, &w.layer)
 	n.string(l, &w.layer)
 	if tree := n.plan(l, &w.layer); !tree {

@@ -47,7 +47,7 @@ type Work struct {
 	plain bool  // strings nothing together
 	pin   int32 // a point whose head is wanted on the way, or −1
 
-	edges    []edge // the strands laid out, at the openings of the state
+	edges    []edge // the layout's, at the openings of the state
 	pipes    []pipes
 	squares  []squared
 	others   []odd
