@@ -59,12 +59,9 @@ func NewNet(points []Point, elements []Element) (*Net, error) {
 	n.ways, n.smooth = make([]law, len(elements)), make([]float64, len(elements))
 	for i, e := range n.elements {
 		n.ends[i] = [2]int32{e.From, e.To}
-		n.ways[i] = wayOf(e)
+		n.ways[i] = wayOf(e, &n.smooth[i])
 		if p := n.ways[i].pump; p != nil && !e.OneWay && p.passage != nil {
 			n.pumps = append(n.pumps, int32(i))
-		}
-		if p := n.ways[i].pipe; p != nil {
-			p.dropFrom(n.ways[i].typical, &n.smooth[i])
 		}
 	}
 	n.join()
@@ -110,7 +107,8 @@ func named(kind string, i int, name string) string {
 	return fmt.Sprintf("%s %d", kind, i)
 }
 
-func wayOf(e Element) law {
+// wayOf looks an element's law up; smooth is left at a pipe's 1/√f at its typical flow.
+func wayOf(e Element, smooth *float64) law {
 	w := law{drop: e.Law, oneWay: e.OneWay, opens: e.Opens, typical: start}
 	w.closer, _ = e.Law.(Closer)
 	w.pump, _ = e.Law.(*Pump)
@@ -120,7 +118,7 @@ func wayOf(e Element) law {
 	}
 	switch w.kind = kindOf(e); w.kind {
 	case piped:
-		h, _ := w.pipe.Drop(w.typical, 1)
+		h, _ := w.pipe.dropFrom(w.typical, smooth)
 		w.chord = h / w.typical
 	case square:
 		w.square = squareAt(e.Law, 1)

@@ -1,6 +1,9 @@
 package hydraulics
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // edge is a strand as the inner loops see it: what they ask of the circuit and of the
 // state, and what the last evaluation gave, side by side. Its law is the sum of its
@@ -118,7 +121,9 @@ func (l *layout) set(s *State) bool {
 // sum adds up the laws of every strand's members.
 func (n *Net) sum(l *layout, s *State) {
 	l.summed = true
-	l.edges, l.pipes, l.squares, l.others, l.opening = l.edges[:0], l.pipes[:0], l.squares[:0], l.others[:0], l.opening[:0]
+	count := len(l.members)
+	l.edges, l.opening = slices.Grow(l.edges[:0], len(l.strands)), slices.Grow(l.opening[:0], count)
+	l.pipes, l.squares, l.others = slices.Grow(l.pipes[:0], count/2), slices.Grow(l.squares[:0], count/2), slices.Grow(l.others[:0], count/8)
 	for k := range l.strands {
 		t := &l.strands[k]
 		l.edges = append(l.edges, edge{

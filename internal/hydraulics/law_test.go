@@ -70,7 +70,7 @@ func twelveDecades() []float64 {
 
 func TestInverseOfEveryLaw(t *testing.T) {
 	for _, c := range lawCases() {
-		l := wayOf(c.el)
+		l := wayOf(c.el, new(float64))
 		for _, q := range twelveDecades() {
 			h, dh := l.at(q, c.x)
 			if math.Abs(h) > 1e7 && !c.el.OneWay {
@@ -88,7 +88,7 @@ func TestInverseOfEveryLaw(t *testing.T) {
 
 func TestSlopeOfEveryLaw(t *testing.T) {
 	for _, c := range lawCases() {
-		l := wayOf(c.el)
+		l := wayOf(c.el, new(float64))
 	next:
 		for _, q := range twelveDecades() {
 			d := 1e-5 * math.Abs(q)
@@ -114,7 +114,7 @@ func TestSlopeOfEveryLaw(t *testing.T) {
 
 func TestLawsAreSmoothWhereTheirPiecesMeet(t *testing.T) {
 	for _, c := range lawCases() {
-		l := wayOf(c.el)
+		l := wayOf(c.el, new(float64))
 		for _, j := range c.joins {
 			for _, sign := range []float64{1, -1} {
 				if sign < 0 && l.stiff(c.x) {
@@ -138,7 +138,7 @@ func TestLawsRiseEverywhere(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 3))
 	for range 400 {
 		e := randomElement(r, "e", 0, 1)
-		l := wayOf(e)
+		l := wayOf(e, new(float64))
 		x := []float64{1, 0.5, 0.01}[r.IntN(3)]
 		last := math.Inf(-1)
 		for k := -400; k <= 400; k++ {

@@ -54,7 +54,8 @@ type member struct {
 
 func newLayout(n *Net) layout {
 	e, p := len(n.elements), len(n.points)
-	return layout{gone: make([]bool, e), live: make([]bool, e), members: make([]member, 0, e), plan: newPlan(p)}
+	return layout{gone: make([]bool, e), live: make([]bool, e),
+		strands: make([]strand, 0, 8+e/4), members: make([]member, 0, e), plan: newPlan(p)}
 }
 
 // layer is what laying out needs besides: buffers that last.

@@ -8,7 +8,7 @@ import (
 // The certificate's own evaluation of every law agrees with the solver's.
 func TestCertificateKnowsEveryLaw(t *testing.T) {
 	for _, c := range lawCases() {
-		way := wayOf(c.el)
+		way := wayOf(c.el, new(float64))
 		for _, q := range twelveDecades() {
 			if q < 0 && way.stiff(c.x) {
 				continue

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"os"
+	"runtime/debug"
 	"sort"
 	"strings"
 	"sync"
@@ -70,6 +71,7 @@ var campaigns = [][2]string{
 // TestMain checks docs/verification.md against what a whole run of the tests has held.
 func TestMain(m *testing.M) {
 	flag.Parse()
+	debug.SetGCPercent(800) // campaigns make circuits by the ten thousand and keep none
 	code := m.Run()
 	whole := flag.Lookup("test.run").Value.String() == "" && flag.Lookup("test.skip").Value.String() == "" &&
 		flag.Lookup("test.list").Value.String() == "" && flag.Lookup("test.fuzz").Value.String() == "" && *seeds == 20000
