@@ -27,6 +27,7 @@ type Input struct {
 	Factors   Factors
 	Proof     Depth // how much of the proof Run tries; once, in no rerun
 
+	made   func(*Appraisal)    // in the base run: called once assembly and circuit are there
 	atOnce map[string][]string // in reruns, by mode: the outlets the base run took as open at once
 	starts []circuit.Start     // in reruns: the base run's answers, to start from
 }

@@ -30,11 +30,14 @@ func Run(ctx context.Context, in Input, tell func(done, total int)) (*Appraisal,
 	if ctx == nil {
 		ctx = context.Background()
 	}
-	a, err := evaluate(in, true)
+	var lived func() error
+	var proved func() ([]finding.Finding, error)
+	base := in
+	base.made = func(a *Appraisal) { lived, proved = live(in, a), proofOf(ctx, in, a, tell) }
+	a, err := evaluate(base, true)
 	if err != nil {
 		return nil, err
 	}
-	lived, proved := live(in, a), proofOf(ctx, in, a, tell)
 	if err := spread(ctx, in, a, tell); err != nil {
 		return nil, err
 	}
@@ -104,6 +107,9 @@ func serve(in Input, a *Appraisal, record bool) ([]finding.Finding, error) {
 		return nil, err
 	}
 	a.circuit = ci
+	if in.made != nil {
+		in.made(a)
+	}
 	given := service.Read(in.Job, a.Assembly, in.Catalogue, in.Profile)
 	given.Record, given.AtOnce, given.Near = record, in.atOnce, in.starts
 	if a.Service, err = service.Analyse(ci, given); err != nil {
