@@ -41,6 +41,7 @@ type groupView struct {
 	Item      string // path of the item of a list they describe, or ""
 	ItemText  string
 	Fields    []fieldView
+	Rest      []fieldView // of an item: what nobody said and nothing is taken for
 }
 
 // listView is what is needed to add an item to a list.
@@ -123,7 +124,11 @@ func (d *desk) itemsOf(list string) []groupView {
 			if strings.HasPrefix(f.Path, list+".*.") {
 				v := d.field(f, strings.Replace(f.Path, "*", tag, 1))
 				v.Brief = true
-				g.Fields = append(g.Fields, v)
+				if v.Was == "" && v.Value == "" && v.Taken == "" && !v.Required {
+					g.Rest = append(g.Rest, v)
+				} else {
+					g.Fields = append(g.Fields, v)
+				}
 			}
 		}
 		groups = append(groups, g)

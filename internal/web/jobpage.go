@@ -318,6 +318,7 @@ func (p *Pages) rowLists(groups []groupView, lists []listView) []rowList {
 	for _, l := range lists {
 		for _, g := range l.Items {
 			add(g.Fields)
+			add(g.Rest)
 		}
 		add(l.Fields)
 	}

@@ -81,8 +81,26 @@
     for (const t of e.detail.tasks || []) {
       ready(t.fragment);
       for (const p of t.fragment.querySelectorAll("[autofocus]")) p.removeAttribute("autofocus");
+      keepOpen(t.fragment);
     }
   });
+
+  // What somebody opened stays open; a calculation, as long as it is still the one.
+  function keepOpen(fragment) {
+    for (const d of document.querySelectorAll("details[id][open]")) {
+      const same = fragment.querySelector("#" + CSS.escape(d.id));
+      if (same) same.setAttribute("open", "");
+    }
+    const now = document.getElementById("work"), then = fragment.querySelector("#work");
+    if (!now || !then || now.dataset.revision !== then.dataset.revision) return;
+    for (const u of document.querySelectorAll(".unfolded:not(:empty)")) {
+      const same = fragment.querySelector("#" + CSS.escape(u.id));
+      if (!same) continue;
+      same.append(...[...u.childNodes].map((n) => n.cloneNode(true)));
+      const a = fragment.querySelector('[data-unfold="' + CSS.escape(u.id) + '"]');
+      if (a) a.setAttribute("aria-expanded", "true");
+    }
+  }
 
   // An address that only takes what is sent cannot be come back to.
   document.addEventListener("htmx:before:history:update", (e) => {
