@@ -99,16 +99,22 @@ func (l *loader) prices(path string, in *appraise.Input) error {
 	return in.ReadPrices(name, b)
 }
 
-// placed gives an assembly fault the file, line and column of the job path it names.
+// placed gives each assembly fault the line of the file that the job path it names stands
+// on, quoted as the reader's own faults are.
 func placed(in appraise.Input, err error) error {
-	var f *assembly.Fault
-	if !errors.As(err, &f) {
+	var list assembly.Faults
+	if !errors.As(err, &list) {
 		return err
 	}
-	if line, column, ok := in.Doc.Place(f.Path); ok {
-		return fmt.Errorf("%s:%d:%d: %w", in.Doc.Name(), line, column, err)
+	each := make([]error, len(list))
+	for i, f := range list {
+		each[i] = fmt.Errorf("%s: %w", in.Doc.Name(), f)
+		if at, ok := in.Doc.Quote(f.Path); ok {
+			at.ID, at.Args = f.ID, f.Args
+			each[i] = at
+		}
 	}
-	return fmt.Errorf("%s: %s: %w", in.Doc.Name(), f.Path, err)
+	return errors.Join(each...)
 }
 
 // counted says how many things, in words a person would use.

@@ -67,6 +67,16 @@ func (d *Doc) Place(path string) (line, column int, ok bool) {
 	return line, column, true
 }
 
+// Quote returns a fault that says nothing yet but where a path stands: file, line, column
+// and the line itself. ok is false where the file does not write the path.
+func (d *Doc) Quote(path string) (f Fault, ok bool) {
+	line, column, ok := d.Place(path)
+	if !ok {
+		return Fault{}, false
+	}
+	return Fault{Path: path, File: d.Name(), Line: line, Column: column, Excerpt: d.source.line(line - 1)}, true
+}
+
 // accepts says what a field takes, with examples in the reader's units.
 func (f Field) accepts(sys quantity.System) string {
 	switch f.Shape {
