@@ -160,7 +160,7 @@ func (b *build) adapt(e End, thread string) {
 	}
 	f, err := b.rows.Fitting("adapter", pipe.Size)
 	if err != nil {
-		b.fault(pathOf(run), "assembly.no-adapter", words.Args{"pipe": pipe.Size.String(), "thread": thread, "tag": run.Tag})
+		b.noAdapter(run, pipe, thread)
 		return
 	}
 	run.hang(f, 1)
@@ -172,5 +172,6 @@ func (b *build) adapt(e End, thread string) {
 		return
 	}
 	b.fault(pathOf(run), "assembly.ends", words.Args{"pipe": pipe.Size.String(), "thread": thread, "tag": run.Tag,
-		"adapter": f.Words, "serves": b.serves(f.Thread)})
+		"adapter": f.Words, "serves": b.serves(f.Thread),
+		"row": b.bushRow(f.Thread, thread), "rows": b.reach(thread)})
 }

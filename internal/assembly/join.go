@@ -49,7 +49,8 @@ func (b *build) bushes() {
 		}
 		part := &b.a.Parts[y.Part]
 		b.fault(pathOf(part), "assembly.threads", words.Args{"tag": part.Tag, "one": one, "other": other,
-			"neighbour": b.a.Parts[x.Part].Tag, "serves": b.serves(one)})
+			"neighbour": b.a.Parts[x.Part].Tag, "serves": b.serves(one),
+			"row": b.bushRow(one, other)})
 	}
 }
 
