@@ -37,12 +37,27 @@ func Arrangements() []string {
 // Propose returns the arrangement to start from where the job names none: the unjoined
 // one, unless both the local rules and the supplier's answer let store and main be joined.
 func Propose(j *job.Job, p *catalogue.Profile) string {
-	rule := p.Rule("by-pass-allowed")
-	answered := j.Supply.Bypass == "yes" || j.Supply.Bypass == "with-consent"
-	if answered && rule.Set && (rule.Text == "yes" || rule.Text == "with-consent") {
+	if MayOffer(MainFirst, j, p) {
 		return MainFirst
 	}
 	return ThroughStore
+}
+
+// MayOffer reports whether an arrangement may be offered at all: one without a joint
+// always, one that joins store and main where both the local rules and the supplier's
+// answer allow it, a booster in line where either allows it and the rules do not refuse.
+// A spool counts as a joint.
+func MayOffer(arrangement string, j *job.Job, p *catalogue.Profile) bool {
+	agreed := func(answer string) bool { return answer == "yes" || answer == "with-consent" }
+	switch arrangement {
+	case ThroughStore, KitchenOnMain:
+		return true
+	case InLine:
+		rule := p.Rule("booster-on-main").Text
+		return rule == "yes" || rule == "with-cut-out" || rule != "no" && agreed(j.Supply.Booster)
+	}
+	rule := p.Rule("by-pass-allowed")
+	return agreed(j.Supply.Bypass) && rule.Set && agreed(rule.Text)
 }
 
 // usual is how many parts a home has, about; only for room.

@@ -60,11 +60,13 @@ func edits(kind, path string, values ...string) []Cure {
 	return list
 }
 
-// arrangements are the other arrangements, the unjoined first.
+// arrangements are the other arrangements, the unjoined first: where nothing joins store
+// and main now, only those that somebody allows.
 func arrangements(in *Input) []Cure {
 	var names []string
 	for _, n := range assembly.Arrangements() {
-		if n != in.Assembly.Arrangement && n != "free" {
+		offered := in.Assembly.Joined && n != assembly.InLine || assembly.MayOffer(n, in.Job, in.Profile)
+		if n != in.Assembly.Arrangement && offered {
 			names = append(names, n)
 		}
 	}

@@ -5,6 +5,7 @@ import (
 
 	"tideover/internal/assembly"
 	"tideover/internal/circuit"
+	"tideover/internal/job"
 	"tideover/internal/quantity"
 )
 
@@ -51,11 +52,9 @@ func (noDraught) Judge(v *View) Judgement {
 // boosterAllowed reports whether a booster may draw on the main with a cut-out: the local
 // rules allow it or, where they leave it to the supplier or say nothing, the supplier does.
 func (in *Input) boosterAllowed() bool {
-	switch in.Profile.Rule("booster-on-main").Text {
-	case "yes", "with-cut-out":
-		return true
-	case "no":
-		return false
+	j := in.Job
+	if j == nil {
+		j = &job.Job{}
 	}
-	return in.Job != nil && (in.Job.Supply.Booster == "yes" || in.Job.Supply.Booster == "with-consent")
+	return assembly.MayOffer(assembly.InLine, j, in.Profile)
 }
