@@ -90,6 +90,11 @@ var shown = []struct {
 	{"kestrel-normal", "kestrel-rise", "", "normal", true, quantity.Metric},
 	{"kestrel-on-store", "kestrel-rise", "", "on-store", false, quantity.Metric},
 	{"kestrel-through-store", "kestrel-rise", "through-store", "on-store", false, quantity.Metric},
+	{"kestrel-kitchen-on-main", "kestrel-rise", "kitchen-on-main", "normal", true, quantity.Metric},
+	{"kestrel-spool-out", "kestrel-rise", "spool", "on-store", false, quantity.Metric},
+	{"kestrel-spool-in", "kestrel-rise", "spool", "emergency", true, quantity.Metric},
+	{"kestrel-hand-by-pass", "kestrel-rise", "hand-by-pass", "on-main", true, quantity.Metric},
+	{"kestrel-in-line", "kestrel-rise", "in-line", "normal", true, quantity.Metric},
 	{"juniper-on-main", "juniper-flat", "", "on-main", true, quantity.US},
 	{"juniper-on-store", "juniper-flat", "", "on-store", false, quantity.US},
 }

@@ -142,7 +142,7 @@ func TestMutations(t *testing.T) {
 		return
 	}
 	for _, name := range []string{"kestrel-rise", "juniper-flat"} {
-		for _, arrangement := range []string{assembly.ThroughStore, assembly.MainFirst, assembly.ByHand} {
+		for _, arrangement := range assembly.Arrangements() {
 			b.WriteString(section(t, name, arrangement))
 		}
 	}

@@ -149,7 +149,7 @@ func TestEveryMishapShowsAFigure(t *testing.T) {
 	const file = "../../docs/verification-mishaps.md"
 	lists := []string{""}
 	if os.Getenv("TIDEOVER_PROOF") != "" {
-		lists = []string{"", assembly.ThroughStore, assembly.MainFirst, assembly.ByHand}
+		lists = append(lists, assembly.Arrangements()...)
 	}
 	var b strings.Builder
 	b.WriteString("# What each mishap changes\n\n" + words.Say("verification.mishaps.head", nil) + "\n")
