@@ -63,7 +63,7 @@ func (f Field) unknown(taken, from string) Field {
 func table() []Field {
 	var t []Field
 	for _, part := range [][]Field{
-		headFields(), placeFields(), supplyFields(), interruptionFields(), consentFields(), homeFields(),
+		headFields(), placeFields(), supplyFields(), interruptionFields(), consentFields(), accessFields(), homeFields(),
 		outletFields(), buildFields(), existingFields(), choiceFields(), freeFields(), tailFields(),
 	} {
 		t = append(t, part...)
@@ -132,6 +132,17 @@ func interruptionFields() []Field {
 		plain("interruptions.log", File),
 		plain("interruptions.power-cuts", Spells).in("power"),
 		choice("interruptions.boil-notice", "yes", "no", "unknown").unknown("yes", FromCaution),
+	}
+}
+
+// accessFields are the limits a design has to keep.
+func accessFields() []Field {
+	return []Field{
+		length("access.door", 0.2, 20),
+		choice("access.place", "ground", "roof", "unknown").assume("unknown", FromNothing),
+		choice("access.pump", "yes", "no").assume("yes", FromUsual),
+		measure("access.floor-load", quantity.PressureDim, 0, 1e6).in("base"),
+		number("budget.most", 0, 1e9).in("buy"),
 	}
 }
 

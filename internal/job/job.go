@@ -23,6 +23,7 @@ type Job struct {
 	Supply        Supply        `job:"supply"`
 	Interruptions Interruptions `job:"interruptions"`
 	Consent       Consent       `job:"consent"`
+	Access        Access        `job:"access"`
 	Home          Home          `job:"home"`
 	Outlets       []Outlet      `job:"outlets"`
 	Power         Power         `job:"power"`
@@ -104,6 +105,15 @@ type Consent struct {
 	Engineer    string `job:"consent.engineer"` // signed | asked | refused | unknown: for a stand, roof or floor
 	Electrician string `job:"consent.electrician"`
 	Insurer     string `job:"consent.insurer"` // told | refused | not-needed | unknown
+}
+
+// Access is the limits a design has to keep: the way in, the floor, the money.
+type Access struct {
+	Door   quantity.Val[quantity.Length]   `job:"access.door"`       // narrowest door or gate on the way; 0 not told
+	Place  string                          `job:"access.place"`      // ground | roof | unknown: where the store may stand
+	Pump   string                          `job:"access.pump"`       // yes | no: may there be a pump
+	Floor  quantity.Val[quantity.Pressure] `job:"access.floor-load"` // what the floor is said to carry; 0 not told
+	Budget quantity.Val[quantity.Ratio]    `job:"budget.most"`       // in the currency of the price list
 }
 
 // Home is who lives there and what heats their water.

@@ -1,0 +1,217 @@
+package interview
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"slices"
+	"strconv"
+	"sync"
+	"testing"
+
+	"tideover/internal/appraise"
+	"tideover/internal/catalogue"
+	"tideover/internal/finding"
+	"tideover/internal/quantity"
+)
+
+func interview(t testing.TB) *Interview {
+	t.Helper()
+	c, err := catalogue.Load()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return New(c, "2026-03-02")
+}
+
+// TestOrdinary: with nothing answered an ordinary home comes out, with nothing to fix.
+func TestOrdinary(t *testing.T) {
+	d, err := interview(t).Build(context.Background(), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if os.Getenv("TIDEOVER_SHOW") != "" {
+		fmt.Printf("%s\n%v\n", d.Source, d.Changed)
+	}
+}
+
+// answer picks at random what people say: any option, figures within reach, now and then
+// that they do not know, now and then nothing.
+func answer(q Question, r *rand.Rand) string {
+	switch {
+	case r.IntN(5) == 0:
+		return Unknown
+	case r.IntN(6) == 0:
+		return ""
+	case q.ID == "pump" && r.IntN(4) > 0:
+		return "yes"
+	case len(q.Options) > 0 && (q.Kind == Pick || r.IntN(2) == 0):
+		return q.Options[r.IntN(len(q.Options))]
+	}
+	switch q.ID {
+	case "people":
+		return strconv.Itoa(1 + r.IntN(9))
+	case "bathrooms":
+		return strconv.Itoa(1 + r.IntN(4))
+	case "longest":
+		return []string{"3 h", "12 h", "30 h", "2 d", "4 d", "9 d"}[r.IntN(6)]
+	case "pressure":
+		return []string{"0.4 bar", "1 bar", "22 psi", "2.6 bar ±0.1", "48 psi", "6 bar", "9 bar"}[r.IntN(7)]
+	case "distance":
+		return []string{"5 m", "18 m", "60 ft", "90 m", "200 m"}[r.IntN(5)]
+	case "rise":
+		return []string{"-3 m", "0 m", "2 m", "8 m", "20 ft"}[r.IntN(5)]
+	case "door":
+		return []string{"0.7 m", "32 in", "0.9 m", "1.2 m", "3 m"}[r.IntN(5)]
+	case "budget":
+		return strconv.Itoa(min(r.IntN(15), 1) * 1500)
+	}
+	return "Home"
+}
+
+// TestRandomInterviews: of 500 homes each either comes out with nothing to fix, or the
+// answers that make that impossible are named.
+func TestRandomInterviews(t *testing.T) {
+	v := interview(t)
+	const homes = 500
+	var wg sync.WaitGroup
+	var mu sync.Mutex
+	fine, fights := 0, map[string]int{}
+	next := make(chan int)
+	for range 2 {
+		wg.Add(1)
+		go func() {
+			defer wg.Done()
+			for n := range next {
+				r := rand.New(rand.NewPCG(7, uint64(n)))
+				a := Answers{}
+				for _, q := range v.all {
+					a[q.ID] = answer(q, r)
+				}
+				_, err := v.Build(context.Background(), a)
+				var c *Conflict
+				mu.Lock()
+				switch {
+				case err == nil:
+					fine++
+				case errors.As(err, &c) && len(c.Fight) > 0:
+					fights[c.ID+" "+fmt.Sprint(c.Args["title"])]++
+				default:
+					t.Errorf("home %d: %v\n%v", n, err, a)
+				}
+				mu.Unlock()
+			}
+		}()
+	}
+	for n := range homes {
+		next <- n
+	}
+	close(next)
+	wg.Wait()
+	if fine < homes/3 {
+		t.Errorf("only %d of %d homes come out with nothing to fix: the answers are no longer those of ordinary homes", fine, homes)
+	}
+	t.Logf("%d of %d homes have nothing to fix; %v", fine, homes, fights)
+}
+
+// TestFights: answers that contradict each other are named, the one to change first in
+// front; the pair just beside it comes out.
+func TestFights(t *testing.T) {
+	v := interview(t)
+	for name, x := range map[string]struct {
+		answers Answers
+		want    string // of the first that fights; "" when the home comes out
+	}{
+		"a third-floor shower on 0.4 bar and no pump": {Answers{"storeys": "three", "pressure": "0.4 bar", "pump": "no"}, "pump"},
+		"the same with a pump":                        {Answers{"storeys": "three", "pressure": "0.4 bar", "pump": "yes"}, ""},
+		"a tank wider than the door":                  {Answers{"door": "0.84 m"}, "door"},
+		"one that just passes":                        {Answers{"door": "0.86 m"}, ""},
+		"a budget of nothing":                         {Answers{"budget": "0"}, "budget"},
+		"a budget":                                    {Answers{"budget": "1"}, ""},
+		"a vented heater and a pump":                  {Answers{"heater": "storage-vented"}, "heater"},
+		"a heater nobody knows":                       {Answers{"heater": "-"}, "heater"},
+	} {
+		_, err := v.Build(context.Background(), x.answers)
+		var c *Conflict
+		switch is := errors.As(err, &c); {
+		case x.want == "" && err != nil:
+			t.Errorf("%s: %v", name, err)
+		case x.want != "" && (!is || c.Fight[0] != x.want):
+			t.Errorf("%s: %v, want %s to fight", name, err, x.want)
+		}
+	}
+}
+
+// TestHotCity: the main arrives at 30 °C and fails every day, the tank stands on the roof:
+// a sound job there shows nothing to fix, for water and age are judged against what comes in.
+func TestHotCity(t *testing.T) {
+	d, err := interview(t).Build(context.Background(), Answers{"water": "hot", "fails": "daily", "longest": "1 d", "place": "roof", "storeys": "two", "people": "5",
+		"pressure": "1.5 bar", "worst-hours": "weaker", "power-cuts": "often", "heater": "instant-gas", "frost": "no"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	rows, err := catalogue.Load()
+	if err != nil {
+		t.Fatal(err)
+	}
+	doc, faults := appraise.ReadDoc(rows, "hot", d.Source)
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	in, err := appraise.NewInput(rows, doc)
+	if err != nil {
+		t.Fatal(err)
+	}
+	in.Proof = appraise.NamedProof
+	a, err := appraise.Run(context.Background(), in, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range a.Findings {
+		if f.Verdict == finding.MustFix {
+			title, sentence := finding.Text(&f, doc.Job.System())
+			t.Errorf("%s: %s", title, sentence)
+		}
+	}
+}
+
+// TestEveryGuessShows: what nobody told is written as assumed, or says so beside it.
+func TestEveryGuessShows(t *testing.T) {
+	v := interview(t)
+	a := Answers{}
+	for _, q := range v.all {
+		if q.ID != "heater" {
+			a[q.ID] = Unknown
+		}
+	}
+	d, err := v.Build(context.Background(), a)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, path := range []string{"place.frost", "supply.static", "supply.service.length", "supply.by-pass", "interruptions.habit", "home.people", "home.level", "access.door"} {
+		if !slices.ContainsFunc(d.Notes, func(n Note) bool { return n.Path == path }) {
+			t.Errorf("%s stands there without a word", path)
+		}
+	}
+}
+
+// FuzzCheck: no text breaks a question; what it lets pass it lets pass again.
+func FuzzCheck(f *testing.F) {
+	for _, text := range []string{"3.2 bar ±0.1", "weak", "-", "", "1e999", "three", "0.4 bar ?", "４", "12 h", "a\nb", "-5"} {
+		f.Add(text)
+	}
+	v := interview(f)
+	f.Fuzz(func(t *testing.T, text string) {
+		for _, q := range v.all {
+			got, err := q.Check(text, quantity.Metric)
+			if err != nil {
+				continue
+			}
+			if again, err := q.Check(got, quantity.Metric); err != nil || again != got {
+				t.Errorf("%s: %q is kept as %q, and then %q, %v", q.ID, text, got, again, err)
+			}
+		}
+	})
+}
