@@ -3,7 +3,8 @@
 // Stage: the edge. It takes names and bytes from the command line and gives bytes back,
 // or an *Error in words that says which file, what is wrong and what to do. What it
 // writes appears whole or not at all: a folder is filled beside its place and renamed
-// into it, a file likewise. It knows nothing of what the bytes mean.
+// into it, a file likewise. A Folder of job files keeps every version of them and a trash.
+// It knows nothing of what the bytes mean.
 package shelf
 
 import (
