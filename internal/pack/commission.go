@@ -73,7 +73,8 @@ func (p *pack) safeTrials() []trial {
 		{"dry", say("commission.stops"), say("commission.stops"), args, pump != "" && p.stored()},
 		{"inlet", say("commission.stops"), p.bar(), args, pump != "" && !p.stored()},
 		{"leak", say("commission.no-fall"), say("findings.at-most", "limit", p.pressure(sitework.LeakDrop)), args, true},
-		{"still", nothing, nothing, args, true},
+		{"still", nothing, nothing, args, p.stored()},
+		{"still-bare", nothing, nothing, args, !p.stored()},
 	}
 }
 

@@ -9,6 +9,9 @@ import (
 // disinfect is the dose for this store and this bottle, and how to use it safely.
 func (p *pack) disinfect() []paper.Block {
 	d := p.Disinfect
+	if d == nil && !p.stored() {
+		return []paper.Block{para(say("disinfect.bare")), deferral()}
+	}
 	if d == nil {
 		return []paper.Block{para(say("disinfect.none")), deferral()}
 	}

@@ -29,7 +29,8 @@ func (p *pack) chores() []chore {
 	has := func(k assembly.Kind) bool { return len(p.Assembly.Of(k)) > 0 }
 	pump := has(assembly.Pump)
 	battery := p.Job.Power.Battery == "yes" || p.Job.Power.Battery == "wanted"
-	list := []chore{{"look", 7, 0, false, "", true, false}, {"month-one", 0, 1, true, "", true, true}}
+	stored := p.stored()
+	list := []chore{{"look", 7, 0, false, "", stored, false}, {"look-bare", 7, 0, false, "", !stored, false}, {"month-one", 0, 1, true, "", true, true}}
 	if every := int(float64(p.Job.Choices.Exercise.V)/86400 + 0.5); every > 0 && p.stored() {
 		list = append(list, chore{"exercise", every, 0, false, "", true, every > 7})
 	} else {

@@ -203,6 +203,14 @@ func (f *reader) peak() {
 	if m == nil {
 		return
 	}
+	if len(f.Assembly.Of(assembly.Store)) == 0 { // nothing is there for them
+		for k := range m.Alone {
+			if d := &m.Alone[k]; d.Certified {
+				f.alone(m, d)
+			}
+		}
+		return
+	}
 	var waiting []string
 	alone := f.noStore()
 	for k := range m.Alone {
