@@ -237,12 +237,14 @@ func (o *oracle) keyOfLive() key {
 }
 
 // rest completes the intervals of standing water: what could ever have pressed, and what
-// the mishaps of this case let through beside.
+// the mishaps of this case let through beside. A stuck pump that draws on the main counts
+// there as one whose controller works: what it makes stuck, the case in which it runs shows,
+// and it must not be counted once more on the water before it.
 func (o *oracle) rest() error {
 	w := o.w
 	if p := w.s.in.Circuit.Pump(); p >= 0 {
 		w.ever.Opening[w.s.in.Circuit.ElementOf(p)] = w.s.stops
-		if o.upset(circuit.PumpAlwaysRuns) {
+		if o.upset(circuit.PumpAlwaysRuns) && w.s.in.Circuit.Store {
 			w.ever.Opening[w.s.in.Circuit.ElementOf(p)] = 1
 		}
 	}

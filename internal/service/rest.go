@@ -143,7 +143,14 @@ func (a *run) rest(c still, parts []int, list []Rest) {
 
 // everSpeed is the pump's speed in what could have pressed: while the controller works,
 // no more than it lets it.
+//
+// A stuck pump that draws on the main counts there as one whose controller works: what it
+// makes stuck, the case in which it runs shows, and it must not be counted once more on the
+// water before it.
 func (a *run) everSpeed(c still) float64 {
+	if a.boosts() {
+		return a.stopSpeed()
+	}
 	if c.stuck || a.ci.Pump() < 0 {
 		return 1
 	}

@@ -1,0 +1,95 @@
+package appraise
+
+import (
+	"bytes"
+	"testing"
+
+	"tideover/internal/finding"
+)
+
+// laidOut is Kestrel Rise laid out another way, with other lines swapped.
+func laidOut(t *testing.T, arrangement string, swap ...string) Input {
+	t.Helper()
+	src := input(t, "kestrel-rise").Doc.Bytes()
+	swap = append(swap, "  arrangement: main-first", "  arrangement: "+arrangement)
+	for i := 0; i+1 < len(swap); i += 2 {
+		if !bytes.Contains(src, []byte(swap[i])) {
+			t.Fatalf("the example has no %q", swap[i])
+		}
+		src = bytes.Replace(src, []byte(swap[i]), []byte(swap[i+1]), 1)
+	}
+	return inputOf(t, arrangement, src)
+}
+
+// mustFix lists what a job has to mend, as check does.
+func mustFix(t *testing.T, in Input) map[string]bool {
+	t.Helper()
+	in.Proof = NamedProof
+	a := appraised(t, in)
+	list := map[string]bool{}
+	for _, f := range a.Findings {
+		if f.Verdict == finding.MustFix {
+			list[f.ID] = true
+		}
+	}
+	return list
+}
+
+// TestSoundArrangements: a sound job shows nothing that must be fixed, however it is laid
+// out; one that nobody allows, or that joins what must not meet, says so and nothing else.
+func TestSoundArrangements(t *testing.T) {
+	kitchen := "kind: kitchen\n    height: 1.1 m\n    distance: 5 m\n    pipe: multilayer 20\n    water: "
+	weekly := []string{"    category: 3\n", "    category: 3\n    exercise: 7 d\n"}
+	for _, tt := range []struct {
+		name string
+		in   Input
+		want []string
+	}{
+		{"spool", laidOut(t, "spool"), nil},
+		{"hand-by-pass", laidOut(t, "hand-by-pass", weekly...), nil},
+		{"kitchen's cold tap", laidOut(t, "kitchen-on-main", kitchen+"both", kitchen+"cold"), nil},
+		{"a mixer on both waters", laidOut(t, "kitchen-on-main"), []string{"promise-mixer"}},
+		{"in-line, allowed", inputFrom(t, "testdata/kestrel-in-line.job.yaml"), nil},
+	} {
+		got := mustFix(t, tt.in)
+		for _, id := range tt.want {
+			if !got[id] {
+				t.Errorf("%s: %s is not a must fix", tt.name, id)
+			}
+			delete(got, id)
+		}
+		if len(got) > 0 {
+			t.Errorf("%s: must fix %v", tt.name, got)
+		}
+	}
+}
+
+// TestBoosterNeedsLeave: a booster in line is a fault until the rules or the supplier
+// allow it, and then stands as long as its cut-out does.
+func TestBoosterNeedsLeave(t *testing.T) {
+	src := inputFrom(t, "testdata/kestrel-in-line.job.yaml").Doc.Bytes()
+	const allowed = "booster: yes "
+	if !bytes.Contains(src, []byte(allowed)) {
+		t.Fatal("the job does not say that the booster is allowed")
+	}
+	for _, answer := range []string{"no", "asked", "unknown"} {
+		in := inputOf(t, "in-line", bytes.Replace(src, []byte(allowed), []byte("booster: "+answer+" "), 1))
+		got := mustFix(t, in)
+		delete(got, "signatures") // the supplier's, which says the same
+		if !got["booster-consent"] || !got["promise-no-draught"] || len(got) != 2 {
+			t.Errorf("answer %s: must fix %v, want the consent and the promise", answer, got)
+		}
+	}
+	rules := inputOf(t, "in-line", bytes.Replace(src, []byte(allowed), []byte("booster: asked "), 1))
+	more, err := rules.Catalogue.Merge("mine.csv", []byte("table,profiles\nprofile,key,value,source,edition,certainty\ngeneric,booster-on-main,with-cut-out,own,1,checked\n"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	rules.Catalogue = more
+	if rules.Profile, err = more.Profile("generic"); err != nil {
+		t.Fatal(err)
+	}
+	if got := mustFix(t, rules); len(got) > 0 {
+		t.Errorf("rules that allow it: must fix %v", got)
+	}
+}
