@@ -19,7 +19,9 @@ func candidates(in *Input, r *Result, b Bench) []Cure {
 		return concat(in.devices(b), in.checks(), arrangements(in))
 	case "no-loop", "not-backwards":
 		return concat(in.checks(), arrangements(in))
-	case "no-draught", "mixer", "store-cleaned":
+	case "mixer":
+		return concat(in.coldTaps(), arrangements(in))
+	case "no-draught", "store-cleaned":
 		return arrangements(in)
 	case "heater-boosted":
 		return edits("heater", "home.heater.type", "storage-pressure")
@@ -56,6 +58,20 @@ func edits(kind, path string, values ...string) []Cure {
 	var list []Cure
 	for _, v := range values {
 		list = append(list, Cure{Kind: kind, Value: v, Edits: []job.Edit{{Op: job.Set, Path: path, Text: v}}})
+	}
+	return list
+}
+
+// coldTaps make a cold tap of a mixer that stays on the main while the heater hangs on the
+// store's side.
+func (in *Input) coldTaps() []Cure {
+	sides := in.Assembly.Sides()
+	var list []Cure
+	for _, i := range in.mixers() {
+		if tag := in.tag(i); sides.Main[i] && !sides.Store[i] {
+			list = append(list, Cure{Kind: "cold-tap", Where: tag, Value: tag,
+				Edits: []job.Edit{{Op: job.Set, Path: "outlets." + tag + ".water", Text: "cold"}}})
+		}
 	}
 	return list
 }
