@@ -9,6 +9,7 @@ import (
 	"runtime"
 	"runtime/debug"
 	"syscall"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -17,7 +18,8 @@ import (
 	"tideover/internal/words"
 )
 
-func newServe(s streams) *cobra.Command {
+// newServe is the page. now tells the date a new job carries.
+func newServe(s streams, now func() time.Time) *cobra.Command {
 	var (
 		l     loader
 		where web.Where
@@ -39,7 +41,7 @@ func newServe(s streams) *cobra.Command {
 				return err
 			}
 			defer folder.Close()
-			service, err := web.Listen(web.New(folder, cat, version()), where)
+			service, err := web.Listen(web.New(folder, cat, version(), func() string { return now().Format(time.DateOnly) }), where)
 			if err != nil {
 				return err
 			}

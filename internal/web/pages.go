@@ -15,6 +15,7 @@ type Pages struct {
 	folder    *shelf.Folder
 	catalogue *catalogue.Catalogue
 	version   string
+	today     func() string // the date a new job carries
 	mux       *http.ServeMux
 	ctx       context.Context
 	end       context.CancelFunc
@@ -25,10 +26,10 @@ type Pages struct {
 	glances map[string]glimpse
 }
 
-// New readies the pages of a folder.
-func New(folder *shelf.Folder, cat *catalogue.Catalogue, version string) *Pages {
+// New readies the pages of a folder; today tells the date a new job carries.
+func New(folder *shelf.Folder, cat *catalogue.Catalogue, version string, today func() string) *Pages {
 	p := &Pages{
-		folder: folder, catalogue: cat, version: version,
+		folder: folder, catalogue: cat, version: version, today: today,
 		slow: make(chan struct{}, 1), desks: map[string]*desk{}, glances: map[string]glimpse{},
 	}
 	p.ctx, p.end = context.WithCancel(context.Background())
@@ -58,6 +59,8 @@ func (p *Pages) routes() *http.ServeMux {
 	m.HandleFunc("GET /{$}", p.shelf)
 	m.HandleFunc("GET /static/{file}", p.static)
 	m.HandleFunc("POST /look", p.setLook)
+	m.HandleFunc("GET /new", p.ask)
+	m.HandleFunc("POST /new", p.makeJob)
 	m.HandleFunc("POST /example", p.example)
 	m.HandleFunc("POST /trash/back", p.putBack)
 	m.HandleFunc("GET /jobs/{name}", p.overview)

@@ -44,7 +44,7 @@ func serve(t testing.TB, names ...string) *site {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s := &site{t: t, dir: dir, pages: New(folder, cat, "test")}
+	s := &site{t: t, dir: dir, pages: New(folder, cat, "test", func() string { return "2026-03-02" })}
 	s.pages.slow <- struct{}{} // no test but those that ask for it tries every failure
 	t.Cleanup(func() { s.pages.Close(); folder.Close() })
 	s.door = newGuard([]string{testHost, "localhost:7000", "[::1]:7000"}, "7000", testKey, s.pages)
