@@ -49,15 +49,17 @@ var laws = map[string]rule{
 	"diagnose":     {[]string{"circuit", "assembly", "catalogue", "job", "finding", "calc", "quantity", "words"}, "an analysis never sees another's output or any presentation"},
 	"takeoff":      {[]string{"assembly", "catalogue", "job", "finding", "calc", "quantity", "words"}, "the buying list reads the assembly and nothing else"},
 	"appraise":     {[]string{"assembly", "catalogue", "circuit", "consent", "day", "diagnose", "disinfect", "finding", "job", "proof", "service", "store", "takeoff", "calc", "quantity", "words"}, "the run joins analyses; it never draws, prints or solves"},
-	"interview":    {[]string{"appraise", "assembly", "calc", "catalogue", "finding", "job", "quantity", "words"}, "the interview makes a job file and has it appraised; it prints nothing and writes no file"},
+	"mend":         {[]string{"appraise", "catalogue", "finding", "job"}, "putting right is trying edits of the job and appraising it again"},
+	"proposal":     {[]string{"appraise", "assembly", "catalogue", "finding", "job", "mend", "quantity", "takeoff", "words"}, "alternatives are edits of the job, appraised; nothing is printed or written here"},
+	"interview":    {[]string{"appraise", "assembly", "calc", "catalogue", "finding", "job", "mend", "quantity", "words"}, "the interview makes a job file and has it appraised; it prints nothing and writes no file"},
 	"manual":       {[]string{"appraise", "calc", "quantity", "sitework", "words"}, "the theory manual is made from the registered equations"},
 	"drawing":      {[]string{"assembly", "catalogue", "drawing/font", "quantity", "words"}, "drawings place values, they never compute one"},
 	"drawing/font": {nil, "the face is data"},
-	"pack":         {[]string{"appraise", "assembly", "calc", "catalogue", "consent", "disinfect", "drawing", "drawing/font", "finding", "job", "pack/paper", "proof", "quantity", "service", "sitework", "store", "takeoff", "words"}, "papers place values, they never compute one, and write no file"},
+	"pack":         {[]string{"appraise", "assembly", "calc", "catalogue", "consent", "disinfect", "drawing", "drawing/font", "finding", "job", "pack/paper", "proof", "proposal", "quantity", "service", "sitework", "store", "takeoff", "words"}, "papers place values, they never compute one, and write no file"},
 	"pack/paper":   {[]string{"drawing", "drawing/font", "words"}, "the PDF writer knows boxes and ink only"},
 	"shelf":        {[]string{"words"}, "the one door to the disk knows bytes and names only"},
 	"web":          {[]string{"appraise", "assembly", "catalogue", "drawing", "finding", "interview", "job", "quantity", "service", "shelf", "words"}, "pages show what others worked out: they never import numerics"},
-	"cli":          {[]string{"appraise", "catalogue", "finding", "interview", "job", "manual", "pack", "quantity", "shelf", "takeoff", "web", "words", "calc", "assembly"}, "commands never import numerics"},
+	"cli":          {[]string{"appraise", "catalogue", "finding", "interview", "job", "manual", "pack", "proposal", "quantity", "shelf", "takeoff", "web", "words", "calc", "assembly"}, "commands never import numerics"},
 }
 
 // doors lists the standard packages only some of ours may use.

@@ -40,7 +40,7 @@ func (v *Interview) Build(ctx context.Context, a Answers) (*Draft, error) {
 		return nil, fmt.Errorf("interview: the file it made cannot be read: %w", faults)
 	}
 	d := &Draft{Notes: out.notes}
-	return d, v.settle(ctx, f, plan, doc, d)
+	return d, v.settle(ctx, plan, doc, d)
 }
 
 // plan is the first choice of everything that is bought.

@@ -113,6 +113,8 @@ func (j *Job) item(path string) int {
 		return slices.IndexFunc(j.Parts, func(p FreePart) bool { return p.Tag == tag })
 	case "joins":
 		return slices.IndexFunc(j.Joins, func(x FreeJoin) bool { return x.Tag == tag })
+	case "bought":
+		return slices.IndexFunc(j.Bought, func(x Bought) bool { return x.Tag == tag })
 	}
 	return slices.IndexFunc(j.Photos, func(p Photo) bool { return p.Tag == tag })
 }

@@ -256,6 +256,11 @@ func freeFields() []Field {
 func tailFields() []Field {
 	return []Field{
 		plain("notes", Text).in("log"),
+		plain("bought.*.row", Text).in("buy").required(),
+		plain("bought.*.for", Text).in("buy"),
+		plain("bought.*.from", Text).in("buy"),
+		number("bought.*.paid", 0, 1e9).in("buy"),
+		plain("bought.*.date", Date).in("buy"),
 		plain("photos.*.file", File).in("log").required(),
 		plain("photos.*.shows", Text).in("log"),
 	}

@@ -33,6 +33,7 @@ type Job struct {
 	Parts         []FreePart    `job:"parts"` // of a free arrangement
 	Joins         []FreeJoin    `job:"joins"` // of a free arrangement
 	Notes         string        `job:"notes"`
+	Bought        []Bought      `job:"bought"`
 	Photos        []Photo       `job:"photos"`
 }
 
@@ -211,6 +212,16 @@ type FreeJoin struct {
 	Tag  string
 	Role string `job:"joins.*.role"` // leg of the arrangement
 	Line string `job:"joins.*.line"` // "main, m1, v1, t1.branch"
+}
+
+// Bought is a part as it was bought, where the merchant had another.
+type Bought struct {
+	Tag  string
+	Row  string                       `job:"bought.*.row"`  // catalogue row, or words
+	For  string                       `job:"bought.*.for"`  // field whose choice it is
+	From string                       `job:"bought.*.from"` // merchant
+	Paid quantity.Val[quantity.Ratio] `job:"bought.*.paid"` // in the currency of the price list
+	Date string                       `job:"bought.*.date"`
 }
 
 // Photo is a picture that belongs to the job.

@@ -122,6 +122,10 @@ func (j *Job) items(list string) []string {
 		for i := range j.Joins {
 			tags = append(tags, j.Joins[i].Tag)
 		}
+	case "bought":
+		for i := range j.Bought {
+			tags = append(tags, j.Bought[i].Tag)
+		}
 	case "photos":
 		for i := range j.Photos {
 			tags = append(tags, j.Photos[i].Tag)
@@ -145,6 +149,9 @@ func (j *Job) addItem(list, tag string) int {
 	case "joins":
 		j.Joins = append(j.Joins, FreeJoin{Tag: tag})
 		return len(j.Joins) - 1
+	case "bought":
+		j.Bought = append(j.Bought, Bought{Tag: tag})
+		return len(j.Bought) - 1
 	case "photos":
 		j.Photos = append(j.Photos, Photo{Tag: tag})
 		return len(j.Photos) - 1
