@@ -35,6 +35,7 @@ var laws = map[string]rule{
 	"catalogue":    {[]string{"quantity", "words"}, "tables know nothing of jobs"},
 	"job":          {[]string{"quantity", "words"}, "the job file knows nothing of engineering"},
 	"stream":       {nil, "random numbers depend on their key and on nothing else"},
+	"outage":       {[]string{"stream", "job", "quantity", "words"}, "outages know nothing of stores; a job is read in one place only"},
 	"hydraulics":   {[]string{"calc", "quantity", "words"}, "numerics never see a home or a job"},
 	"sitework":     {[]string{"calc", "quantity"}, "arithmetic of base, motor and test never sees a job"},
 	"disinfect":    {[]string{"calc", "quantity", "words"}, "dose arithmetic never sees a job"},

@@ -1,0 +1,110 @@
+// Package outage is how the water and the power of a place fail: read from a log, a
+// timetable or a habit in words, fitted with the doubt a short record deserves, and
+// lived again in as many futures as are asked for.
+//
+// Stage: under the seasons run. It takes spells that were seen, a timetable or the words
+// of a job, and gives a Model; a Model gives Futures, and a Future the spells of each of
+// its years. It knows nothing of stores, homes or files.
+package outage
+
+import (
+	"slices"
+
+	"tideover/internal/stream"
+)
+
+// The calendar of a run: 365 days to the year, weeks going on through the years. A run
+// begins on a Monday, the first of January, at 00:00.
+const (
+	Hour = 3600.0
+	Day  = 24 * Hour
+	Week = 7 * Day
+	Year = 365 * Day
+)
+
+// Spell is one time without water, or without power, in seconds from the start of the
+// run: From before To.
+type Spell struct{ From, To float64 }
+
+// Length is how long the spell lasts. [s]
+func (s Spell) Length() float64 { return s.To - s.From }
+
+// Season is a part of the year with a way of failing of its own. Seasons of a Process
+// are in order and cover the year. A nil Up never fails.
+type Season struct {
+	Name     string
+	From, To float64    // s of the year
+	Up       *Posterior // time with supply between two spells
+	Down     *Posterior // length of a spell that begins in the season
+	Longest  float64    // s: no spell is drawn longer; what lasts longer is no interruption but the end of the supply
+}
+
+// Process is one supply's way of failing: by a timetable, at random by season, both
+// (what fails besides the timetable), or never.
+type Process struct {
+	Timetable *Timetable
+	Seasons   []Season
+}
+
+// Joint says how water and power fail together: of the power cuts a share stops the
+// main, which fails Lag after the cut began. Share has a beta law with the two counts
+// given (as if of Stopping + Other cuts that many had stopped the main); both 0: never.
+type Joint struct {
+	Stopping, Other float64
+	Lag             float64 // s
+}
+
+// Model is how the water and the power of a place fail, with what is not known of it.
+type Model struct {
+	Water, Power Process
+	Joint        Joint
+	Pressure     Pressure
+	Notes        []Note // what was assumed, by message id
+}
+
+// With returns the model with one law for the length of every spell of water instead of
+// the mixture of all: the sensitivity to what the tail looks like beyond the record.
+func (m *Model) With(tail Law) *Model {
+	c := *m
+	c.Water.Seasons = slices.Clone(m.Water.Seasons)
+	for i := range c.Water.Seasons {
+		if d := c.Water.Seasons[i].Down; d != nil {
+			c.Water.Seasons[i].Down = d.Only(tail)
+		}
+	}
+	return &c
+}
+
+// Future is one course the coming years may take: its own parameters, drawn once from
+// what is known, and then its own years. The same seed and home give the same future,
+// whatever is asked of it in whatever order. It is no thing to share between workers:
+// each takes its own.
+type Future struct {
+	Share        float64 // of the power cuts that stop the main
+	lag          float64
+	water, power chain
+	again        chain   // the water once more, for Cuts
+	spells       []Spell // room for Cuts to work in
+	taken        []bool
+}
+
+// Future draws the parameters of one future.
+func (m *Model) Future(seed uint64, home uint32) *Future {
+	f := &Future{lag: m.Joint.Lag}
+	s := stream.Of(stream.Key{Seed: seed, Home: home, Process: stream.Posterior})
+	f.water = m.Water.draw(&s, stream.Key{Seed: seed, Home: home, Process: stream.Mains})
+	f.again = f.water
+	p := stream.Of(stream.Key{Seed: seed, Home: home, Process: stream.Posterior, Item: 1})
+	f.power = m.Power.draw(&p, stream.Key{Seed: seed, Home: home, Process: stream.Cuts})
+	j := stream.Of(stream.Key{Seed: seed, Home: home, Process: stream.Posterior, Item: 2})
+	if m.Joint.Stopping > 0 && m.Joint.Other > 0 {
+		f.Share = j.Beta(m.Joint.Stopping, m.Joint.Other)
+	}
+	return f
+}
+
+// Year appends the times without water that begin in the given year (from 0), in order
+// and apart. A spell is given once, whole, in the year it begins in: its end may lie in
+// the next year, and nothing of the next year begins before it. What was running when
+// the run began is given in year 0, from 0 on.
+func (f *Future) Year(dst []Spell, year int) []Spell { return f.water.year(dst, year) }
