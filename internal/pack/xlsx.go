@@ -3,14 +3,12 @@
 package pack
 
 import (
-	"archive/zip"
 	"bytes"
-	"encoding/xml"
 	"fmt"
-	"io"
-	"strconv"
 	"strings"
 	"time"
+
+	"github.com/xuri/excelize/v2"
 
 	"tideover/internal/takeoff"
 )
@@ -45,11 +43,14 @@ func (p *pack) workbookFiles() ([]File, error) {
 // xlsx is the buying list as a workbook: numbers as numbers, text never as a formula,
 // the head frozen, each sum with its value beside its formula so that a preview that
 // does not reckon still shows it. Same list, same bytes: its times are the job's date.
-//
-// The parts are written out as ISO/IEC 29500-1:2016 (SpreadsheetML) has them: a library
-// that can do everything costs every command its start.
 func (p *pack) xlsx() ([]byte, error) {
-	w := &workbook{list: p.Buying}
+	f := excelize.NewFile()
+	defer f.Close()
+	w := &workbook{f: f, sheet: oneLine(say("xlsx.sheet")), list: p.Buying}
+	w.do(f.SetSheetName("Sheet1", w.sheet))
+	made := p.made.UTC().Format(time.RFC3339)
+	w.do(f.SetDocProps(&excelize.DocProperties{Title: say("xlsx.title", "job", oneLine(p.Job.Name)), Creator: p.tool, LastModifiedBy: p.tool, Created: made, Modified: made}))
+	w.styles()
 	w.head(orDash(p.Buying.Currency))
 	row := 2
 	for i := range p.Buying.Lines {
@@ -57,123 +58,86 @@ func (p *pack) xlsx() ([]byte, error) {
 		row++
 	}
 	w.total(row)
-	made := p.made.UTC().Format(time.RFC3339)
-	var b bytes.Buffer
-	z := zip.NewWriter(&b)
-	for _, part := range [][2]string{
-		{"[Content_Types].xml", xlsxTypes},
-		{"_rels/.rels", xlsxRoot},
-		{"docProps/core.xml", fmt.Sprintf(xlsxCore, escaped(say("xlsx.title", "job", oneLine(p.Job.Name))), escaped(p.tool), made)},
-		{"xl/workbook.xml", fmt.Sprintf(xlsxBook, escaped(oneLine(say("xlsx.sheet"))))},
-		{"xl/_rels/workbook.xml.rels", xlsxBookParts},
-		{"xl/styles.xml", xlsxStyles()},
-		{"xl/worksheets/sheet1.xml", w.xml()},
-	} {
-		f, err := z.Create(part[0])
-		if err != nil {
-			return nil, err
-		}
-		if _, err := io.WriteString(f, xml.Header+part[1]); err != nil {
-			return nil, err
-		}
+	w.do(f.SetPanes(w.sheet, &excelize.Panes{Freeze: true, YSplit: 1, TopLeftCell: "A2", ActivePane: "bottomLeft"}))
+	if w.err != nil {
+		return nil, fmt.Errorf("pack: buying list as a workbook: %w", w.err)
 	}
-	err := z.Close()
+	var b bytes.Buffer
+	err := f.Write(&b)
 	return b.Bytes(), err
 }
 
-// workbook is one being written: its rows of cells.
+// workbook is one being written; the first fault stops it.
 type workbook struct {
-	rows strings.Builder
-	at   int // the row begun
-	list *takeoff.List
+	f     *excelize.File
+	sheet string
+	list  *takeoff.List
+	style []int
+	bold  []int
+	err   error
 }
 
-// The two styles of a column: the second for head and total.
-const (
-	plainStyle = 1
-	boldStyle  = 2
-)
-
-// cell begins a row where need be and writes one cell. Within a row, columns must come in
-// order.
-func (w *workbook) cell(col, row, style int, kind, content string) {
-	if row != w.at {
-		w.end()
-		fmt.Fprintf(&w.rows, `<row r="%d">`, row)
-		w.at = row
+func (w *workbook) do(err error) {
+	if w.err == nil {
+		w.err = err
 	}
-	fmt.Fprintf(&w.rows, `<c r="%c%d" s="%d"%s>%s</c>`, 'A'+col-1, row, 2*(col-1)+style, kind, content)
 }
 
-// end ends the row begun.
-func (w *workbook) end() {
-	if w.at > 0 {
-		w.rows.WriteString("</row>")
+// styles makes one style a column, and the same in bold for head and total.
+func (w *workbook) styles() {
+	for i, c := range xlsxCols {
+		s := excelize.Style{Alignment: &excelize.Alignment{Vertical: "top", WrapText: c.format == ""}}
+		if c.right {
+			s.Alignment.Horizontal = "right"
+		}
+		if c.format != "" {
+			s.CustomNumFmt = &c.format
+		}
+		plain, err := w.f.NewStyle(&s)
+		w.do(err)
+		s.Font = &excelize.Font{Bold: true}
+		s.Border = []excelize.Border{{Type: "bottom", Color: "16202E", Style: 1}}
+		bold, err := w.f.NewStyle(&s)
+		w.do(err)
+		w.style, w.bold = append(w.style, plain), append(w.bold, bold)
+		name, err := excelize.ColumnNumberToName(i + 1)
+		w.do(err)
+		w.do(w.f.SetColWidth(w.sheet, name, name, c.width))
 	}
+}
+
+func (w *workbook) cell(col, row int) string {
+	name, err := excelize.CoordinatesToCellName(col, row)
+	w.do(err)
+	return name
 }
 
 // text writes a cell that stays text whatever it begins with.
-func (w *workbook) text(col, row int, text string, style int) {
-	w.cell(col, row, style, ` t="inlineStr"`, `<is><t xml:space="preserve">`+escaped(text)+`</t></is>`)
+func (w *workbook) text(col, row int, text string, style []int) {
+	w.do(w.f.SetCellStr(w.sheet, w.cell(col, row), text))
+	w.do(w.f.SetCellStyle(w.sheet, w.cell(col, row), w.cell(col, row), style[col-1]))
 }
 
-func (w *workbook) number(col, row int, v float64, style int) {
-	w.cell(col, row, style, "", "<v>"+strconv.FormatFloat(v, 'g', -1, 64)+"</v>")
+func (w *workbook) number(col, row int, v float64, style []int) {
+	w.do(w.f.SetCellFloat(w.sheet, w.cell(col, row), v, -1, 64))
+	w.do(w.f.SetCellStyle(w.sheet, w.cell(col, row), w.cell(col, row), style[col-1]))
 }
 
-// sum writes a formula with its value.
-func (w *workbook) sum(col, row int, v float64, formula string, style int) {
-	w.cell(col, row, style, "", "<f>"+escaped(formula)+"</f><v>"+strconv.FormatFloat(v, 'g', -1, 64)+"</v>")
-}
-
-// xml is the sheet: the head held, the columns' widths, the rows.
-func (w *workbook) xml() string {
-	w.end()
-	var cols strings.Builder
-	for i, c := range xlsxCols {
-		fmt.Fprintf(&cols, `<col min="%d" max="%d" width="%g" customWidth="1"/>`, i+1, i+1, c.width)
-	}
-	return fmt.Sprintf(xlsxSheet, cols.String(), w.rows.String())
-}
-
-// xlsxStyles is one style a column, and the same in bold for head and total.
-func xlsxStyles() string {
-	var formats, styles strings.Builder
-	count := 0
-	for i, c := range xlsxCols {
-		id, wrap, side := 0, ` wrapText="1"`, ""
-		if c.format != "" {
-			id, wrap = 164+i, ""
-			count++
-			fmt.Fprintf(&formats, `<numFmt numFmtId="%d" formatCode="%s"/>`, id, escaped(c.format))
-		}
-		if c.right {
-			side = ` horizontal="right"`
-		}
-		for bold := range 2 {
-			fmt.Fprintf(&styles, `<xf numFmtId="%d" fontId="%d" fillId="0" borderId="%d" xfId="0" applyNumberFormat="1" applyFont="1" applyBorder="1" applyAlignment="1"><alignment%s vertical="top"%s/></xf>`,
-				id, bold, bold, side, wrap)
-		}
-	}
-	return fmt.Sprintf(xlsxStyleSheet, count, formats.String(), 2*len(xlsxCols)+1, styles.String())
-}
-
-// escaped is text as it stands in XML.
-func escaped(text string) string {
-	var b bytes.Buffer
-	_ = xml.EscapeText(&b, []byte(text)) // a buffer takes all
-	return b.String()
+// sum writes the value first and then its formula.
+func (w *workbook) sum(col, row int, v float64, formula string, style []int) {
+	w.number(col, row, v, style)
+	w.do(w.f.SetCellFormula(w.sheet, w.cell(col, row), formula))
 }
 
 func (w *workbook) head(currency string) {
 	for i, c := range xlsxCols {
-		w.text(i+1, 1, say("xlsx."+c.id, "currency", currency), boldStyle)
+		w.text(i+1, 1, say("xlsx."+c.id, "currency", currency), w.bold)
 	}
 }
 
 // line writes one line of the list. What is there already is not reckoned.
 func (w *workbook) line(row int, l *takeoff.Line) {
-	w.number(xlsxPieces, row, float64(l.Count), plainStyle)
+	w.number(xlsxPieces, row, float64(l.Count), w.style)
 	kept, from := say("xlsx.no"), say("xlsx.source")
 	if l.Kept {
 		kept = say("xlsx.yes")
@@ -181,19 +145,19 @@ func (w *workbook) line(row int, l *takeoff.Line) {
 	if l.Assumed {
 		from = say("xlsx.trade")
 	}
-	w.text(2, row, l.Words, plainStyle)
-	w.text(3, row, l.Size, plainStyle)
+	w.text(2, row, l.Words, w.style)
+	w.text(3, row, l.Size, w.style)
+	w.text(5, row, strings.Join(l.Tags, " "), w.style)
+	w.text(8, row, kept, w.style)
+	w.text(9, row, from, w.style)
+	w.text(10, row, l.Row, w.style)
 	if l.Length > 0 {
-		w.number(4, row, float64(l.Length), plainStyle)
+		w.number(4, row, float64(l.Length), w.style)
 	}
-	w.text(5, row, strings.Join(l.Tags, " "), plainStyle)
 	if l.Priced && !l.Kept {
-		w.number(xlsxEach, row, float64(l.Price), plainStyle)
-		w.sum(xlsxSum, row, float64(l.Count)*float64(l.Price), fmt.Sprintf("A%d*F%d", row, row), plainStyle)
+		w.number(xlsxEach, row, float64(l.Price), w.style)
+		w.sum(xlsxSum, row, float64(l.Count)*float64(l.Price), fmt.Sprintf("A%d*F%d", row, row), w.style)
 	}
-	w.text(8, row, kept, plainStyle)
-	w.text(9, row, from, plainStyle)
-	w.text(10, row, l.Row, plainStyle)
 }
 
 // total closes a list that has prices.
@@ -205,6 +169,6 @@ func (w *workbook) total(row int) {
 	if !priced {
 		return
 	}
-	w.text(2, row, say("xlsx.total"), boldStyle)
-	w.sum(xlsxSum, row, float64(w.list.Total), fmt.Sprintf("SUM(G2:G%d)", row-1), boldStyle)
+	w.text(2, row, say("xlsx.total"), w.bold)
+	w.sum(xlsxSum, row, float64(w.list.Total), fmt.Sprintf("SUM(G2:G%d)", row-1), w.bold)
 }
