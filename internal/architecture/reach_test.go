@@ -74,6 +74,7 @@ var families = map[string]string{
 	"proposal.":               "an alternative",
 	"proposal.row.":           "a line of alternatives side by side",
 	"quote.not-in.":           "what a quote leaves out",
+	"boost.":                  "what boosting does to a kind of heater",
 	"sign.":                   "who must sign, why, and how it stands",
 	"sign.why.":               "why somebody must sign",
 	"sign.state.":             "how a signature stands",

@@ -22,6 +22,9 @@ var (
 var kinds = []Kind{
 	{"vented-heater-boosted", "survey", 0, []Verdict{Fine, MustFix}},
 	{"heater-rating", "survey", 0, mayFix},
+	{"heater-flow", "survey", 5, mayLook},
+	{"heater-swing", "pump-and-pipe", 6, []Verdict{Fine, LookAt}},
+	{"heater-boost", "survey", 9, []Verdict{Fine}},
 	{"backflow-device", "valves", 1, []Verdict{NotJudged, Fine, MustFix}},
 	{"by-pass-consent", "valves", 1, []Verdict{Fine, LookAt, MustFix}},
 	{"booster-consent", "valves", 1, []Verdict{Fine, MustFix}},

@@ -62,6 +62,8 @@ var sweeps = []sweep{
 	{id: "rest-outlet", where: "kitchen", path: "supply.night-maximum", from: 4e5, to: 9e5, was: finding.Fine, is: finding.LookAt},
 	{id: "heater-rating", path: "home.heater.rating", from: 6e5, to: 4.6e5, was: finding.Fine, is: finding.LookAt},
 	{id: "heater-rating", path: "home.heater.rating", from: 4.6e5, to: 4e5, was: finding.LookAt, is: finding.MustFix},
+	{id: "heater-flow", mode: "on-store", path: "outlets.shower-up.height", from: 6, to: 28, prepare: gasShower, was: finding.Fine, is: finding.LookAt},
+	{id: "heater-swing", path: "choices.pump.cut-in", from: 2.4e5, to: 1.2e5, prepare: switchedGas, was: finding.Fine, is: finding.LookAt},
 	{id: "refill", mode: "refill-peak", path: "supply.peak.pressure", from: 3e5, to: 0.8e5, was: finding.Fine, is: finding.LookAt},
 	{id: "refill", mode: "refill-usual", path: "supply.night-maximum", from: 1.3e5, to: 0.3e5, prepare: weakMain, was: finding.LookAt, is: finding.MustFix},
 	{id: "refill-time", path: "pipework.tee-to-store", from: 6, to: 5000, prepare: oftenOff, was: finding.Fine, is: finding.LookAt},
@@ -70,6 +72,21 @@ var sweeps = []sweep{
 }
 
 func byHand(j *job.Job) { j.Choices.Arrangement = "three-way" }
+
+// gasShower is a gas heater that only the shower upstairs draws on.
+func gasShower(j *job.Job) {
+	j.Home.Heater, j.Home.Vent = "instant-gas", "no"
+	for i := range j.Outlets {
+		if j.Outlets[i].Tag != "shower-up" {
+			j.Outlets[i].Water = "cold"
+		}
+	}
+}
+
+// switchedGas is a gas heater behind a pump on a pressure switch.
+func switchedGas(j *job.Job) {
+	j.Home.Heater, j.Home.Vent, j.Choices.Control = "instant-gas", "no", "pressure-switch"
+}
 
 // smallGarden is a hand changeover without the garden tap, which the main never serves.
 func smallGarden(j *job.Job) {

@@ -103,6 +103,7 @@ func (f *reader) heater() {
 	if !vented {
 		f.heaterRating(p, row, r)
 	}
+	f.hotWater(p, row)
 }
 
 func (f *reader) restOf(tag string) *Rest {
