@@ -106,17 +106,21 @@ func (d *desk) look() error {
 	if d.doc != nil && bytes.Equal(src, d.src) {
 		return nil
 	}
-	d.take(src)
+	d.take(src, nil)
 	return nil
 }
 
-// take makes bytes the state of the desk and appraises them.
-func (d *desk) take(src []byte) {
+// take makes bytes the state of the desk and appraises them. read is what was read of them
+// already, or nil.
+func (d *desk) take(src []byte, read *job.Doc) {
 	d.before = d.seen()
-	d.src = src
-	d.failed = nil
-	d.doc, d.faults = appraise.ReadDoc(d.pages.catalogue, d.name+shelf.Suffix, src)
 	d.halt()
+	if read == nil || d.doc == nil || read.Job.Profile != d.doc.Job.Profile { // another profile assumes other values
+		read, d.faults = appraise.ReadDoc(d.pages.catalogue, d.name+shelf.Suffix, src)
+	} else {
+		d.faults = read.Faults()
+	}
+	d.src, d.doc, d.failed, d.priceless = src, read, nil, nil
 	if len(d.faults) > 0 {
 		return
 	}
@@ -173,7 +177,7 @@ func (d *desk) make(list []change) (problems []problem, err error) {
 		if len(made) == 0 {
 			return refused, nil
 		}
-		err = d.save(next.Bytes(), d.pages.told(made))
+		err = d.save(next.Bytes(), d.pages.told(made), next)
 		var changed *shelf.Changed
 		if errors.As(err, &changed) {
 			continue // somebody was quicker: once more on top of theirs
@@ -184,7 +188,7 @@ func (d *desk) make(list []change) (problems []problem, err error) {
 }
 
 // save writes the file and remembers how to take it back.
-func (d *desk) save(data []byte, told string) error {
+func (d *desk) save(data []byte, told string, read *job.Doc) error {
 	was := d.src
 	if bytes.Equal(was, data) {
 		return nil
@@ -197,7 +201,7 @@ func (d *desk) save(data []byte, told string) error {
 		d.undo = d.undo[1:]
 	}
 	d.redo = nil
-	d.take(data)
+	d.take(data, read)
 	return nil
 }
 
@@ -298,7 +302,7 @@ func (d *desk) turn(from, to *[]step, forward bool) ([]problem, error) {
 		s.before, s.after = want, now
 	}
 	*to = append(*to, s)
-	d.take(want)
+	d.take(want, nil)
 	return problems, nil
 }
 

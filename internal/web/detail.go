@@ -134,7 +134,7 @@ func (p *Pages) restore(w http.ResponseWriter, r *http.Request) {
 		p.troubled(w, r, http.StatusConflict, say("web.restore.changed"))
 		return
 	}
-	if err := d.save(src, say("web.told.restored")); err != nil {
+	if err := d.save(src, say("web.told.restored"), nil); err != nil {
 		p.fail(w, r, err)
 		return
 	}

@@ -14,7 +14,7 @@ import (
 type fieldView struct {
 	Path, Label, Hint, Why string
 	Value, Was             string // in the box; in the file when the page was made
-	Basis                  string // measured, stated or assumed
+	Basis, BasisWord       string // measured, stated or assumed
 	Taken, From            string // what is taken for what nobody said, and where from
 	Accept                 string // examples of what is read
 	Options                []option
@@ -172,6 +172,7 @@ func (d *desk) field(f job.Field, path string) fieldView {
 		v.Accept = quantity.Accepts(f.Dim, sys)
 	}
 	v.Basis, v.Taken, v.From = d.standing(f, path, given)
+	v.BasisWord = say("basis." + v.Basis)
 	v.DontKnow = !f.Required && given && was != "unknown" && f.Path != "notes" && strings.Contains(f.Path, ".")
 	d.options(&v, f)
 	for i := range d.faults {

@@ -8,6 +8,7 @@ import (
 	"html/template"
 	"net/http"
 	"net/url"
+	"regexp"
 	"strings"
 	"sync"
 	"time"
@@ -54,19 +55,43 @@ func moment(t time.Time) string { return t.Local().Format("2006-01-02 15:04") }
 
 // templates are the pages by name: the frame with each page's own parts.
 var templates = sync.OnceValue(func() map[string]*template.Template {
-	shared := template.Must(template.New("frame.html").Funcs(functions).ParseFS(pagesFS, "pages/frame.html", "pages/parts_*.html"))
-	all := map[string]*template.Template{}
+	shared := template.New("frame.html").Funcs(functions)
 	entries, err := pagesFS.ReadDir("pages")
 	if err != nil {
 		panic(err)
 	}
+	own := map[string]string{}
 	for _, e := range entries {
-		if name := e.Name(); name != "frame.html" && !strings.HasPrefix(name, "parts_") {
-			all[strings.TrimSuffix(name, ".html")] = template.Must(template.Must(shared.Clone()).ParseFS(pagesFS, "pages/"+name))
+		text, err := pagesFS.ReadFile("pages/" + e.Name())
+		if err != nil {
+			panic(err)
 		}
+		name := e.Name()
+		switch {
+		case name == "frame.html":
+			template.Must(shared.Parse(spoken(text)))
+		case strings.HasPrefix(name, "parts_"):
+			template.Must(shared.New(name).Parse(spoken(text)))
+		default:
+			own[strings.TrimSuffix(name, ".html")] = spoken(text)
+		}
+	}
+	all := map[string]*template.Template{}
+	for name, text := range own {
+		all[name] = template.Must(template.Must(shared.Clone()).Parse(text))
 	}
 	return all
 })
+
+var saying = regexp.MustCompile(`\{\{say "([^"]+)"\}\}`)
+
+// spoken puts the sentences without places into a template once for all: a page says
+// hundreds.
+func spoken(text []byte) string {
+	return saying.ReplaceAllStringFunc(string(text), func(m string) string {
+		return template.HTMLEscapeString(say(saying.FindStringSubmatch(m)[1]))
+	})
+}
 
 var entered = template.Must(template.New("entered.html").Funcs(functions).Parse(
 	`<!doctype html><html lang="en"><title>{{.Name}}</title><p><a href="/">{{.Enter}}</a></p></html>`))
