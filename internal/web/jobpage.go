@@ -41,7 +41,8 @@ type jobView struct {
 	Rows               []rowList
 	Picture            template.HTML
 	PictureTitle       string
-	Settings           []tab // to see the picture in
+	PictureURL         string // of its own page
+	Settings           []tab  // to see the picture in
 }
 
 // tab leads to a page.
@@ -204,6 +205,10 @@ func (p *Pages) showJob(w http.ResponseWriter, r *http.Request, d *desk, section
 	if d.appraisal != nil {
 		v.Verdict, v.Headline = d.headline()
 		v.Picture, v.PictureTitle, v.Settings = d.picture(q, v.Here)
+		v.PictureURL = d.url() + "/picture"
+		if see := q.Get("see"); see != "" {
+			v.PictureURL = addressWith(v.PictureURL, url.Values{}, "see", see)
+		}
 		v.Stage, v.Wait = d.waiting(v.Here, r)
 	}
 	show(w, r, status, "job", v)

@@ -3,6 +3,7 @@ package web
 import (
 	"bytes"
 	"html/template"
+	"net/http"
 	"net/url"
 
 	"tideover/internal/drawing"
@@ -10,11 +11,30 @@ import (
 )
 
 // picture is what stands beside the work: the schematic in one of the named settings, the
-// first that the water was worked out for unless another is asked for.
+// first unless another is asked for.
 func (d *desk) picture(q url.Values, here string) (drawn template.HTML, title string, settings []tab) {
-	a, see := d.appraisal, q.Get("see")
-	if a.Service == nil || len(a.Assembly.Settings) == 0 {
+	v, ok := d.view(q.Get("see"))
+	if !ok {
 		return "", "", nil
+	}
+	var b bytes.Buffer
+	if err := drawing.WriteInline(&b, drawing.Schematic(d.appraisal.Assembly, v), ""); err != nil {
+		return "", "", nil
+	}
+	for i := range d.appraisal.Assembly.Settings {
+		name := d.appraisal.Assembly.Settings[i].Name
+		settings = append(settings, tab{ID: name, Label: say("setting." + name), URL: addressWith(here, q, "see", name), Here: name == v.Setting})
+	}
+	// The writer escapes every text of the job.
+	return template.HTML(b.String()), say("web.picture", "setting", say("setting."+v.Setting)), settings
+}
+
+// view is how the schematic is looked at: in a named setting, with the water worked out for
+// it. It is false where there is nothing to look at.
+func (d *desk) view(see string) (drawing.View, bool) {
+	a := d.appraisal
+	if a == nil || a.Service == nil || len(a.Assembly.Settings) == 0 {
+		return drawing.View{}, false
 	}
 	if a.Assembly.Setting(see) == nil {
 		see = a.Assembly.Settings[0].Name
@@ -25,16 +45,7 @@ func (d *desk) picture(q url.Values, here string) (drawn template.HTML, title st
 			v.Parts = d.water(&a.Service.Drawn[i])
 		}
 	}
-	var b bytes.Buffer
-	if err := drawing.WriteInline(&b, drawing.Schematic(a.Assembly, v), ""); err != nil {
-		return "", "", nil
-	}
-	for i := range a.Assembly.Settings {
-		s := &a.Assembly.Settings[i]
-		settings = append(settings, tab{ID: s.Name, Label: say("setting." + s.Name), URL: addressWith(here, q, "see", s.Name), Here: s.Name == see})
-	}
-	// The writer escapes every text of the job.
-	return template.HTML(b.String()), say("web.picture", "setting", say("setting."+see)), settings
+	return v, true
 }
 
 // water turns what the service worked out into what a drawing shows.
@@ -51,4 +62,45 @@ func (d *desk) water(drawn *service.Drawn) map[string]drawing.Standing {
 		parts[d.appraisal.Assembly.Parts[i].Tag] = st
 	}
 	return parts
+}
+
+// pictureView is the picture on a page of its own: large, with its key, and as a table.
+type pictureView struct {
+	jobView
+	Key  template.HTML
+	Head []string
+	Body [][]string
+}
+
+// keyWidth is how wide the key is drawn [mm].
+const keyWidth = 260
+
+// pictures shows the picture on a page of its own.
+func (p *Pages) pictures(w http.ResponseWriter, r *http.Request) {
+	d := p.on(w, r)
+	if d == nil {
+		return
+	}
+	p.patience(r, d)
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	view, ok := d.view(r.URL.Query().Get("see"))
+	if !ok {
+		p.troubled(w, r, http.StatusUnprocessableEntity, say("web.picture.none"))
+		return
+	}
+	var key bytes.Buffer
+	if err := drawing.WriteInline(&key, drawing.Key(d.appraisal.Assembly, view, keyWidth), "key-"); err != nil {
+		p.fail(w, r, err)
+		return
+	}
+	var v pictureView
+	v.frame, v.URL, v.Name, v.JobName = p.frame(r, ""), d.url(), d.name, d.doc.Job.Name
+	q := kept(r)
+	v.Sections = d.tabs("picture")
+	v.Picture, v.PictureTitle, v.Settings = d.picture(q, d.url()+"/picture")
+	v.Title, v.Key = v.JobName+" · "+v.PictureTitle, template.HTML(key.String())
+	rows := drawing.Table(d.appraisal.Assembly, view)
+	v.Head, v.Body = rows[0], rows[1:]
+	show(w, r, http.StatusOK, "picture", v)
 }
