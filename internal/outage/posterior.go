@@ -53,7 +53,7 @@ func (a axis) cell() float64        { return (a.to - a.from) / float64(a.n) }
 
 const (
 	coarse = 20 // cells a side while the place is sought
-	fine   = 44 // cells a side at the end
+	fine   = 36 // cells a side at the end
 	depth  = 13 // in ln: what lies deeper below the top is left out, under 1e-5 of the mass
 )
 
@@ -66,8 +66,8 @@ func Fit(seen []Seen, prior Prior) (*Posterior, error) {
 	}
 	r := newRecord(seen)
 	p := &Posterior{}
-	for _, s := range r.seen {
-		p.Seen += s.Weight
+	for _, s := range seen {
+		p.Seen += s.weight()
 	}
 	for _, law := range Laws {
 		p.grids = append(p.grids, newGrid(law, r, prior))
@@ -131,7 +131,10 @@ func newGrid(law Law, r record, prior Prior) grid {
 			break
 		}
 	}
-	g.mu.n, g.log.n = fine, min(fine, g.log.n*fine)
+	g.mu.n, g.log.n = fine, fine
+	if law == Exponential {
+		g.mu.n, g.log.n = fine*fine, 1
+	}
 	g.fill(r, prior)
 	g.settle()
 	return g
@@ -147,11 +150,12 @@ func (g *grid) fill(r record, prior Prior) {
 		if g.law == Exponential {
 			priorLog = 0
 		}
+		along := r.row(g.law, math.Exp(ls))
 		for i := range g.mu.n {
 			mu := g.mu.middle(i)
 			zm := (mu - prior.Mu) / prior.MuSD
 			lp := priorLog - zm*zm/2 - math.Log(prior.MuSD) - logRoot2Pi
-			g.mass = append(g.mass, lp+r.logLikelihood(Length{g.law, mu, math.Exp(ls)}))
+			g.mass = append(g.mass, lp+along(mu))
 		}
 	}
 }
@@ -261,7 +265,7 @@ func (p *Posterior) Interval(figure func(Length) float64, chance float64) (low, 
 	for n := range p.grids {
 		g := &p.grids[n]
 		for k, m := range g.mass {
-			if m *= p.weights[n]; m > 1e-9 {
+			if m *= p.weights[n]; m > 1e-8 {
 				cells = append(cells, cell{figure(g.cellLength(k)), m})
 			}
 		}

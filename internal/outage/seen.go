@@ -2,6 +2,7 @@ package outage
 
 import (
 	"errors"
+	"maps"
 	"math"
 	"slices"
 )
@@ -25,6 +26,13 @@ type Seen struct {
 	How    How
 	Age    float64 // s
 	Weight float64
+}
+
+func (s Seen) weight() float64 {
+	if s.Weight == 0 {
+		return 1
+	}
+	return s.Weight
 }
 
 var (
@@ -65,53 +73,103 @@ func (l Length) tells(s Seen, y float64) float64 {
 	return v * s.Weight
 }
 
-// record is what a fit reads: lengths with their logarithms, a long log thinned.
+// record is what a fit reads. Of whole lengths the laws need only sums; the others stand
+// one by one.
 type record struct {
-	seen []Seen
-	y    []float64
+	whole, sum, square float64 // of the whole lengths: how many, Σ y − centre, Σ (y − centre)²
+	centre             float64
+	powered            []Seen    // whole and running, whose e^(y/σ) the Weibull adds up
+	poweredY           []float64 // ln less centre
+	seen               []Seen    // all others (for the log-normal the running ones too)
+	y                  []float64
 }
 
 const (
-	manyWhole = 400  // whole lengths from which on they are put together
-	together  = 0.02 // in y: those nearer than this count as equal, an error of σ² below 4e-5
+	manyWhole = 400  // lengths from which on those that are nearly equal are put together
+	together  = 0.02 // in y: nearer than this counts as equal, an error of σ² below 4e-5
 )
 
-// newRecord sorts out the whole lengths of a long log into narrow classes at their mean
-// logarithm, so that a log of 100,000 entries costs no more than one of a thousand.
+// newRecord adds up the whole lengths. Those of a long log fall into narrow classes, so
+// that 100,000 entries cost no more than a thousand.
 func newRecord(seen []Seen) record {
 	var r record
-	var whole []float64
 	for _, s := range seen {
-		if s.Weight == 0 {
-			s.Weight = 1
-		}
-		if len(seen) > manyWhole && s.How == Whole && s.Age == 0 && s.Weight == 1 {
-			whole = append(whole, math.Log(s.Length))
-			continue
-		}
-		r.add(s, math.Log(s.Length))
+		r.centre += math.Log(s.Length) / float64(len(seen))
 	}
-	slices.Sort(whole)
-	for i := 0; i < len(whole); {
-		j, sum := i, 0.0
-		for ; j < len(whole) && whole[j]-whole[i] < together; j++ {
-			sum += whole[j]
-		}
-		y := sum / float64(j-i)
-		r.add(Seen{Length: math.Exp(y), Weight: float64(j - i)}, y)
-		i = j
+	for _, s := range seen {
+		s.Weight = s.weight()
+		r.add(s)
+	}
+	if len(seen) > manyWhole {
+		r.thin()
 	}
 	return r
 }
 
-func (r *record) add(s Seen, y float64) {
-	r.seen, r.y = append(r.seen, s), append(r.y, y)
+func (r *record) add(s Seen) {
+	y := math.Log(s.Length) - r.centre
+	simple := s.Age == 0 && (s.How == Whole || s.How == Running)
+	if simple {
+		r.powered, r.poweredY = append(r.powered, s), append(r.poweredY, y)
+	}
+	if simple && s.How == Whole {
+		r.whole += s.Weight
+		r.sum += s.Weight * y
+		r.square += s.Weight * y * y
+		return
+	}
+	r.seen, r.y = append(r.seen, s), append(r.y, y+r.centre)
 }
 
-func (r record) logLikelihood(l Length) float64 {
-	sum := 0.0
-	for i, s := range r.seen {
-		sum += l.tells(s, r.y[i])
+// thin puts together what the Weibull adds up, at the mean logarithm of each class.
+func (r *record) thin() {
+	type class struct{ weight, sum float64 }
+	classes := map[int]class{}
+	for i, y := range r.poweredY {
+		k := int(math.Floor(y / together))
+		c := classes[k]
+		classes[k] = class{c.weight + r.powered[i].Weight, c.sum + r.powered[i].Weight*y}
 	}
-	return sum
+	r.powered, r.poweredY = nil, nil
+	for _, k := range slices.Sorted(maps.Keys(classes)) {
+		c := classes[k]
+		r.powered = append(r.powered, Seen{Weight: c.weight})
+		r.poweredY = append(r.poweredY, c.sum/c.weight)
+	}
+}
+
+// row is ln of the likelihood along μ, for one law and one σ.
+func (r *record) row(law Law, sigma float64) func(mu float64) float64 {
+	simple := r.rowNormal(sigma)
+	if law != LogNormal {
+		simple = r.rowPower(sigma)
+	}
+	return func(mu float64) float64 {
+		sum := simple(mu - r.centre)
+		l := Length{law, mu, sigma}
+		for i, s := range r.seen {
+			if law == LogNormal || s.How != Running || s.Age > 0 {
+				sum += l.tells(s, r.y[i])
+			}
+		}
+		return sum
+	}
+}
+
+func (r *record) rowNormal(sigma float64) func(float64) float64 {
+	fixed := -r.whole * (math.Log(sigma) + logRoot2Pi)
+	return func(m float64) float64 {
+		return fixed - (r.square-2*m*r.sum+r.whole*m*m)/(2*sigma*sigma)
+	}
+}
+
+func (r *record) rowPower(sigma float64) func(float64) float64 {
+	power := 0.0
+	for i, y := range r.poweredY {
+		power += r.powered[i].Weight * math.Exp(y/sigma)
+	}
+	fixed := -r.whole * math.Log(sigma)
+	return func(m float64) float64 {
+		return fixed + (r.sum-r.whole*m)/sigma - power*math.Exp(-m/sigma)
+	}
 }
