@@ -91,6 +91,7 @@ var ruleKinds = map[string]ruleKind{
 	"loss-scatter":            figure(quantity.RatioDim, "25 %"),
 	"test-multiple":           number,
 	"test-time":               duration,
+	"test-least":              pressure,
 	"disinfect-dose":          dose,
 	"disinfect-time":          duration,
 	"disinfect-residual":      dose,

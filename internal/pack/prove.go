@@ -22,7 +22,7 @@ func (p *pack) pressureTest() []paper.Block {
 	if !multiple.Set || !time.Set || highest <= 0 {
 		return []paper.Block{para(say("test.none")), p.caution("caution.pressure"), deferral()}
 	}
-	at, work := sitework.Test(multiple.Value, highest)
+	at, work := sitework.Test(multiple.Value, highest, quantity.Pressure(p.Profile.Rule("test-least").Value))
 	b := []paper.Block{
 		paper.Text{Style: paper.Figure, Text: say("test.at", "pressure", p.pressure(at), "time", p.time(quantity.Time(time.Value)))},
 		para(say("test.why", "multiple", number(multiple.Value), "highest", p.pressure(highest), "where", where,

@@ -21,15 +21,16 @@ const (
 // TestPressure is what new pipe is tested at. [Pa]
 var TestPressure = calc.Register(calc.Equation{
 	Key: "test-pressure", Title: "Test pressure", Section: "Building",
-	Formula: "p_t = k p",
+	Formula: "p_t = max(k p, p_l)",
 	Result:  calc.Symbol{Name: "p_t", Meaning: "test pressure", Dim: quantity.PressureDim, Unit: "Pa"},
 	Args: []calc.Symbol{
 		{Name: "k", Meaning: "multiple of the local rules", Unit: "–"},
 		{Name: "p", Meaning: "highest pressure in use", Dim: quantity.PressureDim, Unit: "Pa"},
+		{Name: "p_l", Meaning: "least the local rules ask for, whatever the use", Dim: quantity.PressureDim, Unit: "Pa"},
 	},
 	Range:  "water, never air; parts rated for less are shut off or tested apart",
-	Source: "The Water Supply (Water Fittings) Regulations 1999 (SI 1999/1148), schedule 2, paragraph 12: 1.5 times the highest operating pressure",
-	Fn:     func(a []float64) float64 { return a[0] * a[1] },
+	Source: "The Water Supply (Water Fittings) Regulations 1999 (SI 1999/1148), schedule 2, paragraph 12: 1.5 times the highest operating pressure; a least pressure as AS/NZS 3500.1 has it",
+	Fn:     func(a []float64) float64 { return math.Max(a[0]*a[1], a[2]) },
 })
 
 // FlushTime is how long an outlet runs to change its water so many times. [s]
@@ -66,9 +67,9 @@ func Rinse(pipe quantity.Volume, flow quantity.Flow) Flush {
 	return f
 }
 
-// Test works out the test pressure from the local rules' multiple and the highest
-// pressure in use.
-func Test(multiple float64, highest quantity.Pressure) (quantity.Pressure, calc.Sheet) {
+// Test works out the test pressure from the local rules' multiple and least, and the
+// highest pressure in use.
+func Test(multiple float64, highest, least quantity.Pressure) (quantity.Pressure, calc.Sheet) {
 	var s calc.Sheet
-	return quantity.Pressure(s.Eval(TestPressure, multiple, float64(highest))), s
+	return quantity.Pressure(s.Eval(TestPressure, multiple, float64(highest), float64(least))), s
 }

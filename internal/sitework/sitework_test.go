@@ -41,8 +41,10 @@ func TestByHand(t *testing.T) {
 	near(t, "under the store", float64(b.Store), 10525.6, 0.1)
 	near(t, "under the slab, (1020/1.96 + 240)·9.80665", float64(b.Ground), 7457.1, 0.1)
 
-	p, _ := Test(1.5, 4.1e5)
+	p, _ := Test(1.5, 4.1e5, 0)
 	near(t, "test pressure", float64(p), 6.15e5, 1e-9)
+	p, _ = Test(1.5, 4.1e5, 15e5)
+	near(t, "test pressure where a least is asked for", float64(p), 15e5, 1e-9)
 
 	f := Rinse(0.004, 0.2e-3)
 	near(t, "40 L at 0.2 L/s", float64(f.Time), 200, 1e-9)
