@@ -11,6 +11,7 @@ import (
 
 	_ "tideover/internal/appraise" // importing the run registers every equation it uses
 	"tideover/internal/calc"
+	_ "tideover/internal/seasons"  // and the years lived through
 	_ "tideover/internal/sitework" // and so do the sums of the people on site
 )
 

@@ -1,0 +1,259 @@
+package demand
+
+import (
+	"math"
+
+	"tideover/internal/stream"
+)
+
+// pulse is one draw: a rectangle. Times in s from the start of the run.
+type pulse struct {
+	from, to float64
+	flow     float64
+	use      uint8
+	mark     float64 // 0..1: who is cut first when water is rationed
+}
+
+// Piece is a stretch in which the flow does not change.
+type Piece struct {
+	From, To float64
+	Flow     float64 // of the lines asked for [m³/s], leak not counted
+	Lost     float64 // of the other lines asked for
+}
+
+// Reader draws for one home. Hours and days count from the start of the run, a Monday, the
+// first of January at 00:00. It holds buffers and no randomness: any reader
+// finds the same draws. One goroutine uses it at a time.
+type Reader struct {
+	m    *Home
+	home uint32
+
+	hour   int // that is loaded
+	pulses []pulse
+	day    int
+	kind   kind
+
+	edges  []edge
+	pieces []Piece
+}
+
+type edge struct {
+	at         float64
+	flow, lost float64
+	open       int
+}
+
+// NewReader returns a reader.
+func NewReader(m *Home) *Reader {
+	return &Reader{m: m, hour: none, day: none, pulses: make([]pulse, 0, 64), edges: make([]edge, 0, 128), pieces: make([]Piece, 0, 128)}
+}
+
+// none is no hour and no day, and none before the first either.
+const none = -2
+
+// Open turns to a home.
+func (r *Reader) Open(home uint32) {
+	r.home, r.hour, r.day, r.pulses = home, none, none, r.pulses[:0]
+}
+
+// People returns how many are there on a day of the run.
+func (r *Reader) People(day int) float64 {
+	r.today(day)
+	return r.kind.people
+}
+
+func (r *Reader) today(day int) {
+	if r.day != day {
+		r.day, r.kind = day, r.m.kindOf(r.home, uint32(day/365), day%365)
+	}
+}
+
+// load makes the draws that touch an hour the ones at hand: those that begin
+// in it, and the ends of those that began before. No draw lasts longer than an hour.
+func (r *Reader) load(hour int) {
+	if r.hour == hour {
+		return
+	}
+	if r.hour != hour-1 {
+		r.pulses = r.pulses[:0]
+		if hour > 0 {
+			r.begin(hour - 1)
+		}
+	}
+	start := float64(hour) * Hour
+	kept := r.pulses[:0]
+	for _, p := range r.pulses {
+		if p.to > start {
+			kept = append(kept, p)
+		}
+	}
+	r.pulses = kept
+	r.begin(hour)
+	r.hour = hour
+}
+
+// begin adds the draws that begin in an hour.
+func (r *Reader) begin(hour int) {
+	m, day := r.m, hour/24
+	r.today(day)
+	week, clock := day%7, hour%24
+	counts := stream.Of(r.key(stream.Count, hour, 0))
+	for g := range Groups {
+		u := counts.Uint32()
+		rate := m.rate[g][week][clock]
+		switch g {
+		case PerPerson:
+			rate *= r.kind.indoors * r.kind.people
+		case PerHome:
+			rate *= r.kind.indoors
+		case Outside:
+			rate *= r.kind.outside
+		}
+		if rate > 0 {
+			r.draw(g, hour, day, week, clock, r.count(g, hour, rate, u))
+		}
+	}
+}
+
+// count is how many draws begin: the Poisson law turned upside down, so that more people
+// add draws and take none away; above the mean where that would take long, by rejection.
+func (r *Reader) count(g Group, hour int, rate float64, w uint32) int {
+	if rate > 300 {
+		s := stream.Of(r.key(stream.Count, hour, 1+uint32(g)))
+		return s.Poisson(rate)
+	}
+	u := (float64(w) + 0.5) * 0x1p-32
+	if u <= 1-rate { // e^(−rate) is more than that: none, without working it out
+		return 0
+	}
+	n, p := 0, math.Exp(-rate)
+	for u > p && p > 0 {
+		u -= p
+		n++
+		p *= rate / float64(n)
+	}
+	return n
+}
+
+// key is that of an hour's draws, each group with its own.
+func (r *Reader) key(p stream.Process, hour int, item uint32) stream.Key {
+	return stream.Key{Seed: r.m.Seed, Home: r.home, Year: uint32(hour / yearHours), Process: p, Item: item<<14 + uint32(hour%yearHours)}
+}
+
+const yearHours = 365 * 24
+
+// draw adds n draws of a group. Draw k takes the k-th block of the hour's stream: which
+// use, how much, when, and how fast.
+func (r *Reader) draw(g Group, hour, day, week, clock, n int) {
+	if n == 0 {
+		return
+	}
+	m, start := r.m, float64(hour)*Hour
+	share, uses := m.pick[g][week][clock], m.uses[g]
+	s := stream.Of(r.key(stream.Volume, hour, uint32(g)))
+	for range n {
+		which := (float64(s.Uint32()) + 0.5) * 0x1p-32
+		size, when, fast := s.Uint32(), s.Uint32(), s.Uint32()
+		k, low := 0, 0.0
+		for which > share[k] && k < len(share)-1 {
+			low = share[k]
+			k++
+		}
+		mark := (which - low) / (share[k] - low)
+		i := uses[k]
+		u := &m.Uses[i]
+		if u.Swing > 0 {
+			// Thinned from the season's most, and the mark made even again.
+			keep := u.season(day%365) / (1 + u.Swing)
+			if mark > keep {
+				continue
+			}
+			mark /= keep
+		}
+		flow, volume := at(m.flow[i], fast), at(m.vol[i], size)
+		lasts := volume / flow
+		if lasts > Hour {
+			lasts, flow = Hour, volume/Hour
+		}
+		from := start + float64(when)*(0x1p-32*Hour)
+		r.pulses = append(r.pulses, pulse{from, from + lasts, flow, uint8(i), mark})
+	}
+}
+
+// cut is when a draw ends at a stage of rationing; 0 when it is not made at all.
+func (p *pulse) cut(m *Home, stage int) float64 {
+	if stage == 0 {
+		return p.to
+	}
+	u := &m.Uses[p.use]
+	if p.mark >= u.Keep[stage] {
+		return 0
+	}
+	return p.from + (p.to-p.from)*u.Less[stage]
+}
+
+// Total returns what is asked for from a to b, which lie in one hour of the run, at a
+// stage of rationing, by line; the leak not counted. [m³]
+func (r *Reader) Total(a, b float64, stage int, lines *[Lines]float64) {
+	r.load(int(a / Hour))
+	*lines = [Lines]float64{}
+	for i := range r.pulses {
+		p := &r.pulses[i]
+		if d := min(p.cut(r.m, stage), b) - max(p.from, a); d > 0 {
+			lines[r.m.Uses[p.use].Line] += p.flow * d
+		}
+	}
+}
+
+// Pieces returns the draws behind Total in order of time: stretches of one flow that fill
+// a to b, of the lines in the mask draws (bit Line), and beside them of the lines in lost.
+// The slice is the reader's own, good until the next call.
+func (r *Reader) Pieces(a, b float64, stage int, draws, lost uint8) []Piece {
+	r.load(int(a / Hour))
+	r.edges, r.pieces = r.edges[:0], r.pieces[:0]
+	for i := range r.pulses {
+		p := &r.pulses[i]
+		bit := uint8(1) << r.m.Uses[p.use].Line
+		from, to := max(p.from, a), min(p.cut(r.m, stage), b)
+		if to <= from || bit&(draws|lost) == 0 {
+			continue
+		}
+		e := edge{at: from, open: 1}
+		if bit&draws != 0 {
+			e.flow = p.flow
+		} else {
+			e.lost = p.flow
+		}
+		r.insert(e)
+		r.insert(edge{to, -e.flow, -e.lost, -1})
+	}
+	return r.sweep(a, b)
+}
+
+func (r *Reader) insert(e edge) {
+	r.edges = append(r.edges, e)
+	for i := len(r.edges) - 1; i > 0 && r.edges[i].at < r.edges[i-1].at; i-- {
+		r.edges[i], r.edges[i-1] = r.edges[i-1], r.edges[i]
+	}
+}
+
+func (r *Reader) sweep(a, b float64) []Piece {
+	now := Piece{From: a}
+	open := 0
+	for _, e := range r.edges {
+		if e.at > now.From {
+			now.To = e.at
+			r.pieces = append(r.pieces, now)
+			now.From = e.at
+		}
+		now.Flow, now.Lost = now.Flow+e.flow, now.Lost+e.lost
+		if open += e.open; open == 0 {
+			now.Flow, now.Lost = 0, 0 // what adding and taking away left over
+		}
+	}
+	if b > now.From {
+		now.To = b
+		r.pieces = append(r.pieces, now)
+	}
+	return r.pieces
+}

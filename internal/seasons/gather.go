@@ -1,0 +1,123 @@
+package seasons
+
+// Ask is how narrow the headline is to be, and how long it may take.
+type Ask struct {
+	Measure Measure
+	Store   int     // index of the store the headline is about
+	Half    float64 // half-width asked for, in the measure's unit
+	Least   int     // futures lived at the least; 0 counts as 32
+	Most    int     // and at the most; 0 counts as 4096
+}
+
+// step is how many futures lie between two looks at the interval: the number lived must
+// not hang on how many workers there are.
+const step = 16
+
+// Gather adds up tallies in the order of their futures, however they come in, and says
+// when the headline is narrow enough. It keeps sums, not tallies: its size does not grow
+// with the years, but for the few tallies that wait for one before them.
+type Gather struct {
+	in      *Input
+	ask     Ask
+	next    int
+	waiting map[int]*Tally
+	done    bool
+
+	sums  []([Measures]moments)
+	gains [][2]moments // ride-through and litres short, each store against the one before
+	total Tally
+}
+
+// NewGather returns an empty sum for an input.
+func NewGather(in *Input, ask Ask) *Gather {
+	if ask.Least <= 0 {
+		ask.Least = 2 * step
+	}
+	if ask.Most <= 0 {
+		ask.Most = 4096
+	}
+	return &Gather{in: in, ask: ask, waiting: map[int]*Tally{}, sums: make([][Measures]moments, len(in.Stores)),
+		gains: make([][2]moments, len(in.Stores)), total: Tally{Stores: make([]Count, len(in.Stores))}}
+}
+
+// Next is the number of futures already summed: the first that is still wanted.
+func (g *Gather) Next() int { return g.next }
+
+// Done says that no more futures are wanted.
+func (g *Gather) Done() bool { return g.done }
+
+// Add takes in the tally of future k. Tallies beyond the one that made the headline narrow
+// enough are let go, so the answer is the same on any number of workers. It returns
+// whether no more are wanted.
+func (g *Gather) Add(k int, t *Tally) bool {
+	if k < g.next || g.done {
+		return g.done
+	}
+	g.waiting[k] = t
+	for !g.done {
+		t, ok := g.waiting[g.next]
+		if !ok {
+			break
+		}
+		delete(g.waiting, g.next)
+		g.sum(t)
+		g.next++
+		g.done = g.next >= g.ask.Most || g.next >= g.ask.Least && g.next%step == 0 && g.narrow()
+	}
+	if g.done {
+		clear(g.waiting)
+	}
+	return g.done
+}
+
+func (g *Gather) narrow() bool {
+	e := g.estimate(g.ask.Store, g.ask.Measure)
+	return e.N > 0 && e.Half() <= g.ask.Half
+}
+
+func (g *Gather) sum(t *Tally) {
+	for i := range t.Stores {
+		c := &t.Stores[i]
+		for m := range Measures {
+			g.sums[i][m].add(m.pair(c, t))
+		}
+		if i > 0 {
+			b := &t.Stores[i-1]
+			g.gains[i][0].add(c.Ridden-b.Ridden, c.Outages)
+			g.gains[i][1].add(b.Short-c.Short, t.Years)
+		}
+		g.total.Stores[i].plus(c)
+	}
+	g.total.Years += t.Years
+	g.total.Asked += t.Asked
+	g.total.Main += t.Main
+	g.total.Called += t.Called
+}
+
+func (c *Count) plus(d *Count) {
+	c.Outages += d.Outages
+	c.Ridden += d.Ridden
+	c.PersonDays += d.PersonDays
+	c.Fine += d.Fine
+	c.Short += d.Short
+	c.Empty += d.Empty
+	c.Unserved += d.Unserved
+	c.Worst = max(c.Worst, d.Worst)
+	c.In += d.In
+	c.Out += d.Out
+	c.Spilled += d.Spilled
+	c.Stored += d.Stored
+	c.Potential += d.Potential
+}
+
+func (g *Gather) estimate(store int, m Measure) Estimate {
+	s := &g.sums[store][m]
+	if m.share() {
+		return s.proportion()
+	}
+	e := s.mean()
+	if e.Low < 0 {
+		e.Low = 0 // none of the measures can be negative
+	}
+	return e
+}

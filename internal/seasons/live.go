@@ -1,0 +1,275 @@
+package seasons
+
+import (
+	"math"
+
+	"tideover/internal/demand"
+)
+
+const (
+	either  = uint8(1) << demand.Either
+	onStore = uint8(1) << demand.OnStore
+	onMain  = uint8(1) << demand.OnMain
+)
+
+// now is how everything stands in a stretch.
+type now struct {
+	from, to float64
+	main     uint8
+	serves   bool
+	draws    uint8 // lines the store gives
+	lost     uint8 // lines that would hang on the store and get nothing
+	routine  bool
+}
+
+// live goes from one moment to another, stretch by stretch.
+func (w *Worker) live(from, to float64) {
+	for t := from; t < to; {
+		n := w.stands(t, to)
+		if n.routine && w.in.Routine.Dump > 0 {
+			w.dump(t)
+		}
+		if w.have&(n.draws|n.lost) == 0 && (n.serves || w.have&onMain == 0) {
+			w.rest(&n)
+		} else {
+			n.to = math.Min(n.to, (math.Floor(t/Hour)+1)*Hour)
+			w.hour(&n)
+		}
+		w.time[n.main] += n.to - n.from
+		t = n.to
+	}
+}
+
+// stands works out how everything stands at t, and until when.
+func (w *Worker) stands(t, to float64) now {
+	off, a := w.off.at(t)
+	weak, b := w.weak.at(t)
+	dead, c := w.dead.at(t)
+	called, d := w.called.at(t)
+	hour := int(t / Hour)
+	n := now{from: t, to: min(to, a, b, c, d), main: w.in.Week[hour%168]}
+	switch {
+	case off:
+		n.main = 0
+	case weak:
+		n.main = w.in.Weak
+	default:
+		n.to = math.Min(n.to, (float64(hour)+w.stays[hour%168])*Hour)
+	}
+	w.outage(off, t)
+	n.serves = w.in.Mains[n.main].Serves
+	on := called || w.in.Change == Automatic && !n.serves
+	if w.in.Routine.Every > 0 {
+		inside, e := w.routine(t)
+		n.to = math.Min(n.to, e)
+		n.routine = inside && n.serves && !on && !dead
+	}
+	n.draws = onStore
+	switch {
+	case on || n.routine:
+		n.draws |= either
+	case !n.serves && (off || weak):
+		n.lost = either
+	}
+	if dead {
+		n.lost, n.draws = n.lost|n.draws, 0
+	}
+	return n
+}
+
+// routine says whether the store is to be run down at t, and when that changes.
+func (w *Worker) routine(t float64) (bool, float64) {
+	r := &w.in.Routine
+	k := math.Floor((t - r.At) / r.Every)
+	if k < 0 {
+		return false, r.At
+	}
+	if from := k*r.Every + r.At; t < from+r.Lasts {
+		return true, from + r.Lasts
+	}
+	return false, (k+1)*r.Every + r.At
+}
+
+func (w *Worker) dump(t float64) {
+	r := &w.in.Routine
+	k := math.Floor((t - r.At) / r.Every)
+	if k == w.dumped {
+		return
+	}
+	w.dumped = k
+	for i := range w.tanks {
+		b := &w.tanks[i]
+		gone := r.Dump * b.level
+		b.level -= gone
+		b.n.Spilled += gone
+	}
+}
+
+// outage notes where one begins and counts it where it ends.
+func (w *Worker) outage(off bool, t float64) {
+	same := off && w.inOff && w.off.list[w.off.i].From == w.offFrom
+	if same || !off && !w.inOff {
+		return
+	}
+	if w.inOff {
+		for i := range w.tanks {
+			b := &w.tanks[i]
+			b.n.Outages++
+			if !b.shortNow {
+				b.n.Ridden++
+			}
+		}
+	}
+	w.inOff = off
+	if off {
+		w.offFrom = w.off.list[w.off.i].From
+		for i := range w.tanks {
+			w.tanks[i].shortNow = false
+		}
+	}
+}
+
+// closeDay counts the people of the day that ended, if the main stopped in it or a tap
+// went without, and turns to the next.
+func (w *Worker) closeDay(next int) {
+	if w.touched {
+		people := w.reader.People(w.day)
+		for i := range w.tanks {
+			b := &w.tanks[i]
+			b.n.PersonDays += people
+			if !b.shortToday {
+				b.n.Fine += people
+			}
+			b.shortToday = false
+		}
+	}
+	w.day, w.touched = next, false
+}
+
+// rest is a stretch in which nothing is drawn: stores fill or stand.
+func (w *Worker) rest(n *now) {
+	dt := n.to - n.from
+	for i := range w.tanks {
+		b := &w.tanks[i]
+		b.dry = 0
+		if b.level == b.usable && b.weep == 0 && (w.watch == nil || i != w.watched) {
+			continue
+		}
+		w.run(i, n, flows{at: n.from, dt: dt})
+	}
+}
+
+// hour is a stretch within one hour in which something is drawn, or would be.
+func (w *Worker) hour(n *now) {
+	if day := int(n.from / Day); day != w.day {
+		w.closeDay(day)
+	}
+	w.summed, w.laid = [demand.Stages]bool{}, none
+	asked := w.total(n, 0)
+	dt := n.to - n.from
+	w.tally.Asked += of(asked, n.draws|n.lost)
+	if !n.serves {
+		w.touched = true
+		w.tally.Main += asked[demand.OnMain]
+		w.tally.Called += dt
+	}
+	for i := range w.tanks {
+		w.draw(i, n)
+	}
+}
+
+const none = -1
+
+func (w *Worker) total(n *now, stage int) *[demand.Lines]float64 {
+	t := &w.totals[stage]
+	if !w.summed[stage] {
+		w.reader.Total(n.from, n.to, stage, t)
+		w.summed[stage] = true
+	}
+	return t
+}
+
+func of(t *[demand.Lines]float64, mask uint8) (sum float64) {
+	for l := range t {
+		if mask>>l&1 == 1 {
+			sum += t[l]
+		}
+	}
+	return sum
+}
+
+// stage is how hard people ration, once they know: the main does not serve and the store is low.
+func (w *Worker) stage(b *tank, n *now) int {
+	switch share := b.level / b.usable; {
+	case n.serves || share >= w.in.Ration[0]:
+		return 0
+	case share >= w.in.Ration[1]:
+		return 1
+	}
+	return 2
+}
+
+// draw takes a stretch's draws out of one store: by their total where their order cannot
+// matter, else one by one.
+func (w *Worker) draw(i int, n *now) {
+	b := &w.tanks[i]
+	stage := 0
+	if w.in.Ration[0] > 0 {
+		stage = w.stage(b, n)
+	}
+	total, dt := w.total(n, stage), n.to-n.from
+	leak := 0.0
+	if n.draws>>w.in.Home.LeakLine&1 == 1 {
+		leak = w.in.Home.Leak
+	}
+	asked := of(total, n.draws)
+	if of(total, n.lost) == 0 && w.simple(i, n, asked+leak*dt) {
+		return
+	}
+	if w.laid != stage {
+		w.pieces, w.laid = w.reader.Pieces(n.from, n.to, stage, n.draws, n.lost), stage
+	}
+	short := b.n.Short
+	for k := range w.pieces {
+		p := &w.pieces[k]
+		w.run(i, n, flows{p.From, p.To - p.From, p.Flow, leak, p.Lost})
+	}
+	if b.n.Short > short {
+		b.shortNow, b.shortToday, w.touched = true, true, true
+	}
+}
+
+// simple takes a stretch's total where the store can neither run dry, fill up nor change
+// its refill within it, whatever the order of the draws.
+func (w *Worker) simple(i int, n *now, total float64) bool {
+	b := &w.tanks[i]
+	row, dt := b.fill[n.main], n.to-n.from
+	low, high, q := 0.0, b.usable, row[0]
+	if q > 0 {
+		k := b.band()
+		if k == len(b.edges) {
+			return false
+		}
+		high, q = b.edges[k], row[k]
+		if k > 0 {
+			low = b.edges[k-1]
+		}
+	}
+	if b.level-total <= low || b.level+q*dt > high {
+		return false
+	}
+	before := b.level
+	b.level += q*dt - total
+	b.dry = 0
+	b.n.In += q * dt
+	b.n.Out += total
+	if w.watch != nil && i == w.watched {
+		w.show(Span{n.from, n.to, before, b.level, q, total / dt, 0, n.main, b.lead})
+	}
+	return true
+}
+
+func (w *Worker) show(s Span) {
+	w.span = s
+	w.watch.See(&w.span)
+}

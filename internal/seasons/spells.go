@@ -1,0 +1,123 @@
+package seasons
+
+import (
+	"math"
+
+	"tideover/internal/stream"
+)
+
+// queue is a list of spells that is walked through once.
+type queue struct {
+	list []Spell
+	i    int
+}
+
+// room drops what has been walked past, so that a queue stays as long as a year's spells.
+func (q *queue) room() []Spell {
+	n := copy(q.list, q.list[q.i:])
+	q.list, q.i = q.list[:n], 0
+	return q.list
+}
+
+// at says whether t lies in a spell, and when that changes.
+func (q *queue) at(t float64) (inside bool, next float64) {
+	for q.i < len(q.list) && q.list[q.i].To <= t {
+		q.i++
+	}
+	switch {
+	case q.i == len(q.list):
+		return false, math.Inf(1)
+	case q.list[q.i].From <= t:
+		return true, q.list[q.i].To
+	}
+	return false, q.list[q.i].From
+}
+
+// last is the spell at the end of the queue, or nil.
+func (q *queue) last() *Spell {
+	if len(q.list) == 0 {
+		return nil
+	}
+	return &q.list[len(q.list)-1]
+}
+
+// year takes in the spells that begin in a year, and what follows from them.
+func (w *Worker) year(f Future, year int) {
+	w.off.list = f.Off(w.off.room(), year)
+	w.weak.list = f.Weak(w.weak.room(), year)
+	w.dark = f.Dark(w.dark[:0], year)
+	w.dead.room()
+	if w.in.Pump.Needs {
+		for _, d := range w.dark {
+			w.darken(d)
+		}
+	}
+	w.called.room()
+	if w.in.Change == ByHand {
+		w.callHands(year)
+	}
+}
+
+// darken adds the end of a power cut that the battery does not reach to.
+func (w *Worker) darken(d Spell) {
+	p := w.in.Pump
+	w.charge = math.Min(p.Battery, w.charge+p.Recharge*math.Max(0, d.From-w.lit))
+	w.lit = d.To
+	if lasts := d.To - d.From; lasts > w.charge {
+		w.dead.list = append(w.dead.list, Spell{From: d.From + w.charge, To: d.To})
+		w.charge = 0
+	} else {
+		w.charge -= lasts
+	}
+}
+
+// callHands adds, for each spell of the year, the time in which the valve stands on the store.
+func (w *Worker) callHands(year int) {
+	i, k := w.taken(w.off, year), w.taken(w.weak, year)
+	for n := uint32(0); i < len(w.off.list) || k < len(w.weak.list); n++ {
+		var s Spell
+		if k == len(w.weak.list) || i < len(w.off.list) && w.off.list[i].From <= w.weak.list[k].From {
+			s = w.off.list[i]
+			i++
+		} else {
+			s = w.weak.list[k]
+			k++
+		}
+		w.callHand(s, year, n)
+	}
+}
+
+// taken is the first spell of a queue that begins in a year.
+func (w *Worker) taken(q queue, year int) int {
+	i := len(q.list)
+	for i > 0 && q.list[i-1].From >= float64(year)*Year {
+		i--
+	}
+	return i
+}
+
+func (w *Worker) callHand(s Spell, year int, n uint32) {
+	draw := stream.Of(stream.Key{Seed: w.in.Home.Seed, Home: w.home, Year: uint32(year), Process: stream.Hand, Item: n})
+	u, v := draw.Uniform(), draw.Uniform()
+	back := w.turned(s.To, v)
+	if l := w.called.last(); l != nil && s.From <= l.To {
+		l.To = math.Max(l.To, back) // it still stands on the store
+		return
+	}
+	if from := w.turned(s.From, u); from < s.To {
+		w.called.list = append(w.called.list, Spell{From: from, To: back})
+	}
+}
+
+// turned is when somebody has turned the valve after a moment; +Inf when nobody ever comes.
+func (w *Worker) turned(t, u float64) float64 {
+	h := &w.in.Hand
+	at := t
+	for hour := int(t / Hour); !h.There[hour%168] || w.reader.People(hour/24) == 0; at = float64(hour) * Hour {
+		hour++
+		if float64(hour)*Hour > t+Year {
+			return math.Inf(1)
+		}
+	}
+	return at + h.Least + u*(h.Most-h.Least)
+}
