@@ -16,9 +16,6 @@ import (
 // fileLimit is the largest job or price file that is read.
 const fileLimit = 1 << 20
 
-// mostSteps is how many changes can be undone.
-const mostSteps = 200
-
 // desk is one job being worked on. All its fields are under mu.
 type desk struct {
 	name  string
@@ -37,12 +34,6 @@ type desk struct {
 
 	undo, redo []step
 	drafts     map[string]draft
-}
-
-// step is a change that can be taken back.
-type step struct {
-	before, after []byte
-	told          string
 }
 
 // draft is what somebody typed that could not be saved: it is kept until it is put right or
@@ -135,25 +126,6 @@ func (d *desk) take(src []byte, read *job.Doc) {
 		d.priceless = err
 	}
 	d.start()
-}
-
-// recall readies what can be undone from the versions that were kept, the latest last.
-func (d *desk) recall() {
-	versions, err := d.pages.folder.Versions(d.name)
-	if err != nil {
-		return // nothing to undo is no reason to show nothing
-	}
-	after := d.src
-	var steps []step
-	for _, v := range versions[:min(len(versions), 20)] {
-		src, err := d.pages.folder.Version(d.name, v.ID, fileLimit)
-		if err != nil {
-			break
-		}
-		steps = append([]step{{before: src, after: after, told: say("web.told.earlier", "moment", moment(v.Changed))}}, steps...)
-		after = src
-	}
-	d.undo = steps
 }
 
 // problem is a change that was not made, and why.
@@ -265,59 +237,6 @@ func reasons(err error) []string {
 		list = append(list, say("fault.nearest", "name", fault.Nearest))
 	}
 	return list
-}
-
-// back takes the latest change back; again makes it once more. On top of what others did
-// since, only its own paths are turned back.
-func (d *desk) back() ([]problem, error) { return d.turn(&d.undo, &d.redo, false) }
-
-func (d *desk) again() ([]problem, error) { return d.turn(&d.redo, &d.undo, true) }
-
-func (d *desk) turn(from, to *[]step, forward bool) ([]problem, error) {
-	if err := d.look(); err != nil || len(*from) == 0 {
-		return nil, err
-	}
-	s := (*from)[len(*from)-1]
-	now, want := s.after, s.before
-	if forward {
-		now, want = want, now
-	}
-	var problems []problem
-	if !bytes.Equal(d.src, now) {
-		merged, refused, err := d.onTop(now, want)
-		if err != nil || merged == nil {
-			return refused, err
-		}
-		now, want, problems = d.src, merged, refused
-	}
-	if !bytes.Equal(now, want) {
-		if err := d.pages.folder.Save(d.name, now, want); err != nil {
-			return nil, err
-		}
-	}
-	*from = (*from)[:len(*from)-1]
-	if forward {
-		s.before, s.after = now, want
-	} else {
-		s.before, s.after = want, now
-	}
-	*to = append(*to, s)
-	d.take(want, nil)
-	return problems, nil
-}
-
-// onTop makes on the file as it is what turns one earlier state into another.
-func (d *desk) onTop(from, to []byte) ([]byte, []problem, error) {
-	a, _ := appraise.ReadDoc(d.pages.catalogue, d.name, from)
-	b, _ := appraise.ReadDoc(d.pages.catalogue, d.name, to)
-	if a == nil || b == nil || d.doc == nil {
-		return nil, nil, &Error{say("web.unreadable")}
-	}
-	next, made, refused := apply(d.doc, between(a, b))
-	if len(made) == 0 {
-		return nil, refused, nil
-	}
-	return next.Bytes(), refused, nil
 }
 
 // stop ends what runs for the desk.

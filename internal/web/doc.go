@@ -5,12 +5,12 @@
 // serves pages; it is the only package that listens. It works nothing out: figures,
 // verdicts and remedies are appraise's, pictures are drawing's, saving is shelf's.
 //
-// How a page comes about. A desk (desk.go) is one job being worked on: the bytes of its
+// How a page comes about. A desk (desk.go, undo.go) is one job being worked on: the bytes of its
 // file, what was last appraised of them, what can be undone, what was typed and refused.
 // Every request looks at the file again, so the file stays the user's: an edit is a list of
 // changes, each a path with the text the person saw and the text they want (change.go), made
 // on the bytes that are on the disk at that moment. What changed on both sides is asked. A
-// change is appraised at once (appraise.Quick) and the full run follows (run.go); a page
+// change is appraised at once (appraise.Quick) and the full run follows (run.go, patience.go); a page
 // that shows what is not final asks again by "?wait=", which answers once there is more.
 //
 // Every page and form works without script. With script, forms are sent in place and the

@@ -1,19 +1,14 @@
 package web
 
 import (
-	"context"
-	"errors"
 	"fmt"
 	"html/template"
 	"maps"
 	"net/http"
 	"net/url"
 	"slices"
-	"strconv"
 	"strings"
-	"time"
 
-	"tideover/internal/assembly"
 	"tideover/internal/catalogue"
 	"tideover/internal/finding"
 	"tideover/internal/job"
@@ -105,37 +100,6 @@ func (p *Pages) jobPage(w http.ResponseWriter, r *http.Request, section string) 
 	p.showJob(w, r, d, section, http.StatusOK, nil)
 }
 
-// firstPatience is how long a page that is opened anew waits to be shown whole: less than
-// anybody minds, and nothing moves under the reader afterwards.
-const firstPatience = 400 * time.Millisecond
-
-// patience waits where somebody asked for what is still to come, and a moment where a page
-// is opened anew. What a script lays over the page after an edit does not wait.
-func (p *Pages) patience(r *http.Request, d *desk) {
-	rev, after := r.URL.Query().Get("wait"), stageOf(r.URL.Query().Get("after"))
-	ctx := r.Context()
-	if rev == "" {
-		if r.Header.Get("HX-Request") != "" && r.URL.Query().Get("as") == "" {
-			return
-		}
-		var cancel context.CancelFunc
-		ctx, cancel = context.WithTimeout(ctx, firstPatience)
-		defer cancel()
-		d.mu.Lock()
-		rev, after = revision(d.src), glance
-		d.mu.Unlock()
-		if r.URL.Query().Get("as") == "json" {
-			ctx = r.Context()
-		}
-	}
-	ctx, cancel := context.WithTimeout(ctx, mostPatience)
-	defer cancel()
-	d.wait(ctx, rev, after)
-}
-
-// mostPatience is when who waits is answered in any case; the page then asks once more.
-const mostPatience = 25 * time.Second
-
 // kept is how a page is looked at, without what it waits for: of the address, or of the form
 // that was sent from there.
 func kept(r *http.Request) url.Values {
@@ -154,13 +118,6 @@ func addressWith(here string, q url.Values, key, value string) string {
 	q = maps.Clone(q)
 	q.Set(key, value)
 	return here + "?" + q.Encode()
-}
-
-func stageOf(text string) stage {
-	if text == "sound" {
-		return sound
-	}
-	return glance
 }
 
 // showJob shows a section with what is wrong first. The desk is locked.
@@ -214,23 +171,6 @@ func (p *Pages) showJob(w http.ResponseWriter, r *http.Request, d *desk, section
 	show(w, r, status, "job", v)
 }
 
-// waiting says what is still to come and where to ask for it.
-func (d *desk) waiting(here string, r *http.Request) (text, address string) {
-	if d.stage == last || d.cancel == nil {
-		return say("web.waiting.done"), ""
-	}
-	id, after := "web.waiting.sound", "glance"
-	if d.stage == sound {
-		id, after = "web.waiting.last", "sound"
-	}
-	q := kept(r)
-	q.Set("wait", revision(d.src))
-	q.Set("after", after)
-	n, _ := strconv.Atoi(r.URL.Query().Get("again"))
-	q.Set("again", strconv.Itoa(n+1)) // another address each time, or a script would not ask again
-	return say(id), here + "?" + q.Encode()
-}
-
 // headline is the verdict of the whole job in one sentence.
 func (d *desk) headline() (verdict, text string) {
 	n := map[finding.Verdict]int{}
@@ -271,38 +211,6 @@ func (d *desk) tabs(here string) []tab {
 			t.ID, t.Label, t.URL, t.Here = s, say("section."+s), d.url()+"/"+s, s == here
 			list = append(list, *t)
 		}
-	}
-	return list
-}
-
-// notes are what keeps the job from being worked out: faults of the file, parts that
-// cannot be joined, a price list that cannot be read.
-func (d *desk) notes() []noted {
-	var list []noted
-	for _, f := range d.faults {
-		n := noted{Text: reasons(f)}
-		switch {
-		case f.Path != "" && d.doc != nil:
-			j := d.jump(f.Path)
-			n.Label, n.URL = j.Label, j.URL
-		case f.Excerpt != "":
-			n.Excerpt = fmt.Sprintf("%d: %s", f.Line, f.Excerpt)
-		}
-		list = append(list, n)
-	}
-	var laid assembly.Faults
-	switch {
-	case errors.As(d.failed, &laid):
-		for _, f := range laid {
-			j := d.jump(f.Path)
-			list = append(list, noted{Text: []string{sayArgs(f.ID, f.Args)}, Label: j.Label, URL: j.URL})
-		}
-	case d.failed != nil:
-		list = append(list, noted{Text: []string{d.failed.Error()}})
-	}
-	if d.priceless != nil {
-		j := d.jump("prices")
-		list = append(list, noted{Text: []string{d.priceless.Error()}, Label: j.Label, URL: j.URL})
 	}
 	return list
 }
