@@ -91,13 +91,17 @@ func evaluate(in Input, record bool) (*Appraisal, error) {
 func layOut(in Input, a *Appraisal, _ bool) ([]finding.Finding, error) {
 	built, err := assembly.Build(in.Job, in.Catalogue, in.Profile)
 	a.Assembly = built
-	if err != nil || len(built.Unplaced) == 0 {
+	if err != nil {
 		return nil, err
+	}
+	found, err := plated(in.Job, built)
+	if err != nil || len(built.Unplaced) == 0 {
+		return found, err
 	}
 	f := finding.New("existing-unplaced", "", "")
 	f.Verdict = finding.LookAt
 	f.Name("parts", strings.Join(built.Unplaced, ", "))
-	return []finding.Finding{f}, nil
+	return append(found, f), nil
 }
 
 // serve works out what every outlet gets.

@@ -37,6 +37,7 @@ var kinds = []Kind{
 	{"pump-stop", "pump-and-pipe", 3, []Verdict{Fine, LookAt, MustFix}},
 	{"turnover", "store", 3, mayFix},
 	{"npsh", "pump-and-pipe", 4, mayFix},
+	{"pump-plate", "pump-and-pipe", 6, []Verdict{Fine, LookAt}},
 	{"service-fault", "survey", 3, []Verdict{Fine, LookAt}},
 	{"service-rest", "survey", 4, []Verdict{Fine, LookAt}},
 	{"need", "survey", 5, mayLook},

@@ -74,6 +74,9 @@ func (r *reader) crossCheck() {
 	r.checkFlowTest()
 	r.checkPeak()
 	r.checkNight()
+	if r.given("choices.pump.measured.flow") || r.given("choices.pump.measured.pressure") {
+		r.together("plate-reading", "choices.pump.measured.greatest-head", "choices.pump.measured.greatest-flow", "choices.pump.measured.flow", "choices.pump.measured.pressure")
+	}
 	r.checkOrder("choices.pump.cut-in", "choices.pump.cut-out", "switch-order")
 	r.checkOrder("choices.lock-out.low", "choices.lock-out.high", "lock-out-order")
 	r.checkExisting()

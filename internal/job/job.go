@@ -179,6 +179,7 @@ type Choices struct {
 	Exercise    quantity.Val[quantity.Time]     `job:"choices.store.exercise"` // how often the store is run down on purpose; 0 never
 	Float       string                          `job:"choices.float"`
 	Pump        string                          `job:"choices.pump.row"`
+	Plate       Plate                           `job:"choices.pump.measured"`
 	PumpLevel   quantity.Val[quantity.Length]   `job:"choices.pump.level"`   // above the ground at the meter
 	Control     string                          `job:"choices.pump.control"` // pressure-switch | flow-control | speed-control
 	CutIn       quantity.Val[quantity.Pressure] `job:"choices.pump.cut-in"`
@@ -192,6 +193,14 @@ type Choices struct {
 	Bleach      quantity.Val[quantity.Ratio]    `job:"choices.disinfectant.strength"`
 	Convention  string                          `job:"choices.disinfectant.convention"` // w/w | w/v
 	Bought      string                          `job:"choices.disinfectant.bought"`     // ISO date on the bottle, or ""
+}
+
+// Plate is a pump's nameplate, and what a gauge and a bucket read of it.
+type Plate struct {
+	Head         quantity.Val[quantity.Length]   `job:"choices.pump.measured.greatest-head"` // lifts no water so high
+	Flow         quantity.Val[quantity.Flow]     `job:"choices.pump.measured.greatest-flow"` // at no head
+	ReadFlow     quantity.Val[quantity.Flow]     `job:"choices.pump.measured.flow"`
+	ReadPressure quantity.Val[quantity.Pressure] `job:"choices.pump.measured.pressure"` // at its outlet while that runs
 }
 
 // FreePart is one part of an arrangement that is listed freely. Its outlets and the main
