@@ -11,8 +11,9 @@ import (
 
 	_ "tideover/internal/appraise" // importing the run registers every equation it uses
 	"tideover/internal/calc"
-	_ "tideover/internal/seasons"  // and the years lived through
-	_ "tideover/internal/sitework" // and so do the sums of the people on site
+	_ "tideover/internal/freshness" // what ages, warms and wears off in a store
+	_ "tideover/internal/seasons"   // and the years lived through
+	_ "tideover/internal/sitework"  // and so do the sums of the people on site
 )
 
 const preface = `# Theory manual
