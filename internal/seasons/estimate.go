@@ -50,7 +50,7 @@ func (m *moments) mean() Estimate {
 }
 
 // proportion returns the interval of a share: Wilson's, with the number of trials that
-// would be as uncertain if they were independent. Where none or all succeeded the trials
+// would be as uncertain if they were independent (never more than twice what there were). Where none or all succeeded the trials
 // count as they are, so no risk is ever shown as nil.
 // Source: Wilson 1927, J. Am. Stat. Assoc. 22:209; design effect: Kish 1965, Survey Sampling.
 func (m *moments) proportion() Estimate {
@@ -61,7 +61,7 @@ func (m *moments) proportion() Estimate {
 	r = math.Min(math.Max(r, 0), 1)
 	n := m.d
 	if plain := r * (1 - r); plain > 0 && v > 0 {
-		n = math.Min(n, plain/v)
+		n = math.Min(2*n, plain/v)
 		if math.IsInf(v, 1) {
 			return Estimate{r, 0, 1, int(m.n)}
 		}

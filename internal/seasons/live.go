@@ -167,7 +167,7 @@ func (w *Worker) hour(n *now) {
 	w.summed, w.laid = [demand.Stages]bool{}, none
 	asked := w.total(n, 0)
 	dt := n.to - n.from
-	w.tally.Asked += of(asked, n.draws|n.lost)
+	w.tally.Asked += of(asked, n.draws|n.lost) + w.leak(n)*dt
 	if !n.serves {
 		w.touched = true
 		w.tally.Main += asked[demand.OnMain]
@@ -218,11 +218,7 @@ func (w *Worker) draw(i int, n *now) {
 		stage = w.stage(b, n)
 	}
 	total, dt := w.total(n, stage), n.to-n.from
-	leak := 0.0
-	if n.draws>>w.in.Home.LeakLine&1 == 1 {
-		leak = w.in.Home.Leak
-	}
-	asked := of(total, n.draws)
+	leak, asked := w.leak(n), of(total, n.draws)
 	if of(total, n.lost) == 0 && w.simple(i, n, asked+leak*dt) {
 		return
 	}
@@ -237,6 +233,14 @@ func (w *Worker) draw(i int, n *now) {
 	if b.n.Short > short {
 		b.shortNow, b.shortToday, w.touched = true, true, true
 	}
+}
+
+// leak is what leaks out of the store's side while the store gives. [m³/s]
+func (w *Worker) leak(n *now) float64 {
+	if n.draws>>w.in.Home.LeakLine&1 == 1 {
+		return w.in.Home.Leak
+	}
+	return 0
 }
 
 // simple takes a stretch's total where the store can neither run dry, fill up nor change

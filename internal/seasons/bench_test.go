@@ -1,0 +1,97 @@
+package seasons
+
+import (
+	"context"
+	"runtime"
+	"sync"
+	"testing"
+
+	"tideover/internal/demand"
+)
+
+// kestrel is a rationed town: five people, suppers at which the main is below the
+// lock-out, two interruptions a week.
+func kestrel(b testing.TB, sizes int) *Input {
+	var litres []float64
+	for k := range sizes {
+		litres = append(litres, 3000*float64(k+1)/float64(sizes))
+	}
+	in := input(family(b, 5, demand.Either), renewal{up: 70 * Hour, down: 15 * Hour}, tanks(400, litres...))
+	in.Mains = append(in.Mains, Main{Head: 8})
+	for i := range in.Stores {
+		in.Stores[i].Fill = append(in.Stores[i].Fill, []float64{0})
+	}
+	for h := range in.Week {
+		if h%24 >= 17 && h%24 < 20 {
+			in.Week[h] = 2
+		}
+	}
+	return in
+}
+
+// juniper is a town with a dozen main breaks a year and a hand changeover: three people, one store.
+func juniper(b testing.TB) *Input {
+	in := input(family(b, 3, demand.Either), renewal{up: 720 * Hour, down: 7 * Hour}, tanks(600, 1000))
+	in.Change = ByHand
+	for h := range in.Hand.There {
+		in.Hand.There[h] = h%24 >= 18 && h%24 < 23 || h%24 >= 6 && h%24 < 8
+	}
+	in.Hand.Least, in.Hand.Most = 300, 1800
+	return in
+}
+
+func bench(b *testing.B, in *Input) {
+	w := worker(b, in)
+	b.ReportAllocs()
+	k := uint32(0)
+	for b.Loop() {
+		chunk(b, w, k)
+		k++
+	}
+	b.ReportMetric(float64(k)*float64(in.Years)/b.Elapsed().Seconds(), "home-years/s")
+}
+
+func BenchmarkKestrel(b *testing.B)       { bench(b, kestrel(b, 1)) }
+func BenchmarkKestrelTwenty(b *testing.B) { bench(b, kestrel(b, 20)) }
+func BenchmarkJuniper(b *testing.B)       { bench(b, juniper(b)) }
+
+// BenchmarkThrough is all water through the store: every hour is lived.
+func BenchmarkThrough(b *testing.B) {
+	in := input(family(b, 5, demand.OnStore), renewal{up: 70 * Hour, down: 15 * Hour}, tanks(400, 1500))
+	in.Change = Never
+	bench(b, in)
+}
+
+// BenchmarkHourly is the plain balance on Kestrel's interruptions.
+func BenchmarkHourly(b *testing.B) {
+	in := input(family(b, 5, demand.Either), renewal{up: 70 * Hour, down: 15 * Hour}, tanks(400, 3000))
+	for k := uint32(0); b.Loop(); k++ {
+		hourly(in, k, 0)
+	}
+	b.ReportMetric(float64(b.N)/b.Elapsed().Seconds(), "home-years/s")
+}
+
+// BenchmarkWorkers shares Kestrel's futures among as many workers as there are processors.
+func BenchmarkWorkers(b *testing.B) {
+	in := kestrel(b, 1)
+	n := runtime.GOMAXPROCS(0)
+	per := (b.N + n - 1) / n
+	var wait sync.WaitGroup
+	b.ResetTimer()
+	for k := range n {
+		wait.Go(func() {
+			w, err := NewWorker(in)
+			if err != nil {
+				b.Error(err)
+				return
+			}
+			for i := range per {
+				if _, err := w.Chunk(context.Background(), uint32(k*per+i), nil, 0); err != nil {
+					b.Error(err)
+				}
+			}
+		})
+	}
+	wait.Wait()
+	b.ReportMetric(float64(n*per*in.Years)/b.Elapsed().Seconds(), "home-years/s")
+}
