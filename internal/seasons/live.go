@@ -223,7 +223,11 @@ func (w *Worker) draw(i int, n *now) {
 		return
 	}
 	if w.laid != stage {
-		w.pieces, w.laid = w.reader.Pieces(n.from, n.to, stage, n.draws, n.lost), stage
+		w.lay(n, stage)
+	}
+	if b.level == 0 && leak == 0 && b.fill[n.main][0] == 0 && !n.routine && (w.watch == nil || i != w.watched) {
+		w.parch(b, n, asked+of(total, n.lost))
+		return
 	}
 	short := b.n.Short
 	for k := range w.pieces {
@@ -231,6 +235,31 @@ func (w *Worker) draw(i int, n *now) {
 		w.run(i, n, flows{p.From, p.To - p.From, p.Flow, leak, p.Lost})
 	}
 	if b.n.Short > short {
+		b.shortNow, b.shortToday, w.touched = true, true, true
+	}
+}
+
+// lay puts a stretch's draws in order of time, and adds up how long any tap is open.
+func (w *Worker) lay(n *now, stage int) {
+	w.pieces, w.laid, w.open = w.reader.Pieces(n.from, n.to, stage, n.draws, n.lost), stage, 0
+	for k := range w.pieces {
+		if p := &w.pieces[k]; p.Flow+p.Lost > 0 {
+			w.open += p.To - p.From
+		}
+	}
+}
+
+// parch is a stretch in which a store is empty and nothing comes in: all is short.
+func (w *Worker) parch(b *tank, n *now, asked float64) {
+	dt := n.to - n.from
+	if n.draws&w.have != 0 {
+		b.dry += dt
+		b.n.Empty += dt
+		b.n.Worst = max(b.n.Worst, b.dry)
+	}
+	if asked > 0 {
+		b.n.Short += asked
+		b.n.Unserved += w.open
 		b.shortNow, b.shortToday, w.touched = true, true, true
 	}
 }

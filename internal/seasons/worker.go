@@ -34,7 +34,8 @@ type Worker struct {
 	totals      [demand.Stages][demand.Lines]float64
 	summed      [demand.Stages]bool
 	pieces      []demand.Piece
-	laid        int // stage whose pieces are laid out; −1 none
+	laid        int     // stage whose pieces are laid out; −1 none
+	open        float64 // how long any tap is open in them [s]
 	watch       Watcher
 	watched     int
 	span        Span
