@@ -148,6 +148,21 @@ type (
 		Size   quantity.Size
 		Rating quantity.Pressure
 	}
+	// Use is one way a home draws water: how often, how much, how fast, when.
+	Use struct {
+		Row
+		Kind    string  // of the outlet it is drawn at; "" for what runs by itself
+		Group   string  // "person", "home", "outside", "steady"
+		PerDay  float64 // draws a day of a person or of the home
+		Volume  quantity.Volume
+		Flow    quantity.Flow
+		Swing   float64 // 0..1 of the rate, by the season
+		Hours   [24]float64
+		Weekend [24]float64
+
+		VolumeSpread, FlowSpread float64    // coefficients of variation
+		Keep, Less               [2]float64 // share of the draws and of a draw's water left when people are careful, and hard put
+	}
 	// Together is one point of the curve from loading units to design flow.
 	Together struct {
 		Row
@@ -170,6 +185,7 @@ type Catalogue struct {
 	Outlets    map[string]Outlet
 	Heaters    map[string]Heater
 	Controls   map[string]Control
+	Uses       map[string]Use
 	Together   map[string]Together // the simultaneity curve
 	Profiles   map[string]Profile
 	Sources    map[string]string // source key → full citation

@@ -23,8 +23,8 @@ func loaded(t testing.TB) *Catalogue {
 // TestCounts keeps a table from losing rows unseen.
 func TestCounts(t *testing.T) {
 	c := loaded(t)
-	want := map[string]int{"sources": 51, "pipes": 13, "fittings": 45, "valves": 32, "non-returns": 14, "floats": 5, "stores": 10,
-		"pumps": 10, "vessels": 6, "elastic": 9, "outlets": 7, "heaters": 5, "controls": 5, "simultaneity": 8, "profiles": 7}
+	want := map[string]int{"sources": 53, "pipes": 13, "fittings": 45, "valves": 32, "non-returns": 14, "floats": 5, "stores": 10,
+		"pumps": 10, "vessels": 6, "elastic": 9, "outlets": 7, "heaters": 5, "controls": 5, "simultaneity": 8, "uses": 9, "profiles": 7}
 	for _, name := range tableNames() {
 		if got := len(c.Keys(name)); got != want[name] {
 			t.Errorf("%s: %d rows, want %d", name, got, want[name])
@@ -50,6 +50,7 @@ func refs(c *Catalogue) map[string]Row {
 	collect(out, "outlets ", c.Outlets)
 	collect(out, "heaters ", c.Heaters)
 	collect(out, "controls ", c.Controls)
+	collect(out, "uses ", c.Uses)
 	collect(out, "simultaneity ", c.Together)
 	return out
 }

@@ -60,6 +60,8 @@ func (c *Catalogue) keys(table string) map[string]bool {
 		note(out, c.Heaters, nil)
 	case "controls":
 		note(out, c.Controls, nil)
+	case "uses":
+		note(out, c.Uses, nil)
 	case "simultaneity":
 		note(out, c.Together, nil)
 	case "profiles":

@@ -40,6 +40,7 @@ var tables = []table{
 		of("pressure", quantity.PressureDim), of("units", quantity.NoDim)), addOutlet},
 	{"heaters", rowed("key", text("kind"), text("thread"), of("rating", quantity.PressureDim), of("kv", quantity.FlowFactorDim), of("least", quantity.FlowDim)), addHeater},
 	{"controls", rowed("key", text("kind"), text("thread"), of("rating", quantity.PressureDim)), addControl},
+	{"uses", useColumns, addUse},
 	{"simultaneity", []column{text("key"), of("units", quantity.NoDim), of("flow", quantity.FlowDim), text("source"), text("certainty")}, addTogether},
 	{"profiles", []column{text("profile"), text("key"), text("value"), text("source"), text("edition"), text("certainty")}, addRule},
 }

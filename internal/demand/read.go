@@ -1,0 +1,84 @@
+package demand
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+
+	"tideover/internal/catalogue"
+	"tideover/internal/job"
+)
+
+// Sides says, for a kind of outlet, what share of its outlets hangs on each line.
+type Sides func(kind string) [Lines]float64
+
+// stages puts normal life before the two stages of rationing.
+func stages(v [Stages - 1]float64) [Stages]float64 { return [Stages]float64{1, v[0], v[1]} }
+
+// Read makes the household of a job: the uses its outlets allow, with the frequencies,
+// volumes and hours of the catalogue, scaled to the people and the litres the job states.
+// The litres are those of the meter where somebody read it: home.use carries its basis. A
+// kind drawn at several outlets that hang on different lines is shared out by their number.
+// Rows merged over the catalogue's override any of it, one by one.
+func Read(j *job.Job, c *catalogue.Catalogue, sides Sides) (Household, error) {
+	h := Household{People: float64(j.Home.People.V), Scale: 1, DaySpread: DaySpread}
+	kinds := map[string]bool{}
+	for _, o := range j.Outlets {
+		if row, ok := c.Outlets[o.Kind]; ok {
+			kinds[row.Kind] = true
+		}
+	}
+	for _, key := range slices.Sorted(maps.Keys(c.Uses)) {
+		switch row := c.Uses[key]; {
+		case row.Group == "steady":
+			h.Leak += row.PerDay * float64(row.Volume) / Day
+		case kinds[row.Kind]:
+			h.add(&row, sides(row.Kind))
+		}
+	}
+	if len(h.Uses) == 0 {
+		return h, ErrNoUse
+	}
+	h.LeakLine = h.mostOn()
+	mean := h.People * float64(j.Home.Use.V) / Day
+	if h.Leak > mean/4 { // a home that draws little leaks little
+		h.Leak = mean / 4
+	}
+	if err := h.Rescale(mean); err != nil {
+		return h, fmt.Errorf("home.use: %w", err)
+	}
+	return h, h.Check()
+}
+
+// DaySpread is how much days vary beyond chance: coefficient of variation of the day
+// multiplier. Assumed, of 0.2 to 0.4 that fit homes whose daily counts vary more than a
+// Poisson law: Buchberger & Wells 1996, J. Water Resour. Plann. Manage. 122(1):11-19.
+const DaySpread = 0.3
+
+var groups = map[string]Group{"person": PerPerson, "home": PerHome, "outside": Outside}
+
+// add takes in a row, once for each line some of its outlets hang on.
+func (h *Household) add(row *catalogue.Use, share [Lines]float64) {
+	for l, part := range share {
+		if part <= 0 {
+			continue
+		}
+		h.Uses = append(h.Uses, Use{
+			Key: row.Key, Group: groups[row.Group], PerDay: row.PerDay * part,
+			Volume: float64(row.Volume), VolumeSpread: row.VolumeSpread, Flow: float64(row.Flow), FlowSpread: row.FlowSpread,
+			Hours: row.Hours, Weekend: row.Weekend, Week: [7]float64{1, 1, 1, 1, 1, 1, 1}, Swing: row.Swing,
+			Line: Line(l), Keep: stages(row.Keep), Less: stages(row.Less),
+		})
+	}
+}
+
+// mostOn is the line that most of the water is drawn on: leaks are taken to be there.
+func (h *Household) mostOn() Line {
+	by, best := h.MeanBy(), OnMain
+	for l := range Lines {
+		if by[l] > by[best] {
+			best = l
+		}
+	}
+	return best
+}
