@@ -57,25 +57,16 @@ func Prove(ctx context.Context, in Input, depth Depth, tell func(done, total int
 
 // ProveCase lays the job out and judges every promise in one case, given as its text.
 func ProveCase(in Input, text string) (*Appraisal, error) {
-	a := &Appraisal{Doc: in.Doc, Job: in.Job, Profile: in.Profile}
-	if _, err := layOut(in, a, false); err != nil {
-		return nil, err
-	}
-	given, err := proofInput(in, a, FullProof)
+	cases, err := NewCases(in)
 	if err != nil {
 		return nil, err
 	}
-	given.Promises = proof.Promises()
-	space, err := proof.NewSpace(&given)
+	c, err := cases.Space.Parse(text)
 	if err != nil {
 		return nil, err
 	}
-	c, err := space.Parse(text)
-	if err != nil {
-		return nil, err
-	}
-	a.Proof = &Proof{Report: &proof.Report{Space: space}, Replay: space.Play(c), input: given}
-	return a, nil
+	return &Appraisal{Doc: in.Doc, Job: in.Job, Profile: in.Profile, Assembly: cases.Assembly,
+		Proof: &Proof{Report: &proof.Report{Space: cases.Space}, Replay: cases.Space.Play(c), input: cases.input}}, nil
 }
 
 // prove tries the cases of a depth and gives the findings read off them.

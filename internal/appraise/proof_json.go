@@ -176,7 +176,7 @@ func (p *Proof) replay() *jsonReplay {
 	}
 	for _, a := range p.Replay.Answers {
 		answer := jsonAnswer{ID: a.About.ID, Where: a.Judgement.Where,
-			Outcome: [...]string{proof.Silent: "silent", proof.Kept: "kept", proof.Broken: "broken", proof.Unjudged: "unjudged"}[a.Judgement.Outcome]}
+			Outcome: a.Judgement.Outcome.ID()}
 		if a.Judgement.Figure.Dim != quantity.NoDim {
 			answer.Figure, answer.Limit = finite(a.Judgement.Figure.SI), finite(a.Judgement.Limit.SI)
 		}

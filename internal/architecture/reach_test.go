@@ -90,6 +90,7 @@ var families = map[string]string{
 	"verdict.":                "a verdict",
 	"verification.proof.why.": "a mishap and the part it happens to; the report is written by a test",
 	"walk.":                   "a kind of part on a walk in heads",
+	"case.":                   "a variable of a case and its value",
 	"web.add.":                "a list of the job file",
 	"web.group.":              "a part of the job file, or what stands beside it in a section",
 	"web.headline.":           "a verdict",

@@ -14,7 +14,28 @@ func (k *sketch) shown(p *assembly.Part, items ...Item) {
 	if at := k.v.position(p); at != "" {
 		class += " " + at
 	}
-	k.symbols = append(k.symbols, Gather(class, p.Tag, k.v.described(p), items...))
+	g := Gather(class, p.Tag, k.v.described(p), items...)
+	if to, ok := k.v.Links[p.Tag]; ok {
+		g = g.touched(to)
+	}
+	k.symbols = append(k.symbols, g)
+}
+
+// thumb is the least that can be touched of a symbol, either way [mm].
+const thumb = 9.0
+
+// touched makes a group one that can be touched, on a field no smaller than a thumb.
+func (it Item) touched(to Link) Item {
+	b := it.Box
+	for i := range 2 {
+		if gap := (thumb - (b[i+2] - b[i])) / 2; gap > 0 {
+			b[i], b[i+2] = b[i]-gap, b[i+2]+gap
+		}
+	}
+	it.Link = &to
+	it.Kids = append([]Item{DrawRect("touch", b[0], b[1], b[2], b[3])}, it.Kids...)
+	it.Box = union(it.Box, b)
+	return it
 }
 
 // badge is a tag in its circle.

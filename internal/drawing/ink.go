@@ -76,6 +76,7 @@ var styles = map[string]Stroke{
 	"scale":             {Width: 0.3, Line: Ink},
 	"frame":             {Width: 0.3, Line: Ink},
 	"paper":             {Fill: Paper},
+	"touch":             {}, // the field of what can be touched: nothing is drawn
 
 	// Charts: ink lines, hatched bands, bars told apart by filling.
 	"chart axis":      {Width: 0.3, Line: Ink},

@@ -35,6 +35,7 @@ type Item struct {
 	Class  string // "pipe main", "valve shut", "tag", "note"…
 	Tag    string // the part it shows, or ""
 	Title  string // for screen readers: what it is and how it stands; groups only
+	Link   *Link  // where a page goes when the group is touched, or nil
 	Text   string
 	Size   float64 // mm, text height (em)
 	Anchor Anchor
@@ -50,4 +51,10 @@ type Scene struct {
 	Width  float64
 	Height float64 // mm
 	Items  []Item
+}
+
+// Link is where a page goes when something on a drawing is touched. Paper knows none.
+type Link struct {
+	To   string // address
+	Says string // what touching it does
 }

@@ -208,6 +208,10 @@ func (p *svg) start(element string, it *Item) {
 // group writes a group; one that shows a part carries the part's tag and an id made of
 // it, the same whatever else is drawn.
 func (p *svg) group(it *Item) {
+	if it.Link != nil {
+		p.str(`<a href="`, escape(it.Link.To), `" aria-label="`, escape(it.Link.Says), `">`)
+		defer p.str("</a>\n")
+	}
 	p.str("<g")
 	if it.Tag != "" {
 		p.str(` id="`, escape(p.id(it.Tag)), `" data-tag="`, escape(it.Tag), `"`)

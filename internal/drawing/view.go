@@ -40,7 +40,8 @@ type View struct {
 	Positions map[string]string
 	Parts     map[string]Standing // by tag
 	Units     quantity.System
-	Bare      bool // leave the legend out: Key gives it for a sheet of another width
+	Bare      bool            // leave the legend out: Key gives it for a sheet of another width
+	Links     map[string]Link // by tag: symbols that can be touched
 }
 
 // position returns where a hand-turned part stands: as the view says; a drain nobody

@@ -143,7 +143,7 @@ func (p *Played) told(sys quantity.System) string {
 
 func (a *Answer) told(sys quantity.System) string {
 	j := a.Judgement
-	id := [...]string{Silent: "silent", Kept: "kept", Broken: "broken", Unjudged: "unjudged"}[j.Outcome]
+	id := j.Outcome.ID()
 	text := fmt.Sprintf("  %-36s %s", words.Say("promise."+a.About.ID+".title", nil), words.Say("proof.outcome."+id, nil))
 	if j.Figure.Dim != quantity.NoDim && j.Outcome != Silent {
 		text += ": " + words.Say("proof.outcome.figure", words.Args{"figure": shown(j.Figure, sys), "limit": shown(j.Limit, sys)})

@@ -30,6 +30,7 @@ type desk struct {
 	failed  error // why nothing can be worked out, beside faults
 
 	runs                   // run.go
+	laid   laid            // turn.go
 	before map[string]seen // what the findings said before the latest change
 
 	undo, redo []step

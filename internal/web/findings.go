@@ -24,6 +24,7 @@ type findingView struct {
 	Moves             []jump
 	Remedies          []remedyView
 	URL               string // of its calculation
+	Case              string // address of the case that shows it, or ""
 }
 
 // jump leads to a field.
@@ -73,6 +74,9 @@ func (d *desk) viewOf(f *finding.Finding) findingView {
 	v.Title, v.Sentence = finding.Text(f, sys)
 	v.Stale = d.stale[f.Key()]
 	v.URL = d.url() + "/finding?key=" + v.ID
+	if text := f.Names["case"]; text != "" {
+		v.Case = d.turnURL(text)
+	}
 	if f.Figure.Dim != quantity.NoDim {
 		v.Number, v.Unit = quantity.Shown(f.Figure, sys)
 		if _, half, spread := strings.Cut(quantity.FormatSpread(f.Figure, sys), "±"); spread {

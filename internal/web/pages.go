@@ -68,6 +68,7 @@ func (p *Pages) routes() *http.ServeMux {
 	m.HandleFunc("GET /jobs/{name}/finding", p.finding)
 	m.HandleFunc("GET /jobs/{name}/earlier", p.earlier)
 	m.HandleFunc("GET /jobs/{name}/picture", p.pictures)
+	m.HandleFunc("GET /jobs/{name}/turn", p.turning)
 	m.HandleFunc("POST /jobs/{name}/edit", p.edit)
 	m.HandleFunc("POST /jobs/{name}/item", p.item)
 	m.HandleFunc("POST /jobs/{name}/remedy", p.remedy)

@@ -45,6 +45,7 @@ func (d *desk) view(see string) (drawing.View, bool) {
 			v.Parts = d.water(&a.Service.Drawn[i])
 		}
 	}
+	v.Links = d.turns(see)
 	return v, true
 }
 

@@ -8,12 +8,12 @@
   function ready(root) {
     for (const f of root.querySelectorAll("form:not([data-whole])")) {
       const again = f.hasAttribute("data-again");
-      f.setAttribute("hx-boost", again ? here : there);
+      f.setAttribute("hx-boost", again || f.hasAttribute("data-stay") ? here : there);
       if (again) f.setAttribute("hx-push-url", "false");
       if (f.hasAttribute("data-change")) f.setAttribute("hx-trigger", "submit, change");
     }
     for (const a of root.querySelectorAll(".way a, .where a, a.name")) a.setAttribute("hx-boost", there);
-    for (const a of root.querySelectorAll(".settings a")) { a.setAttribute("hx-boost", here); }
+    for (const a of root.querySelectorAll(".settings a, .turning a")) { a.setAttribute("hx-boost", here); }
     for (const a of root.querySelectorAll("main:not(.detail) [data-unfold]")) {
       a.setAttribute("hx-get", a.getAttribute("href"));
       a.setAttribute("hx-target", "#" + a.dataset.unfold);
@@ -32,6 +32,15 @@
     a.setAttribute("aria-expanded", String(!open));
     if (open) { place.replaceChildren(); e.preventDefault(); e.stopPropagation(); }
   }, true);
+
+  // A valve touched in the picture is turned in place, as by its twin beside the picture.
+  document.addEventListener("click", (e) => {
+    const a = e.target.closest && e.target.closest("svg a");
+    if (!a || e.ctrlKey || e.metaKey || e.shiftKey) return;
+    const to = a.getAttribute("href");
+    const twin = [...document.querySelectorAll("a.way-to")].find((t) => t.getAttribute("href") === to);
+    if (twin) { e.preventDefault(); twin.click(); }
+  });
 
   // Who leaves with something typed and not yet sent loses nothing.
   addEventListener("pagehide", () => {
