@@ -64,6 +64,10 @@ func Fit(seen []Seen, prior Prior) (*Posterior, error) {
 	if err := check(seen); err != nil {
 		return nil, err
 	}
+	return fit(seen, prior), nil
+}
+
+func fit(seen []Seen, prior Prior) *Posterior {
 	r := newRecord(seen)
 	p := &Posterior{}
 	for _, s := range seen {
@@ -73,7 +77,7 @@ func Fit(seen []Seen, prior Prior) (*Posterior, error) {
 		p.grids = append(p.grids, newGrid(law, r, prior))
 	}
 	p.weigh()
-	return p, nil
+	return p
 }
 
 // weigh sets the weights of the laws from their evidence, all being as likely before.

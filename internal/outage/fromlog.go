@@ -1,0 +1,131 @@
+package outage
+
+import (
+	"math"
+	"slices"
+)
+
+// shortLog is how many outages a log needs before its long ones can be judged: with
+// fewer, what is assumed beforehand decides more than what was seen.
+const shortLog = 8
+
+// process fits what a log shows: the lengths of outages, and the times between.
+func (l *Log) process() (Process, []Note, error) {
+	down, up, notes := l.lengths()
+	d, err := fitOrPrior(down, DownPrior)
+	if err != nil {
+		return Process{}, nil, err
+	}
+	u, err := fitOrPrior(up, UpPrior)
+	if err != nil {
+		return Process{}, nil, err
+	}
+	if len(l.Entries) < shortLog {
+		notes = append(notes, Note{ID: "outage.short-log", Args: map[string]float64{"count": float64(len(l.Entries)), "enough": shortLog}})
+	}
+	s := Season{To: Year, Up: u, Down: d, Longest: longest(down)}
+	notes = append(notes, Note{ID: "outage.longest", Args: map[string]float64{"length": s.Longest}})
+	return Process{Seasons: []Season{s}}, notes, nil
+}
+
+// fitOrPrior fits what was seen, or keeps to the prior where nothing was.
+func fitOrPrior(seen []Seen, prior Prior) (*Posterior, error) {
+	if len(seen) == 0 {
+		return fit(nil, prior), nil
+	}
+	return Fit(seen, prior)
+}
+
+// longest is the length above which none is drawn: sixty days, or twice the longest seen.
+func longest(down []Seen) float64 {
+	most := 60 * Day
+	for _, s := range down {
+		most = math.Max(most, 2*s.Length)
+	}
+	return most
+}
+
+// lengths takes a log apart: what it shows of outages and of the times between them,
+// cut where nobody watched.
+func (l *Log) lengths() (down, up []Seen, notes []Note) {
+	if l.NoZone {
+		notes = append(notes, Note{ID: "outage.no-zone"})
+	}
+	if l.Folded > 0 {
+		notes = append(notes, Note{ID: "outage.clock-twice", Args: map[string]float64{"count": float64(l.Folded)}})
+	}
+	watched, told := l.Watched, len(l.Watched) > 0
+	if !told {
+		watched = []Spell{l.span()}
+		notes = append(notes, Note{ID: "outage.watch-assumed", Args: map[string]float64{"length": watched[0].Length()}})
+	}
+	for _, w := range watched {
+		d, u := l.within(w, told)
+		down, up = append(down, d...), append(up, u...)
+	}
+	if !told && len(down) > 0 && down[0].How == Whole {
+		down[0].How = Recalled // a log begun because the water was off begins with a long one
+		notes = append(notes, Note{ID: "outage.begun-by-outage"})
+	}
+	if quiet := silence(up); quiet > 0 {
+		notes = append(notes, Note{ID: "outage.silence", Args: map[string]float64{"length": quiet}})
+	}
+	return down, up, notes
+}
+
+// span is from the first outage to the end of the last, or its beginning where it runs.
+func (l *Log) span() Spell {
+	last := l.Entries[len(l.Entries)-1]
+	return Spell{l.Entries[0].From, math.Max(last.From, last.To)}
+}
+
+// within is what one time of watching shows. told says that its ends were chosen before
+// anybody knew what would happen; otherwise they are those of outages.
+func (l *Log) within(w Spell, told bool) (down, up []Seen) {
+	from, how := w.From, Met
+	for _, e := range l.Entries {
+		to := e.To
+		if e.Running {
+			to = math.Inf(1)
+		}
+		if e.From >= w.To || to <= w.From {
+			continue
+		}
+		if e.From > from {
+			up = append(up, Seen{Length: e.From - from, How: how})
+		}
+		down = append(down, ofOutage(e, to, w))
+		from, how = to, Whole
+	}
+	if told && from < w.To {
+		if how == Met {
+			return down, append(up, Seen{Length: w.Length(), How: MetRunning})
+		}
+		up = append(up, Seen{Length: w.To - from, How: Running})
+	}
+	return slices.DeleteFunc(down, func(s Seen) bool { return s.Length <= 0 }), up
+}
+
+// ofOutage is one outage as a time of watching shows it: cut at its end, and known to
+// have lasted already when the watch began.
+func ofOutage(e Entry, to float64, w Spell) Seen {
+	s := Seen{Length: to - e.From, Age: math.Max(0, w.From-e.From)}
+	if to > w.To {
+		s.Length, s.How = w.To-e.From, Running
+	}
+	return s
+}
+
+// silence is the longest time between two outages where it is far beyond the others (ten
+// times their mean, and more than three such): somebody may have stopped writing. 0: none.
+func silence(up []Seen) float64 {
+	most, sum := 0.0, 0.0
+	for _, s := range up {
+		most = math.Max(most, s.Length)
+		sum += s.Length
+	}
+	if n := float64(len(up) - 1); n >= 4 && most > 10*(sum-most)/n {
+		return most
+	}
+	return 0
+}
