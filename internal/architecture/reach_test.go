@@ -50,6 +50,7 @@ var families = map[string]string{
 	"need.":                   "what a home calls for",
 	"mode.":                   "the normal case of a finding",
 	"moves.":                  "an input that is no field",
+	"outage-log.":             "what is wrong with an outage log",
 	"part.":                   "what a part is for; a drain stands on a tee",
 	"position.":               "a position of a hand valve",
 	"promise.":                "a promise, then title, so, or what a sentence of it says",

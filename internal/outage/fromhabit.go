@@ -4,6 +4,9 @@ import (
 	"math"
 	"regexp"
 	"strings"
+
+	"tideover/internal/quantity"
+	"tideover/internal/words"
 )
 
 // Told is one clause of what somebody remembers: so many a year, of lengths between two
@@ -56,9 +59,10 @@ func (t Told) mean() float64 {
 // TooMuchError says that a habit leaves no time with supply.
 type TooMuchError struct{ Share float64 } // of the time off
 
-// Error is for people who read code; the sentence is outage-habit.too-much.
+// Error returns the sentence.
 func (e *TooMuchError) Error() string {
-	return "outage: habit: the spells told fill all the time there is"
+	share := quantity.Format(quantity.Quantity{Dim: quantity.RatioDim, SI: e.Share, Basis: quantity.Derived}, quantity.Metric)
+	return words.Say("outage-habit.too-much", words.Args{"share": share})
 }
 
 // habit fits what somebody remembers, season by season.

@@ -54,7 +54,6 @@ type logReader struct {
 	end       int
 	rows      []row
 	watched   []row
-	dayFirst  bool
 	withZone  *moment // a clock with an offset, and one without
 	bareClock *moment
 	log       Log

@@ -152,7 +152,7 @@ func TestSeasonsOfWords(t *testing.T) {
 func TestHabitTooMuch(t *testing.T) {
 	_, err := Read(home(t, "about 5 a week, 10 to 90 h", "", ""), nil, "")
 	var e *TooMuchError
-	if !errors.As(err, &e) || !(e.Share > 1) {
+	if !errors.As(err, &e) || !(e.Share > 1) || !strings.Contains(err.Error(), " of all the time") {
 		t.Errorf("%v", err)
 	}
 }
