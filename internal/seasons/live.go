@@ -225,8 +225,8 @@ func (w *Worker) draw(i int, n *now) {
 	if w.laid != stage {
 		w.lay(n, stage)
 	}
-	if b.level == 0 && leak == 0 && b.fill[n.main][0] == 0 && !n.routine && (w.watch == nil || i != w.watched) {
-		w.parch(b, n, asked+of(total, n.lost))
+	if b.level == 0 && leak == 0 && b.fill[n.main][0] == 0 && !n.routine {
+		w.parch(i, n, asked+of(total, n.lost))
 		return
 	}
 	short := b.n.Short
@@ -250,8 +250,8 @@ func (w *Worker) lay(n *now, stage int) {
 }
 
 // parch is a stretch in which a store is empty and nothing comes in: all is short.
-func (w *Worker) parch(b *tank, n *now, asked float64) {
-	dt := n.to - n.from
+func (w *Worker) parch(i int, n *now, asked float64) {
+	b, dt := &w.tanks[i], n.to-n.from
 	if n.draws&w.have != 0 {
 		b.dry += dt
 		b.n.Empty += dt
@@ -261,6 +261,9 @@ func (w *Worker) parch(b *tank, n *now, asked float64) {
 		b.n.Short += asked
 		b.n.Unserved += w.open
 		b.shortNow, b.shortToday, w.touched = true, true, true
+	}
+	if w.watch != nil && i == w.watched {
+		w.show(Span{From: n.from, To: n.to, Main: n.main, Lead: b.lead})
 	}
 }
 

@@ -84,7 +84,7 @@ func TestBiggerIsNeverWorse(t *testing.T) {
 	for _, change := range []Change{Automatic, ByHand} {
 		few, many := town(t, 4, change), town(t, 5, change)
 		a, b := worker(t, few), worker(t, many)
-		for k := range uint32(12) {
+		for k := range uint32(6) {
 			x, y := chunk(t, a, k), chunk(t, b, k)
 			for i := range x.Stores {
 				c, d := x.Stores[i], y.Stores[i]
@@ -123,11 +123,11 @@ func chunk(t testing.TB, w *Worker, k uint32) *Tally {
 	return y
 }
 
-// TestCoverage: of 2,000 runs of 24 futures each, 93 to 97 % of the 95 % intervals hold the
+// TestCoverage: of 2,000 runs of 20 futures each, 93 to 97 % of the 95 % intervals hold the
 // truth, which is the mean of all of them (a fortieth of an interval sharp).
 func TestCoverage(t *testing.T) {
-	const repeats, futures = 2000, 24
-	in := input(home(t, demand.Household{People: 1, Uses: []demand.Use{use(24, 20, 0.2, demand.Either)}, Scale: 1}), renewal{up: 400 * Hour, down: 12 * Hour}, tanks(100, 300))
+	const repeats, futures = 2000, 20
+	in := input(home(t, demand.Household{People: 1, Uses: []demand.Use{use(24, 20, 0.2, demand.Either)}, Scale: 1}), renewal{up: 600 * Hour, down: 12 * Hour}, tanks(100, 300))
 	in.Years = 1
 	w := worker(t, in)
 	measures := []Measure{RideThrough, EmptyYear, ShortYear, ThroughYear}
