@@ -17,26 +17,31 @@ func (b *build) noAdapter(run *Part, pipe catalogue.Pipe, thread string) {
 // reach says which rows of the catalogue end in a thread: adapters straight to it, and
 // adapters with a bush.
 func (b *build) reach(thread string) string {
-	var list []string
+	var list, more []string
+	seen := map[string]bool{} // ways of joining a row of which is named: one of each comes first
 	for _, key := range b.rows.Keys("fittings") {
 		f := b.rows.Fittings[key]
 		if f.Kind != "adapter" {
 			continue
 		}
-		if f.Thread == thread {
+		way, _, _ := strings.Cut(f.Words, ",")
+		if f.Thread == thread && seen[way] {
+			more = append(more, inFull(f))
+		} else if f.Thread == thread {
+			seen[way] = true
 			list = append(list, inFull(f))
 		} else if bush, ok := b.rows.Bush(f.Thread, thread, dryBore); ok && thread != "" {
 			list = append(list, inFull(f)+" + "+inFull(bush))
 		}
 	}
-	if len(list) == 0 {
+	if list = append(list, more...); len(list) == 0 {
 		return words.Say("assembly.rows-none", words.Args{"thread": thread})
 	}
 	return words.Say("assembly.rows-serve", words.Args{"thread": thread, "list": strings.Join(nearest(list), "; ")})
 }
 
 // mostRows is how many rows a fault names.
-const mostRows = 6
+const mostRows = 8
 
 // nearest keeps the rows that take fewest pieces, the first of equals, and no more than a
 // person reads.

@@ -62,7 +62,7 @@ type (
 	// Valve is a hand valve, three-way valve, meter or strainer: a part with a flow factor when open.
 	Valve struct {
 		Row
-		Kind   string // "ball", "screw-down", "three-way", "spool", "meter", "strainer", "drain"
+		Kind   string // "ball", "screw-down", "gate", "angle", "three-way", "spool", "meter", "strainer", "drain"
 		Size   quantity.Size
 		Kv     quantity.FlowFactor
 		Rating quantity.Pressure
@@ -181,6 +181,8 @@ type Catalogue struct {
 	Stores     map[string]Store
 	Pumps      map[string]Pump
 	Vessels    map[string]Vessel
+	Joints     map[quantity.Size]Joint
+	Soils      map[string]Soil    // by the job's place.ground
 	Elastic    map[string]Elastic // by pipe family
 	Outlets    map[string]Outlet
 	Heaters    map[string]Heater

@@ -23,8 +23,8 @@ func loaded(t testing.TB) *Catalogue {
 // TestCounts keeps a table from losing rows unseen.
 func TestCounts(t *testing.T) {
 	c := loaded(t)
-	want := map[string]int{"sources": 53, "pipes": 13, "fittings": 45, "valves": 32, "non-returns": 14, "floats": 5, "stores": 10,
-		"pumps": 10, "vessels": 6, "elastic": 9, "outlets": 7, "heaters": 5, "controls": 5, "simultaneity": 8, "uses": 9, "profiles": 7}
+	want := map[string]int{"sources": 66, "pipes": 74, "fittings": 150, "valves": 48, "non-returns": 18, "floats": 6, "stores": 11,
+		"pumps": 14, "vessels": 8, "joints": 43, "soils": 9, "elastic": 14, "outlets": 11, "heaters": 9, "controls": 5, "simultaneity": 8, "uses": 9, "profiles": 7}
 	for _, name := range tableNames() {
 		if got := len(c.Keys(name)); got != want[name] {
 			t.Errorf("%s: %d rows, want %d", name, got, want[name])
@@ -47,6 +47,8 @@ func refs(c *Catalogue) map[string]Row {
 	collect(out, "pumps ", c.Pumps)
 	collect(out, "vessels ", c.Vessels)
 	collect(out, "elastic ", c.Elastic)
+	collect(out, "joints ", c.Joints)
+	collect(out, "soils ", c.Soils)
 	collect(out, "outlets ", c.Outlets)
 	collect(out, "heaters ", c.Heaters)
 	collect(out, "controls ", c.Controls)
@@ -218,7 +220,7 @@ func TestInserts(t *testing.T) {
 // TestBushes works the bushes out again: the mean of contraction and expansion between
 // the nominal bores, on the smaller, and the same loss of head on any pipe's bore.
 func TestBushes(t *testing.T) {
-	nominal := map[string]float64{"1/2": 15, "3/4": 20, "1": 25, "1-1/4": 32, "1-1/2": 40}
+	nominal := map[string]float64{"1/2": 15, "3/4": 20, "1": 25, "1-1/4": 32, "1-1/2": 40, "2": 50}
 	for key, f := range loaded(t).Fittings {
 		if f.Kind != "bush" {
 			continue
@@ -254,7 +256,7 @@ var generic = regexp.MustCompile(`^[a-z0-9][a-z0-9./-]*$`)
 
 func TestKeysAreWritable(t *testing.T) {
 	for key, r := range refs(loaded(t)) {
-		if strings.HasPrefix(key, "pipes ") || strings.HasPrefix(key, "fittings ") || strings.HasPrefix(key, "elastic ") {
+		if strings.HasPrefix(key, "pipes ") || strings.HasPrefix(key, "fittings ") || strings.HasPrefix(key, "elastic ") || strings.HasPrefix(key, "joints ") {
 			continue
 		}
 		if !generic.MatchString(r.Key) {
@@ -313,6 +315,43 @@ func TestProfiles(t *testing.T) {
 		}
 		if p.Rule("turnover-look").Value >= p.Rule("turnover-fix").Value || p.Rule("max-velocity-header").Value > p.Rule("max-velocity-branch").Value {
 			t.Errorf("%s: limits stand in the wrong order", name)
+		}
+	}
+}
+
+// TestJoints: every row is of a pipe there is, a pipe goes in less far than three times its
+// bore, and the worked case of a cutting list comes out.
+func TestJoints(t *testing.T) {
+	c := loaded(t)
+	for size, j := range c.Joints {
+		p, there := c.Pipes[size]
+		if !there {
+			t.Errorf("%s is no pipe of the catalogue", size)
+		}
+		if j.Insertion > 3*p.Outside || j.Elbow > 2*p.Outside || j.Tee > 2*p.Outside {
+			t.Errorf("%s: goes in %v m, take-outs %v and %v m", size, j.Insertion, j.Elbow, j.Tee)
+		}
+	}
+	// Copper 3/4, one metre between the centres of an elbow and a tee: 1000 − 13.5 − 12.7 + 2 × 19 mm.
+	size := quantity.Size{Family: "copper-L", Mark: "3/4"}
+	j := c.Joints[size]
+	if cut, ok := c.Cut(size, 1, j.Elbow, j.Tee); !ok || math.Abs(float64(cut)-1.0118) > 1e-9 {
+		t.Errorf("cut %v m, want 1.0118", cut)
+	}
+}
+
+// TestSoils: each kind of ground a job can tell of has a row, least and most in order, and
+// no profile presumes more for any ground than the firmest carries.
+func TestSoils(t *testing.T) {
+	c := loaded(t)
+	for _, ground := range []string{"rock", "gravel", "dense-sand", "medium-sand", "loose-sand", "stiff-clay", "firm-clay", "soft-clay", "made-ground"} {
+		if s, there := c.Soils[ground]; !there || s.Least > s.Most {
+			t.Errorf("%s: %v", ground, s)
+		}
+	}
+	for name, p := range c.Profiles {
+		if b := p.Rule("bearing"); b.Value > float64(c.Soils["gravel"].Most) {
+			t.Errorf("%s presumes %v Pa of any ground", name, b.Value)
 		}
 	}
 }

@@ -39,7 +39,7 @@ func (c *Catalogue) keys(table string) map[string]bool {
 	case "meters":
 		note(out, c.Valves, func(v Valve) bool { return v.Kind == "meter" })
 	case "stop-valves":
-		note(out, c.Valves, func(v Valve) bool { return v.Kind == "ball" || v.Kind == "screw-down" })
+		note(out, c.Valves, func(v Valve) bool { return stops[v.Kind] })
 	case "fittings":
 		note(out, c.Fittings, nil)
 	case "non-returns":
@@ -52,6 +52,12 @@ func (c *Catalogue) keys(table string) map[string]bool {
 		note(out, c.Pumps, nil)
 	case "vessels":
 		note(out, c.Vessels, nil)
+	case "joints":
+		for s := range c.Joints {
+			out[s.String()] = true
+		}
+	case "soils":
+		note(out, c.Soils, nil)
 	case "elastic":
 		note(out, c.Elastic, nil)
 	case "outlets":
@@ -294,3 +300,6 @@ func sorted[T any](m map[string]T) []string {
 	sort.Strings(keys)
 	return keys
 }
+
+// stops are the kinds of hand valve that shut a service off.
+var stops = map[string]bool{"ball": true, "screw-down": true, "gate": true, "angle": true}

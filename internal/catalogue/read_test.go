@@ -132,7 +132,7 @@ func TestHas(t *testing.T) {
 		{"pumps", "windmill", false, ""},
 		{"meters", "meter-q3-2.5", true, ""},
 		{"meters", "ball-25", false, ""},
-		{"stop-valves", "ball-26", false, "ball-20"},
+		{"stop-valves", "ball-26", false, "ball-2"},
 		{"pipes", "multilayer 20", true, ""},
 		{"pipes", "multilayr 20", false, "multilayer 20"},
 		{"profiles", "genric", false, "generic"},
