@@ -124,7 +124,9 @@ func (f *freehand) valveRow(l *line, path, kind, key string) catalogue.Valve {
 
 // fits reports whether a valve row of a kind serves for what is asked: a stop valve may be
 // a ball, screw-down, gate or angle valve.
-func fits(asked, is string) bool { return asked == is || asked == "ball" && (is == "screw-down" || is == "gate" || is == "angle") }
+func fits(asked, is string) bool {
+	return asked == is || asked == "ball" && (is == "screw-down" || is == "gate" || is == "angle")
+}
 
 // threadOr is the thread of the line's open port; at a line's beginning there is none.
 func (l *line) threadOr(f *freehand) string {
