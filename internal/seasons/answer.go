@@ -19,6 +19,7 @@ type Odds struct {
 	Usable  float64
 	By      [Measures]Estimate
 	Total   Count
+	Futures Range    // share ridden out in nine futures of ten: what luck and what is not known of the supply leave open, however long the run; a log narrows it
 	Gain    Estimate // ride-through won against the store before, on the same outages; N 0 for the first
 	Saved   Estimate // litres a year no longer short against the store before [m³/a]
 	Balance float64  // |in − out − stored − spilled| over what went through: below 1e-9 [–]
@@ -26,6 +27,9 @@ type Odds struct {
 	// can keep up. Above 0 no store can help. [m³/d]
 	Deficit float64
 }
+
+// Range is from one figure to another.
+type Range struct{ Low, High float64 }
 
 // Answer reads the figures off the sums so far.
 func (g *Gather) Answer() *Answer {
@@ -41,6 +45,7 @@ func (g *Gather) Answer() *Answer {
 		for m := range Measures {
 			o.By[m] = g.estimate(i, m)
 		}
+		o.Futures, _ = g.nineInTen(i)
 		if i > 0 {
 			o.Gain, o.Saved = g.gains[i][0].mean(), g.gains[i][1].mean()
 		}

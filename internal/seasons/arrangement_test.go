@@ -220,6 +220,11 @@ func TestCarryTimes(t *testing.T) {
 // TestReading: window, knee and what more litres buy, off a run.
 func TestReading(t *testing.T) {
 	a := lives(t, town(t, 4, Automatic), 24)
+	for _, o := range a.Stores {
+		if v := o.By[RideThrough].Value; !(o.Futures.Low <= v && v <= o.Futures.High && o.Futures.High <= 1) {
+			t.Errorf("nine futures in ten lie in %v, the mean is %g", o.Futures, v)
+		}
+	}
 	knee, ok := a.Knee()
 	if !ok || knee == 0 || knee == len(a.Stores)-1 {
 		t.Errorf("knee at %d, %v", knee, ok)

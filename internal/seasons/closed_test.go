@@ -26,7 +26,10 @@ func fluid(c, d, r, u, m float64) (dry, p0, pc float64, below func(x float64) fl
 	}
 	k := 1 / (r/mu + (1+r/d)*area(c) + r/lambda*math.Exp(z*c))
 	p0, pc = r*k/mu, r/lambda*k*math.Exp(z*c)
-	return p0 * (lambda + mu) / lambda, p0, pc, func(x float64) float64 { return p0 + (1+r/d)*k*area(x) }
+	if got := EmptyEq.Fn([]float64{c, d, r, u, m}); math.Abs(got-p0) > 1e-12 {
+		panic("the registered equation is not the one derived here")
+	}
+	return DryEq.Fn([]float64{p0, u, m}), p0, pc, func(x float64) float64 { return p0 + (1+r/d)*k*area(x) }
 }
 
 // gauge sums how long a level was met.
