@@ -62,7 +62,7 @@ var laws = map[string]rule{
 	"pack":         {[]string{"appraise", "assembly", "calc", "catalogue", "consent", "disinfect", "drawing", "drawing/font", "finding", "job", "pack/paper", "proof", "proposal", "quantity", "service", "sitework", "store", "takeoff", "words"}, "papers place values, they never compute one, and write no file"},
 	"pack/paper":   {[]string{"drawing", "drawing/font", "words"}, "the PDF writer knows boxes and ink only"},
 	"shelf":        {[]string{"words"}, "the one door to the disk knows bytes and names only"},
-	"web":          {[]string{"appraise", "assembly", "catalogue", "drawing", "finding", "interview", "job", "quantity", "service", "shelf", "words"}, "pages show what others worked out: they never import numerics"},
+	"web":          {[]string{"appraise", "assembly", "catalogue", "drawing", "finding", "interview", "job", "pack", "proposal", "quantity", "service", "shelf", "words"}, "pages show what others worked out: they never import numerics"},
 	"cli":          {[]string{"appraise", "catalogue", "finding", "interview", "job", "manual", "pack", "proposal", "quantity", "shelf", "takeoff", "web", "words", "calc", "assembly"}, "commands never import numerics"},
 }
 

@@ -38,6 +38,7 @@ type jobView struct {
 	PictureTitle       string
 	PictureURL         string // of its own page
 	Settings           []tab  // to see the picture in
+	Doings             []tab  // pages of the job beside its sections
 }
 
 // tab leads to a page.
@@ -153,6 +154,7 @@ func (p *Pages) showJob(w http.ResponseWriter, r *http.Request, d *desk, section
 	q := kept(r)
 	v.Query = q.Encode()
 	v.Sections = d.tabs(section)
+	v.Doings = d.doings("")
 	all := q.Get("fine") == "1"
 	v.Findings, v.Fine = d.findingsOf(section, all)
 	if all {

@@ -24,13 +24,15 @@ type Pages struct {
 	mu      sync.Mutex
 	desks   map[string]*desk
 	glances map[string]glimpse
+	packs   map[string]*packRun
+	packed  []string // the names of packs, the oldest first
 }
 
 // New readies the pages of a folder; today tells the date a new job carries.
 func New(folder *shelf.Folder, cat *catalogue.Catalogue, version string, today func() string) *Pages {
 	p := &Pages{
 		folder: folder, catalogue: cat, version: version, today: today,
-		slow: make(chan struct{}, 1), desks: map[string]*desk{}, glances: map[string]glimpse{},
+		slow: make(chan struct{}, 1), desks: map[string]*desk{}, glances: map[string]glimpse{}, packs: map[string]*packRun{},
 	}
 	p.ctx, p.end = context.WithCancel(context.Background())
 	p.mux = p.routes()
@@ -69,6 +71,11 @@ func (p *Pages) routes() *http.ServeMux {
 	m.HandleFunc("GET /jobs/{name}/earlier", p.earlier)
 	m.HandleFunc("GET /jobs/{name}/picture", p.pictures)
 	m.HandleFunc("GET /jobs/{name}/turn", p.turning)
+	m.HandleFunc("GET /jobs/{name}/charts", p.charts)
+	m.HandleFunc("GET /jobs/{name}/pack", p.packPage)
+	m.HandleFunc("GET /jobs/{name}/pack/{file}", p.packFile)
+	m.HandleFunc("POST /jobs/{name}/pack", p.makeAPack)
+	m.HandleFunc("POST /jobs/{name}/pack/stop", p.stopPack)
 	m.HandleFunc("POST /jobs/{name}/edit", p.edit)
 	m.HandleFunc("POST /jobs/{name}/item", p.item)
 	m.HandleFunc("POST /jobs/{name}/remedy", p.remedy)

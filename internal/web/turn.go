@@ -113,9 +113,8 @@ func (p *Pages) turning(w http.ResponseWriter, r *http.Request) {
 			return
 		}
 	}
-	v := turnView{jobView: jobView{frame: p.frame(r, ""), URL: d.url(), Name: d.name, JobName: d.doc.Job.Name, Problems: problems}}
-	v.Title, v.Error = v.JobName+" · "+say("web.turn"), len(problems) > 0
-	v.Sections = d.tabs("turn")
+	v := turnView{jobView: d.aboutJob(p.frame(r, ""), "turn", say("web.turn"))}
+	v.Problems, v.Error = problems, len(problems) > 0
 	v.Stage, v.Wait = d.waiting(d.url()+"/turn", r)
 	d.tellCase(&v, c, shown)
 	d.drawCase(&v, c, shown)

@@ -1,0 +1,235 @@
+package web
+
+import (
+	"archive/zip"
+	"bytes"
+	"context"
+	"sync"
+
+	"tideover/internal/appraise"
+	"tideover/internal/job"
+	"tideover/internal/pack"
+)
+
+// packStage is how far a pack has come.
+type packStage string
+
+const (
+	packWaits   packStage = "waits"   // for another long run
+	packWorks   packStage = "works"   // figures are being worked out
+	packSets    packStage = "sets"    // sheets are being set
+	packDone    packStage = "done"    //
+	packFailed  packStage = "failed"  //
+	packStopped packStage = "stopped" // somebody stopped it
+)
+
+// mostPacks is how many finished packs are kept in memory; the oldest makes room.
+const mostPacks = 3
+
+// packRun is one pack being made, or made. It lives in memory until it is downloaded from
+// there: nothing is written to the folder.
+type packRun struct {
+	of     string // revision of the file it is made of
+	order  packOrder
+	cancel context.CancelFunc
+
+	mu    sync.Mutex
+	stage packStage
+	share int // of the work, in twentieths
+	tick  int // grows with every change
+	files []pack.File
+	why   string
+	bell  chan struct{}
+}
+
+// packOrder is how a pack is wanted.
+type packOrder struct {
+	paper pack.Paper
+	set   string // of sheets; "" is all
+	full  bool   // every single failure is tried first
+}
+
+// move changes a run and wakes who waits for it.
+func (k *packRun) move(change func()) {
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	change()
+	k.tick++
+	close(k.bell)
+	k.bell = make(chan struct{})
+}
+
+// tell hears of progress.
+func (k *packRun) tell(done, total int) {
+	share := 20 * done / max(1, total)
+	k.mu.Lock()
+	same := share == k.share && k.stage == packWorks
+	k.mu.Unlock()
+	if !same {
+		k.move(func() { k.stage, k.share = packWorks, share })
+	}
+}
+
+func (k *packRun) running() bool {
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	return k.stage == packWaits || k.stage == packWorks || k.stage == packSets
+}
+
+// await returns when a run has changed since tick, or the context ends.
+func (k *packRun) await(ctx context.Context, tick int) {
+	k.mu.Lock()
+	bell, fresh := k.bell, k.tick != tick
+	k.mu.Unlock()
+	if fresh {
+		return
+	}
+	select {
+	case <-bell:
+	case <-ctx.Done():
+	}
+}
+
+// packOf is the pack of a job, or nil.
+func (p *Pages) packOf(name string) *packRun {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	return p.packs[name]
+}
+
+// startPack makes the pack of a desk in the background; one that is under way goes on. The
+// desk is locked.
+func (p *Pages) startPack(d *desk, o packOrder) {
+	if k := p.packOf(d.name); k != nil && k.running() {
+		return
+	}
+	ctx, cancel := context.WithCancel(p.ctx)
+	k := &packRun{of: revision(d.src), order: o, cancel: cancel, stage: packWaits, bell: make(chan struct{})}
+	p.mu.Lock()
+	p.packs[d.name] = k
+	p.packed = append(without(p.packed, d.name), d.name)
+	for len(p.packed) > mostPacks {
+		p.packs[p.packed[0]].cancel()
+		delete(p.packs, p.packed[0])
+		p.packed = p.packed[1:]
+	}
+	p.mu.Unlock()
+	in, known := d.input, d.appraisal
+	if o.full && d.stage != last || d.stage == glance {
+		known = nil
+	}
+	go func() {
+		defer cancel()
+		p.makePack(ctx, k, in, known)
+	}()
+}
+
+func without(list []string, name string) []string {
+	var kept []string
+	for _, n := range list {
+		if n != name {
+			kept = append(kept, n)
+		}
+	}
+	return kept
+}
+
+// dropPack stops and forgets a job's pack: the job is renamed or gone.
+func (p *Pages) dropPack(name string) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if k := p.packs[name]; k != nil {
+		k.cancel()
+	}
+	delete(p.packs, name)
+	p.packed = without(p.packed, name)
+}
+
+// makePack works out what is not known yet and sets the sheets.
+func (p *Pages) makePack(ctx context.Context, k *packRun, in appraise.Input, known *appraise.Appraisal) {
+	files, err := p.packFiles(ctx, k, in, known)
+	switch {
+	case ctx.Err() != nil:
+		k.move(func() { k.stage = packStopped })
+	case err != nil:
+		k.move(func() { k.stage, k.why = packFailed, err.Error() })
+	default:
+		k.move(func() { k.stage, k.files = packDone, files })
+	}
+}
+
+func (p *Pages) packFiles(ctx context.Context, k *packRun, in appraise.Input, known *appraise.Appraisal) ([]pack.File, error) {
+	if known == nil {
+		in.Proof = appraise.SoundProof
+		if k.order.full {
+			in.Proof = appraise.FullProof
+			select { // it takes every core: one at a time
+			case p.slow <- struct{}{}:
+				defer func() { <-p.slow }()
+			case <-ctx.Done():
+				return nil, ctx.Err()
+			}
+		}
+		k.tell(0, 1)
+		var err error
+		if known, err = appraise.Run(ctx, in, k.tell); err != nil {
+			return nil, err
+		}
+	}
+	k.move(func() { k.stage = packSets })
+	o := pack.Options{Paper: k.order.paper, Version: p.version}
+	if k.order.set != "" {
+		o.Sheets = []string{k.order.set}
+	}
+	o.Photos, o.Missing = p.photos(known.Job)
+	if ctx.Err() != nil {
+		return nil, ctx.Err()
+	}
+	return pack.Make(known, o)
+}
+
+// The largest photo that is read, and the most of all together: what a telephone takes,
+// times a few.
+const (
+	photoLimit  = 10 << 20
+	photosLimit = 40 << 20
+)
+
+// photos reads the photos a job names from its folder. One that cannot be read is told and
+// left out: a sheet without it is worth more than no sheet.
+func (p *Pages) photos(j *job.Job) (found map[string][]byte, missing map[string]string) {
+	found, missing = map[string][]byte{}, map[string]string{}
+	left := int64(photosLimit)
+	for _, f := range j.Photos {
+		if found[f.File] != nil {
+			continue
+		}
+		b, err := p.folder.Beside(f.File, min(photoLimit, left))
+		if err != nil {
+			missing[f.File] = err.Error()
+			continue
+		}
+		left -= int64(len(b))
+		found[f.File] = b
+	}
+	return found, missing
+}
+
+// zipped is a pack's files as one.
+func zipped(files []pack.File) ([]byte, error) {
+	var b bytes.Buffer
+	z := zip.NewWriter(&b)
+	for _, f := range files {
+		w, err := z.Create(f.Name)
+		if err == nil {
+			_, err = w.Write(f.Data)
+		}
+		if err != nil {
+			return nil, err
+		}
+	}
+	if err := z.Close(); err != nil {
+		return nil, err
+	}
+	return b.Bytes(), nil
+}
