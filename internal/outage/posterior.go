@@ -146,6 +146,7 @@ func newGrid(law Law, r record, prior Prior) grid {
 
 // fill works out ln of prior times likelihood in every cell.
 func (g *grid) fill(r record, prior Prior) {
+	wide := -math.Log(prior.MuSD) - logRoot2Pi
 	g.mass = slices.Grow(g.mass[:0], g.mu.n*g.log.n)
 	for j := range g.log.n {
 		ls := g.log.middle(j)
@@ -158,7 +159,7 @@ func (g *grid) fill(r record, prior Prior) {
 		for i := range g.mu.n {
 			mu := g.mu.middle(i)
 			zm := (mu - prior.Mu) / prior.MuSD
-			lp := priorLog - zm*zm/2 - math.Log(prior.MuSD) - logRoot2Pi
+			lp := priorLog + wide - zm*zm/2
 			g.mass = append(g.mass, lp+along(mu))
 		}
 	}
