@@ -13,7 +13,7 @@ import (
 // finding has its words, what a profile leaves blank is not judged and says which rule it
 // wants, and a stricter limit is never kinder.
 func TestEveryProfile(t *testing.T) {
-	for _, name := range []string{"kestrel-rise", "juniper-flat", "lantern-row"} {
+	for _, name := range []string{"kestrel-rise", "juniper-flat", "lantern-row", "osprey-house"} {
 		src := demo.Source(t, name)
 		cat, _ := demo.Rows(t, "generic")
 		for _, key := range cat.Keys("profiles") {

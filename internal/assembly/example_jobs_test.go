@@ -41,7 +41,7 @@ func golden(t *testing.T, name, got string) {
 
 func TestExamples(t *testing.T) {
 	c, p := rows(t)
-	for _, name := range []string{"kestrel-rise", "juniper-flat", "lantern-row"} {
+	for _, name := range []string{"kestrel-rise", "juniper-flat", "lantern-row", "osprey-house"} {
 		j := readJob(t, name)
 		a, err := Build(j, c, p)
 		if err != nil {

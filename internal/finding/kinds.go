@@ -49,6 +49,7 @@ var kinds = []Kind{
 	{"one-store-fewer", "store", 8, mayLook},
 	{"refill", "store", 5, []Verdict{Fine, LookAt, MustFix}},
 	{"refill-time", "store", 6, mayLook},
+	{"refill-slots", "store", 4, []Verdict{Fine, LookAt, MustFix}},
 	{"hand-delay", "valves", 5, mayLook},
 	{"peak-by-hand", "valves", 5, []Verdict{Fine, LookAt}},
 	{"power-out", "power", 5, mayLook},

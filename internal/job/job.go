@@ -95,8 +95,9 @@ type Spell struct {
 	From        string        // clause as written
 }
 
-// Slot is one weekly time in which the main is on. Minutes count from Monday 00:00.
-type Slot struct{ From, To int }
+// Slot is one time in which the main is on, every Cycle minutes; a Cycle of 0 is a week,
+// and minutes count from Monday 00:00, else from the first day of the round.
+type Slot struct{ From, To, Cycle int }
 
 // Consent is who has agreed to the work.
 type Consent struct {

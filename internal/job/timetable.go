@@ -20,8 +20,13 @@ var dayNames = [...]string{"monday", "tuesday", "wednesday", "thursday", "friday
 // ParseTimetable reads the weekly times in which the main is on: clauses parted by
 // ";", each some days and some times, "Mon Wed 06:00-12:00; Sat 05:00-09:00". Days may
 // be a range (Mon-Fri) or "daily"; a time past midnight ends on the next day. Slots
-// come back in order from Monday 00:00 and do not overlap.
+// come back in order from Monday 00:00 and do not overlap. A supply that turns on every
+// second day knows no weekdays: "every second day 06:00-12:00", "every 3 days 05:00-08:00";
+// its slots count from the first of those days, and it is the whole timetable.
 func ParseTimetable(text string) ([]Slot, error) {
+	if list, every, err := parseEvery(text); every {
+		return list, asError(err)
+	}
 	var list []Slot
 	at := 0
 	for _, clause := range strings.Split(text, ";") {
@@ -143,15 +148,74 @@ func addHours(list []Slot, days [7]bool, some bool, word string) ([]Slot, *value
 		if !on {
 			continue
 		}
-		s := Slot{d*minutesADay + from, d*minutesADay + to}
+		s := Slot{From: d*minutesADay + from, To: d*minutesADay + to}
 		if s.To > minutesAWeek {
-			list = append(list, Slot{0, s.To - minutesAWeek})
+			list = append(list, Slot{To: s.To - minutesAWeek})
 			s.To = minutesAWeek
 		}
 		list = append(list, s)
 	}
 	return list, nil
 }
+
+// ordinals are the words for every how many days.
+var ordinals = map[string]int{"second": 2, "other": 2, "third": 3, "fourth": 4, "fifth": 5, "sixth": 6}
+
+// mostDays is the longest round of a timetable: beyond it nobody turns a valve by heart.
+const mostDays = 14
+
+// parseEvery reads a timetable that begins with "every". every is false for any other.
+func parseEvery(text string) (list []Slot, every bool, err *valueError) {
+	all := splitWords(text)
+	if len(all) == 0 || !strings.EqualFold(all[0].text, "every") {
+		return nil, false, nil
+	}
+	days := 0
+	if len(all) > 2 {
+		count, unit := strings.ToLower(all[1].text), strings.ToLower(all[2].text)
+		switch n, number := strconv.Atoi(count); {
+		case ordinals[count] > 0 && unit == "day":
+			days = ordinals[count]
+		case number == nil && unit == "days":
+			days = n
+		}
+	}
+	if days < 2 || days > mostDays {
+		return nil, true, wrong("slots-every", words.Args{"text": strings.TrimSpace(text), "most": itoa(mostDays)})
+	}
+	if len(all) == 3 {
+		return nil, true, wrong("slots-empty", words.Args{"clause": strings.TrimSpace(text)})
+	}
+	cycle := days * minutesADay
+	for _, w := range all[3:] {
+		from, to, err := parseHours(w.text)
+		if err != nil {
+			err.At += w.at
+			return nil, true, err
+		}
+		if to <= from {
+			to += minutesADay
+		}
+		list = append(list, Slot{From: from, To: to, Cycle: cycle})
+	}
+	sort.Slice(list, func(i, j int) bool { return list[i].From < list[j].From })
+	for i := range list {
+		if next := list[(i+1)%len(list)].From; len(list) > 1 && i+1 < len(list) && next < list[i].To || list[i].To > cycle+list[0].From {
+			return nil, true, wrong("slots-overlap", words.Args{"when": clock(list[i].From)})
+		}
+	}
+	return list, true, nil
+}
+
+// asError keeps a nil *valueError from becoming an error that is not nil.
+func asError(err *valueError) error {
+	if err == nil {
+		return nil
+	}
+	return err
+}
+
+func clock(minutes int) string { return fmt.Sprintf("%02d:%02d", minutes/60%24, minutes%60) }
 
 // parseHours reads "08:00-18:00" into minutes from midnight.
 func parseHours(text string) (from, to int, err *valueError) {

@@ -81,6 +81,9 @@ func toldOf(spells []job.Spell) []Told {
 func timetableOf(slots []job.Slot) *Timetable {
 	t := &Timetable{Cycle: Week}
 	for _, s := range slots {
+		if s.Cycle > 0 {
+			t.Cycle = float64(s.Cycle) * 60
+		}
 		t.On = append(t.On, Slot{float64(s.From) * 60, float64(s.To) * 60})
 	}
 	return t

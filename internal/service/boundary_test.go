@@ -67,6 +67,8 @@ var sweeps = []sweep{
 	{id: "refill", mode: "refill-peak", path: "supply.peak.pressure", from: 3e5, to: 0.8e5, was: finding.Fine, is: finding.LookAt},
 	{id: "refill", mode: "refill-usual", path: "supply.night-maximum", from: 1.3e5, to: 0.3e5, prepare: weakMain, was: finding.LookAt, is: finding.MustFix},
 	{id: "refill-time", path: "pipework.tee-to-store", from: 6, to: 5000, prepare: oftenOff, was: finding.Fine, is: finding.LookAt},
+	{id: "refill-slots", path: "home.use", from: 0.05, to: 0.9, prepare: rationed, was: finding.Fine, is: finding.LookAt},
+	{id: "refill-slots", path: "home.use", from: 0.8, to: 1.9, prepare: rationed, was: finding.LookAt, is: finding.MustFix},
 	{id: "refill-takes-main", path: "choices.lock-out.low", from: 0.2e5, to: 1.2e5, was: finding.Fine, is: finding.LookAt},
 	{id: "hunting", path: "choices.lock-out.low", from: 0.2e5, to: 1.2e5, was: finding.Fine, is: finding.LookAt},
 }
@@ -86,6 +88,11 @@ func gasShower(j *job.Job) {
 // switchedGas is a gas heater behind a pump on a pressure switch.
 func switchedGas(j *job.Job) {
 	j.Home.Heater, j.Home.Vent, j.Choices.Control = "instant-gas", "no", "pressure-switch"
+}
+
+// rationed is a main that runs every second day.
+func rationed(j *job.Job) {
+	j.Interruptions.Habit, j.Interruptions.Timetable = nil, []job.Slot{{From: 360, To: 720, Cycle: 2 * 24 * 60}}
 }
 
 // smallGarden is a hand changeover without the garden tap, which the main never serves.

@@ -168,6 +168,7 @@ func (f *reader) refills() {
 		if r.Hours == "usual" && r.Flow > 0 {
 			f.refillTime(r)
 			f.refillTakes(r)
+			f.refillSlots(r)
 		}
 	}
 }

@@ -1,0 +1,68 @@
+package service
+
+import (
+	"tideover/internal/calc"
+	"tideover/internal/circuit"
+	"tideover/internal/finding"
+	"tideover/internal/job"
+	"tideover/internal/quantity"
+)
+
+// slotsEq is what a timetable lets into the store.
+var slotsEq = calc.Register(calc.Equation{
+	Key: "slots-inflow", Section: "Store",
+	Title:   "Water a timetable lets into the store in one round",
+	Formula: "V = q t",
+	Result:  sym("V", "water let in", quantity.VolumeDim, "m³"),
+	Args: []calc.Symbol{
+		sym("q", "flow while the store fills", quantity.FlowDim, "m³/s"),
+		sym("t", "hours with water in one round", quantity.TimeDim, "s"),
+	},
+	Range:  "the float valve fully open throughout, the main at its usual pressure",
+	Source: "mass balance",
+	Fn:     func(a []float64) float64 { return a[0] * a[1] },
+})
+
+// hopeless is the share of its use from which on downwards a home cannot live on what a
+// timetable lets in. Judgement; between it and the whole people ration.
+const hopeless = 0.6
+
+// round is the length of a timetable's round and of its hours with water. [s]
+func round(slots []job.Slot) (cycle, on float64) {
+	cycle = 7 * 86400
+	for _, s := range slots {
+		if s.Cycle > 0 {
+			cycle = float64(s.Cycle) * 60
+		}
+		on += float64(s.To-s.From) * 60
+	}
+	return cycle, on
+}
+
+// refillSlots judges what a timetable's hours let into the store against what the home
+// draws from it until they come again.
+func (f *reader) refillSlots(r *Refill) {
+	slots := f.Job.Interruptions.Timetable
+	if len(slots) == 0 {
+		return
+	}
+	cycle, on := round(slots)
+	use := float64(f.Job.Home.People.V) * float64(f.Job.Home.Use.V) * circuit.StoreShare(f.Assembly) * cycle / 86400
+	var sheet calc.Sheet
+	x := f.start("refill-slots", f.floatTag(), "")
+	in := sheet.Eval(slotsEq, float64(r.Flow), on)
+	x.Calc = append(append(x.Calc, r.Calc...), sheet.Steps...)
+	x.Source = slotsEq.Source
+	x.Arg("hours", stated(quantity.TimeDim, on))
+	x.Against(finding.Of(quantity.VolumeDim, in), stated(quantity.VolumeDim, use), finding.AtLeast, finding.LookAt)
+	if x.Verdict == finding.LookAt && in < hopeless*use {
+		x.Verdict = finding.MustFix
+	}
+	if x.Verdict != finding.Fine {
+		for _, row := range []string{"float-15-full-way", "float-20-full-way", "float-25-full-way"} {
+			x.Cures = append(x.Cures, []job.Edit{edit("choices.float", row)})
+		}
+		x.Cures = append(x.Cures, []job.Edit{edit("choices.float", "float-25-full-way"), edit("pipework.outdoors", "PE100-SDR11 50")})
+	}
+	f.add(x)
+}
