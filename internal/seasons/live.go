@@ -173,8 +173,31 @@ func (w *Worker) hour(n *now) {
 		w.tally.Main += asked[demand.OnMain]
 		w.tally.Called += dt
 	}
+	if w.plain(n) && of(asked, n.lost) == 0 {
+		w.drawAll(n, of(asked, n.draws)+w.leak(n)*dt)
+		return
+	}
 	for i := range w.tanks {
 		w.draw(i, n)
+	}
+}
+
+// plain says that nothing comes in, whatever the store, and nobody looks or rations.
+func (w *Worker) plain(n *now) bool {
+	return !w.fills[n.main] && w.in.Ration[0] == 0 && w.watch == nil
+}
+
+// drawAll is draw for all stores at once, where most have enough and nothing comes in.
+func (w *Worker) drawAll(n *now, total float64) {
+	for i := range w.tanks {
+		b := &w.tanks[i]
+		if b.level <= total {
+			w.draw(i, n)
+			continue
+		}
+		b.level -= total
+		b.n.Out += total
+		b.dry = 0
 	}
 }
 

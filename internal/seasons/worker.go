@@ -16,6 +16,7 @@ type Worker struct {
 	reader *demand.Reader
 	tanks  []tank
 	stays  [168]float64 // hours until the main stands otherwise by the week; +Inf never
+	fills  []bool       // for each way of the main: anything comes into any store
 	have   uint8        // lines that something hangs on, as bits
 
 	home        uint32
@@ -65,6 +66,12 @@ func NewWorker(in *Input) (*Worker, error) {
 	w := &Worker{in: in, reader: demand.NewReader(in.Home), tanks: make([]tank, len(in.Stores)), time: make([]float64, len(in.Mains))}
 	for i := range w.tanks {
 		w.tanks[i] = tankOf(&in.Stores[i])
+	}
+	for m := range in.Mains {
+		w.fills = append(w.fills, false)
+		for i := range w.tanks {
+			w.fills[m] = w.fills[m] || w.tanks[i].fill[m][0] > 0
+		}
 	}
 	for l := range demand.Lines {
 		if in.hangs(l) {
