@@ -62,9 +62,17 @@ func BenchmarkThrough(b *testing.B) {
 	bench(b, in)
 }
 
-// BenchmarkHourly is the plain balance on Kestrel's interruptions.
+// noSuppers is Kestrel's interruptions alone, which the plain balance can do as well.
+func noSuppers(b testing.TB) *Input {
+	return input(family(b, 5, demand.Either), renewal{up: 70 * Hour, down: 15 * Hour}, tanks(400, 3000))
+}
+
+// BenchmarkEvents and BenchmarkHourly do the same years, by events and by the plain balance.
+func BenchmarkEvents(b *testing.B) { bench(b, noSuppers(b)) }
+
+// BenchmarkHourly: see BenchmarkEvents.
 func BenchmarkHourly(b *testing.B) {
-	in := input(family(b, 5, demand.Either), renewal{up: 70 * Hour, down: 15 * Hour}, tanks(400, 3000))
+	in := noSuppers(b)
 	for k := uint32(0); b.Loop(); k++ {
 		hourly(in, k, 0)
 	}

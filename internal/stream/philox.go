@@ -96,6 +96,16 @@ func (s *Stream) Uint32() uint32 {
 	return s.block[3-s.left]
 }
 
+// Block returns the next four words of 32 bits, the first word first: what four calls of
+// Uint32 return on a stream that was never asked for fewer, at a third of the cost. A word
+// left of an earlier block is passed over.
+func (s *Stream) Block() [4]uint32 {
+	b := philox(s.count, s.key)
+	s.count[0]++
+	s.left = 0
+	return b
+}
+
 // Uint64 returns the next 64 bits: what makes a Stream a rand/v2 Source.
 func (s *Stream) Uint64() uint64 {
 	high := uint64(s.Uint32())

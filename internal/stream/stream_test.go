@@ -225,3 +225,16 @@ func BenchmarkDraws(b *testing.B) {
 		})
 	}
 }
+
+// TestBlock: a block is the next four words.
+func TestBlock(t *testing.T) {
+	k := Key{Seed: 5, Home: 3, Year: 2, Process: Volume, Item: 9}
+	a, b := Of(k), Of(k)
+	for range 10 {
+		for i, w := range a.Block() {
+			if got := b.Uint32(); got != w {
+				t.Fatalf("word %d: block %#x, one by one %#x", i, w, got)
+			}
+		}
+	}
+}
