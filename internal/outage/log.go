@@ -67,18 +67,14 @@ type row struct {
 
 // ReadLog reads a log: lines of start and end, parted by commas, semicolons or tabs,
 // with a heading in any case or none, in any order. A line "watched, from, to" says when
-// somebody kept the log. An empty end, "?" or "still" is an outage that goes on. Zone
-// names the zone of clocks that carry no offset ("Africa/Nairobi"); "" takes them as
+// somebody kept the log, a line "zone, Africa/Nairobi" in which zone its clocks run. An empty end, "?" or "still" is an outage that goes on. Zone
+// is the zone of clocks that carry no offset where the log names none; "" takes them as
 // they stand. The error is a *LogError.
 func ReadLog(data []byte, zone string) (*Log, error) {
 	r := &logReader{start: 0, end: 1, zone: time.UTC}
-	r.log.NoZone = zone == ""
-	if zone != "" {
-		loc, err := time.LoadLocation(zone)
-		if err != nil || strings.EqualFold(zone, "local") {
-			return nil, &LogError{ID: "zone", Args: words.Args{"zone": zone}}
-		}
-		r.zone = loc
+	r.log.NoZone = true
+	if err := r.setZone(zone, 0); err != nil {
+		return nil, err
 	}
 	for _, step := range []func() error{func() error { return r.lines(data) }, r.order, r.zones, r.watch, r.entries} {
 		if err := step(); err != nil {
@@ -86,6 +82,20 @@ func ReadLog(data []byte, zone string) (*Log, error) {
 		}
 	}
 	return &r.log, nil
+}
+
+// setZone takes the zone of clocks without an offset; "" changes nothing. Never the
+// machine's own.
+func (r *logReader) setZone(name string, line int) error {
+	if name == "" {
+		return nil
+	}
+	loc, err := time.LoadLocation(name)
+	if err != nil || strings.EqualFold(name, "local") {
+		return &LogError{ID: "zone", Line: line, Column: min(line, 1), Args: words.Args{"zone": name}}
+	}
+	r.zone, r.log.NoZone = loc, false
+	return nil
 }
 
 // lines parts the file in rows.
@@ -112,8 +122,14 @@ func (r *logReader) lines(data []byte) error {
 		if blank(fields) {
 			continue
 		}
+		line, _ := c.FieldPos(0)
+		if len(fields) > 1 && strings.EqualFold(strings.TrimSpace(fields[0]), "zone") {
+			if err := r.setZone(strings.TrimSpace(fields[1]), line); err != nil {
+				return err
+			}
+			continue
+		}
 		if first && heading(fields) {
-			line, _ := c.FieldPos(0)
 			if err := r.columns(fields, line); err != nil {
 				return err
 			}

@@ -35,6 +35,7 @@ func TestReadsLogs(t *testing.T) {
 		"offsets":         {"2026-04-13T08:30+02:00,2026-04-13T14:00-0500\n", ""},
 		"greenwich":       {"2026-04-13T06:30Z,2026-04-13T19:00Z\n", ""},
 		"zone":            {"2026-04-13 09:30,2026-04-13 22:00\n", "Africa/Nairobi"},
+		"zone in the log": {"zone,Africa/Nairobi\nstart,end\n2026-04-13 09:30,2026-04-13 22:00\n", "America/Denver"},
 		"summer time":     {"2026-04-13 00:30,2026-04-13 13:00\n", "America/Denver"},
 	} {
 		l, err := ReadLog([]byte(c.text), c.zone)
@@ -83,6 +84,7 @@ func TestLogErrors(t *testing.T) {
 		{"\xff\xfes\x00", "", "encoding", 0, 0},
 		{ok, "Mars/Olympus", "zone", 0, 0},
 		{ok, "Local", "zone", 0, 0},
+		{"# a log\nZone; local\n" + ok, "", "zone", 2, 1},
 		{ok + "soon 1,2026-05-01 10:00\n", "", "not-a-date", 2, 1},
 		{ok + "2026-05-01 06:00,2026-05-01 25:10\n", "", "bad-clock", 2, 18},
 		{ok + "2026-05-01 06:00,2026-05-01 13:10 pm\n", "", "bad-clock", 2, 18},
