@@ -159,6 +159,38 @@ func TestTogether(t *testing.T) {
 	}
 }
 
+// TestCutsStopATimetable: a power cut that stops the main takes water from the hours of
+// the timetable, the share of them that was drawn and no other, in any order of years.
+func TestCutsStopATimetable(t *testing.T) {
+	m := &Model{Power: plain(Exponential, 30*Hour, 3*Hour, 1), Joint: Joint{Stopping: 3, Other: 5, Lag: 600}}
+	m.Water.Timetable = &Timetable{Cycle: Day, On: []Slot{{6 * Hour, 18 * Hour}}}
+	lost, years, share := 0.0, 0.0, 0.0
+	for h := range uint32(60) {
+		f := m.Future(4, h)
+		var byYear [4][]Spell
+		last := 0.0
+		for y := range byYear {
+			byYear[y] = f.Year(nil, y)
+			for _, s := range byYear[y] {
+				if s.From < last {
+					t.Fatalf("year %d: %v begins before %g", y, s, last)
+				}
+				last = s.To
+				lost += s.Length()
+			}
+			lost -= Year / 2
+			years++
+			share += f.Share
+		}
+		for _, y := range []int{2, 0, 3} {
+			if !slices.Equal(f.Year(nil, y), byYear[y]) {
+				t.Fatalf("year %d comes out otherwise", y)
+			}
+		}
+	}
+	near(t, "hours lost a year", lost/years/Hour, share/years*365*24*3/33/2, 0.05)
+}
+
 // TestTimetable: the trace is exact, to the second, year after year.
 func TestTimetable(t *testing.T) {
 	weekly := &Timetable{Cycle: Week, On: []Slot{{6 * Hour, 12 * Hour}, {2*Day + 6*Hour, 2*Day + 12*Hour}}}

@@ -10,14 +10,16 @@ import (
 
 // Cuts appends the times without power that begin in the given year, in order and apart
 // (the same rules as Year). Water and power each fail as often and as long as was said
-// of them alone (two cuts that come to overlap are one); what binds them is when: of the power cuts, the share that stops the
-// main is moved to the nearest interruption of the water that has no cut of its own yet,
-// and begins a lag before it. Cuts beyond the number of interruptions stay where they
-// were drawn.
+// of them alone (two cuts that come to overlap are one); what binds them is when: of the
+// power cuts, the share that stops the main is moved to the nearest interruption of the
+// water that has no cut of its own yet, and begins a lag before it. Cuts beyond the
+// number of interruptions stay where they were drawn. A timetable is another matter:
+// there the cuts that stop the main take water away from the hours it should run, see
+// Year, and no cut is moved.
 func (f *Future) Cuts(dst []Spell, year int) []Spell {
 	begin := len(dst)
 	dst = f.power.year(dst, year)
-	if f.Share == 0 || len(dst) == begin {
+	if f.Share == 0 || f.water.slots != nil || len(dst) == begin {
 		return dst
 	}
 	f.spells = f.again.year(f.spells[:0], year)

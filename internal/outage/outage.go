@@ -86,6 +86,7 @@ type Future struct {
 	again        chain   // the water once more, for Cuts
 	spells       []Spell // room for Cuts to work in
 	taken        []bool
+	stops        stops
 }
 
 // Future draws the parameters of one future.
@@ -100,11 +101,20 @@ func (m *Model) Future(seed uint64, home uint32) *Future {
 	if m.Joint.Stopping > 0 && m.Joint.Other > 0 {
 		f.Share = j.Beta(m.Joint.Stopping, m.Joint.Other)
 	}
+	f.stops = stops{power: f.power, year: none}
 	return f
 }
 
 // Year appends the times without water that begin in the given year (from 0), in order
 // and apart. A spell is given once, whole, in the year it begins in: its end may lie in
 // the next year, and nothing of the next year begins before it. What was running when
-// the run began is given in year 0, from 0 on.
-func (f *Future) Year(dst []Spell, year int) []Spell { return f.water.year(dst, year) }
+// the run began is given in year 0, from 0 on. Where the water runs by a timetable, the
+// power cuts that stop the main are among its spells.
+func (f *Future) Year(dst []Spell, year int) []Spell {
+	begin := len(dst)
+	dst = f.water.year(dst, year)
+	if f.water.slots == nil || f.Share == 0 {
+		return dst
+	}
+	return f.stopped(dst, begin, year)
+}
