@@ -153,16 +153,33 @@ func (s *search) make(ctx context.Context, t try) *Alternative {
 	for _, f := range m.Must {
 		a.Must = append(a.Must, *f)
 	}
-	a.Buying = takeoff.Make(m.Appraisal.Assembly, s.in.Catalogue, s.in.Prices, s.in.Currency)
+	a.count(s.in)
+	return a
+}
+
+// Present is a job as it stands, for setting it beside alternatives or other jobs.
+func Present(in appraise.Input, appraisal *appraise.Appraisal) Alternative {
+	a := Alternative{Doc: in.Doc, Appraisal: appraisal}
+	for i := range appraisal.Findings {
+		if appraisal.Findings[i].Verdict == finding.MustFix {
+			a.Must = append(a.Must, appraisal.Findings[i])
+		}
+	}
+	a.count(in)
+	return a
+}
+
+// count fills in what is bought, what it weighs and where it stands.
+func (a *Alternative) count(in appraise.Input) {
+	a.Buying = takeoff.Make(a.Appraisal.Assembly, in.Catalogue, in.Prices, in.Currency)
 	for i := range a.Buying.Lines {
 		if l := &a.Buying.Lines[i]; !l.Kept {
 			a.Pieces += l.Count
 		}
 	}
-	budget := float64(m.Doc.Job.Access.Budget.V)
+	budget := float64(a.Doc.Job.Access.Budget.V)
 	a.Over = budget > 0 && float64(a.Buying.Total) > budget
 	a.weigh()
-	return a
 }
 
 // pick returns the best try of a name, or nil.

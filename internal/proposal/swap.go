@@ -214,3 +214,19 @@ func boughtTag(part string) string {
 	}
 	return tag
 }
+
+// Place is a part that can be swapped: its tag, and the field that says its row.
+type Place struct{ Tag, Path string }
+
+// Places lists what can be swapped, street to home; parts of one field once.
+func Places(a *assembly.Assembly) []Place {
+	var list []Place
+	for _, tag := range swappable(a) {
+		path, err := Path(a, tag)
+		if err != nil || slices.ContainsFunc(list, func(p Place) bool { return p.Path == path }) {
+			continue
+		}
+		list = append(list, Place{tag, path})
+	}
+	return list
+}

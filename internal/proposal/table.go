@@ -51,7 +51,12 @@ var rows = []struct {
 		return a.parts(assembly.Store)
 	}},
 	{"pump", func(a *Alternative, _ quantity.System) string { return a.parts(assembly.Pump) }},
-	{"for", func(a *Alternative, sys quantity.System) string { return show(quantity.TimeDim, float64(a.For), sys) }},
+	{"for", func(a *Alternative, sys quantity.System) string {
+		if a.For == 0 { // nobody sized it for one
+			return ""
+		}
+		return show(quantity.TimeDim, float64(a.For), sys)
+	}},
 	{"carry", func(a *Alternative, sys quantity.System) string {
 		if a.Appraisal.Store == nil {
 			return ""

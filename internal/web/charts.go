@@ -63,7 +63,7 @@ func (d *desk) aboutJob(f frame, here, title string) jobView {
 // doings are the pages of a job beside its sections.
 func (d *desk) doings(here string) []tab {
 	list := []tab{{ID: "turn", Label: say("web.turn")}, {ID: "charts", Label: say("web.charts")},
-		{ID: "pack", Label: say("web.pack")}}
+		{ID: "side", Label: say("web.side")}, {ID: "swap", Label: say("web.swap")}, {ID: "pack", Label: say("web.pack")}}
 	for i := range list {
 		list[i].URL, list[i].Here = d.url()+"/"+list[i].ID, list[i].ID == here
 	}

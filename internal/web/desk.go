@@ -31,6 +31,7 @@ type desk struct {
 
 	runs                   // run.go
 	laid   laid            // turn.go
+	sided  sided           // side.go
 	before map[string]seen // what the findings said before the latest change
 
 	undo, redo []step
