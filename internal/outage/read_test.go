@@ -178,6 +178,33 @@ func TestTimetableOfJob(t *testing.T) {
 	}
 }
 
+// TestEverySecondDay: six hours every second day, exact over the ends of years, whose
+// days are odd; and a slot that runs on past the end of its round.
+func TestEverySecondDay(t *testing.T) {
+	for slots, want := range map[string][2]float64{"every second day 06:00-12:00": {6, 6}, "every 3 days 22:00-04:00": {22, 6}} {
+		m, err := Read(home(t, "", slots, ""), nil, "")
+		if err != nil {
+			t.Fatal(err)
+		}
+		round := m.Water.Timetable.Cycle
+		f, n, at := m.Future(1, 1), 0.0, want[0]*Hour
+		for y := range 4 {
+			for i, s := range f.Year(nil, y) {
+				if y == 0 && i == 0 && s.From == 0 { // what was off when the run began
+					continue
+				}
+				if s.To != math.Round(s.To) || s.Length() != round-want[1]*Hour || math.Mod(s.To-at, round) != 0 {
+					t.Fatalf("%s: year %d: %v", slots, y, s)
+				}
+				n++
+			}
+		}
+		if whole := math.Floor(4 * Year / round); math.Abs(n-whole) > 1 {
+			t.Errorf("%s: %g times off in four years, want %g", slots, n, whole)
+		}
+	}
+}
+
 // TestLogOfJob: what a log shows, cut and met as it was.
 func TestLogOfJob(t *testing.T) {
 	l, err := ReadLog([]byte("watched,2026-01-01,2026-02-01\nwatched,2026-03-01,2026-03-31\n2025-12-31 20:00,2026-01-01 04:00\n2026-01-10 06:00,2026-01-10 18:00\n2026-03-31 12:00,\n"), "")
