@@ -133,12 +133,20 @@ func season(told, rest []Told) (Season, []Note, error) {
 		notes = append(notes, note)
 	}
 	s := Season{To: Year, Down: fit(down, DownPrior), Longest: longest(down)}
-	ups := make([]Seen, memory)
+	ups, weight := make([]Seen, memory), oftenWorth(rate)
 	for i, x := range expFive {
-		ups[i] = Seen{Length: up * x}
+		ups[i] = Seen{Length: up * x, Weight: weight / memory}
 	}
+	notes = append(notes, Note{ID: "outage.often-worth", Args: map[string]float64{"count": weight}})
 	s.Up = fit(ups, UpPrior)
 	return s, notes, nil
+}
+
+// oftenWorth is how many times between two spells a told number is worth: what happens in
+// a quarter of a year, which people keep in mind, five at least and twenty at most.
+// Basis: judgement.
+func oftenWorth(rate float64) float64 {
+	return math.Min(20, math.Max(memory, math.Round(rate/4)))
 }
 
 // between is the mean time with supply between two spells. [s]
