@@ -98,9 +98,9 @@ func (r *Reader) begin(hour int) {
 	r.today(day)
 	week, clock := day%7, hour%24
 	counts := stream.Of(r.key(stream.Count, hour, 0))
-	words := counts.Block()
-	for g := range Groups {
-		u := words[g]
+	person, whole, outside, _ := counts.Block()
+	for k, u := range [Groups]uint32{person, whole, outside} {
+		g := Group(k)
 		rate := m.rate[g][week][clock]
 		switch g {
 		case PerPerson:
@@ -153,8 +153,8 @@ func (r *Reader) draw(g Group, hour, day, week, clock, n int) {
 	share, uses := m.pick[g][week][clock], m.uses[g]
 	s := stream.Of(r.key(stream.Volume, hour, uint32(g)))
 	for range n {
-		words := s.Block()
-		which, size, when, fast := (float64(words[0])+0.5)*0x1p-32, words[1], words[2], words[3]
+		word, size, when, fast := s.Block()
+		which := (float64(word) + 0.5) * 0x1p-32
 		k, low := 0, 0.0
 		for which > share[k] && k < len(share)-1 {
 			low = share[k]

@@ -21,7 +21,12 @@ const (
 // philox is the block function: 128 bits of counter and 64 of key to 128 bits that
 // look random. Source: Salmon & others 2011, Philox4x32-10.
 func philox(c [4]uint32, k [2]uint32) [4]uint32 {
-	c0, c1, c2, c3, k0, k1 := c[0], c[1], c[2], c[3], k[0], k[1]
+	a, b, d, e := mix(c[0], c[1], c[2], c[3], k[0], k[1])
+	return [4]uint32{a, b, d, e}
+}
+
+// mix is philox on single words, which stay in registers.
+func mix(c0, c1, c2, c3, k0, k1 uint32) (uint32, uint32, uint32, uint32) {
 	for range rounds {
 		p0, p1 := multiplier0*uint64(c0), multiplier1*uint64(c2)
 		c0, c1 = uint32(p1>>32)^c1^k0, uint32(p1)
@@ -29,7 +34,7 @@ func philox(c [4]uint32, k [2]uint32) [4]uint32 {
 		k0 += weyl0
 		k1 += weyl1
 	}
-	return [4]uint32{c0, c1, c2, c3}
+	return c0, c1, c2, c3
 }
 
 // Process says what a stream is drawn for, so that a change in one thing never shifts
@@ -99,11 +104,11 @@ func (s *Stream) Uint32() uint32 {
 // Block returns the next four words of 32 bits, the first word first: what four calls of
 // Uint32 return on a stream that was never asked for fewer, at a third of the cost. A word
 // left of an earlier block is passed over.
-func (s *Stream) Block() [4]uint32 {
-	b := philox(s.count, s.key)
+func (s *Stream) Block() (w0, w1, w2, w3 uint32) {
+	w0, w1, w2, w3 = mix(s.count[0], s.count[1], s.count[2], s.count[3], s.key[0], s.key[1])
 	s.count[0]++
 	s.left = 0
-	return b
+	return w0, w1, w2, w3
 }
 
 // Uint64 returns the next 64 bits: what makes a Stream a rand/v2 Source.

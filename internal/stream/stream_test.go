@@ -231,7 +231,8 @@ func TestBlock(t *testing.T) {
 	k := Key{Seed: 5, Home: 3, Year: 2, Process: Volume, Item: 9}
 	a, b := Of(k), Of(k)
 	for range 10 {
-		for i, w := range a.Block() {
+		w0, w1, w2, w3 := a.Block()
+		for i, w := range []uint32{w0, w1, w2, w3} {
 			if got := b.Uint32(); got != w {
 				t.Fatalf("word %d: block %#x, one by one %#x", i, w, got)
 			}
