@@ -52,7 +52,7 @@ func (a axis) at(x float64) float64 { return a.from + (a.to-a.from)*x/float64(a.
 func (a axis) cell() float64        { return (a.to - a.from) / float64(a.n) }
 
 const (
-	coarse = 20 // cells a side while the place is sought
+	coarse = 14 // cells a side while the place is sought
 	fine   = 36 // cells a side at the end
 	depth  = 13 // in ln: what lies deeper below the top is left out, under 1e-5 of the mass
 )

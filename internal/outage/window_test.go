@@ -38,12 +38,7 @@ func TestWatchedWindows(t *testing.T) {
 
 // within reports that a mean lies in the interval of 95 %.
 func within(p *Posterior, mean float64) bool {
-	below := p.expect(func(l Length) float64 {
-		if l.Mean() < mean {
-			return 1
-		}
-		return 0
-	})
+	below := p.below(Length.Mean, mean)
 	return below >= 0.025 && below <= 0.975
 }
 
