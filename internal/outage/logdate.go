@@ -45,23 +45,18 @@ func monthOf(word string) int {
 func readMoment(text string) (moment, string) {
 	m := moment{text: text}
 	var rest []string
-	switch {
-	case isoForm.MatchString(text):
-		g := isoForm.FindStringSubmatch(text)
+	if g := isoForm.FindStringSubmatch(text); g != nil {
 		m.year, m.first, m.second, m.settled, rest = number(g[1]), number(g[2]), number(g[3]), true, g[4:]
-	case localForm.MatchString(text):
-		g := localForm.FindStringSubmatch(text)
+	} else if g := localForm.FindStringSubmatch(text); g != nil {
 		m.year, m.first, m.second, rest = number(g[4]), number(g[1]), number(g[3]), g[5:]
 		if g[2] == "." { // days come first wherever dots part them
 			m.first, m.second, m.settled = m.second, m.first, true
 		}
-	case dayFirst.MatchString(text):
-		g := dayFirst.FindStringSubmatch(text)
+	} else if g := dayFirst.FindStringSubmatch(text); g != nil {
 		m.year, m.first, m.second, m.settled, rest = number(g[3]), monthOf(g[2]), number(g[1]), true, g[4:]
-	case nameFirst.MatchString(text):
-		g := nameFirst.FindStringSubmatch(text)
+	} else if g := nameFirst.FindStringSubmatch(text); g != nil {
 		m.year, m.first, m.second, m.settled, rest = number(g[3]), monthOf(g[1]), number(g[2]), true, g[4:]
-	default:
+	} else {
 		return m, "not-a-date"
 	}
 	return m, m.readClock(rest)

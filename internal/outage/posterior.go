@@ -96,15 +96,16 @@ func (p *Posterior) weigh() {
 	}
 }
 
-// Only returns the posterior under one law alone.
+// Only returns the posterior under one law alone, which must be among its own.
 func (p *Posterior) Only(law Law) *Posterior {
 	c := &Posterior{Seen: p.Seen, weights: []float64{1}}
 	for _, g := range p.grids {
 		if g.law == law {
 			c.grids = []grid{g}
+			return c
 		}
 	}
-	return c
+	panic("outage: only: the posterior must hold the law")
 }
 
 // Weight is how likely a law is after what was seen.
