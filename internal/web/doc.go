@@ -23,5 +23,7 @@
 //   - a picture beside the work: a case in picture.go;
 //   - a page of a job: a route in routes.go, its data in a file of its own, a template in
 //     pages/ that defines "work" (and "beside", if it has a picture);
+//   - a page of a job beside its sections (turn.go, charts.go, side.go, swap.go, packpage.go):
+//     as above, begun with aboutJob, and a line in doings (charts.go);
 //   - words: internal/words/en/web.txt, {{say "web.…"}} in a template.
 package web

@@ -38,7 +38,13 @@ type lineView struct {
 }
 
 // changesView is what changes from one design to another.
-type changesView struct{ Worse, Better, Moved []string }
+type changesView struct {
+	Worse         []changed
+	Better, Moved []string
+}
+
+// changed is one finding that comes out worse.
+type changed struct{ Text, Verdict string }
 
 // side shows a job beside what else it could be.
 func (p *Pages) side(w http.ResponseWriter, r *http.Request) {
@@ -146,7 +152,7 @@ func (d *desk) changes(list []proposal.Change) changesView {
 		c := &list[i]
 		switch {
 		case c.Worse:
-			v.Worse = append(v.Worse, c.Text(sys))
+			v.Worse = append(v.Worse, changed{c.Text(sys), c.After.Verdict.ID()})
 		case c.Better:
 			v.Better = append(v.Better, c.Text(sys))
 		default:

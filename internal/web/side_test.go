@@ -45,7 +45,7 @@ func TestCompare(t *testing.T) {
 	other := strings.Replace(s.file("kestrel-rise"), "people: 5", "people: 9", 1)
 	s.write("kestrel-nine", other)
 	page := s.get(kestrel + "/side?with=kestrel-nine")
-	needs(t, page, `<th scope="col">kestrel-nine</th>`, "as it is", "Figures that move")
+	needs(t, page, `<th scope="col" role="columnheader">kestrel-nine</th>`, "as it is", "Figures that move")
 	if strings.Contains(page, `name="take"`) {
 		t.Error("another job is offered to be taken")
 	}
