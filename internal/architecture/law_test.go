@@ -63,6 +63,7 @@ var laws = map[string]rule{
 	"pack/paper":   {[]string{"drawing", "drawing/font", "words"}, "the PDF writer knows boxes and ink only"},
 	"shelf":        {[]string{"words"}, "the one door to the disk knows bytes and names only"},
 	"web":          {[]string{"appraise", "assembly", "catalogue", "drawing", "finding", "interview", "job", "pack", "proposal", "quantity", "service", "shelf", "words"}, "pages show what others worked out: they never import numerics"},
+	"browser":      {nil, "tests of the page in a real browser: nothing stands on it"},
 	"cli":          {[]string{"appraise", "catalogue", "finding", "interview", "job", "manual", "pack", "proposal", "quantity", "shelf", "takeoff", "web", "words", "calc", "assembly"}, "commands never import numerics"},
 }
 
