@@ -76,6 +76,8 @@ var families = map[string]string{
 	"proposal.row.":           "a line of alternatives side by side",
 	"quote.not-in.":           "what a quote leaves out",
 	"boost.":                  "what boosting does to a kind of heater",
+	"opens.":                  "what may open a window between too small and too old",
+	"store.col.":              "a column of the sizes",
 	"sign.":                   "who must sign, why, and how it stands",
 	"sign.why.":               "why somebody must sign",
 	"sign.state.":             "how a signature stands",

@@ -160,11 +160,7 @@ func (q Question) Check(text string, sys quantity.System) (string, error) {
 }
 
 func (q Question) refuse(id, text string) error {
-	var options []string
-	for _, o := range q.Options {
-		options = append(options, o)
-	}
-	return errors.New(words.Say(id, words.Args{"text": text, "options": strings.Join(options, ", "),
+	return errors.New(words.Say(id, words.Args{"text": text, "options": strings.Join(q.Options, ", "),
 		"low": strconv.FormatFloat(q.Low, 'f', -1, 64), "high": strconv.FormatFloat(q.High, 'f', -1, 64)}))
 }
 

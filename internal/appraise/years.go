@@ -1,0 +1,166 @@
+package appraise
+
+import (
+	"context"
+	"math"
+	"runtime"
+	"sync"
+
+	"tideover/internal/circuit"
+	"tideover/internal/finding"
+	"tideover/internal/seasons"
+	"tideover/internal/years"
+)
+
+// YearsAsk is how long the years are lived through: until the share ridden out by the job's
+// own store is known to Half, or Most futures are lived.
+type YearsAsk struct {
+	Half float64 // 0 counts as 0.03
+	Most int     // 0 counts as 128
+	Log  []byte  // of the outage log the job names, or nil
+}
+
+// Years is what came of living through the years.
+type Years struct {
+	*years.Result
+	Home     *years.Home
+	Findings []finding.Finding
+}
+
+// LiveThrough lives through years of a job's household and supply, on all cores, and reads
+// the odds off them. tell, if not nil, hears of the futures lived. The same job, log and
+// seed give the same answer on any number of cores. The error is a fault of the input, or
+// the context's.
+func LiveThrough(ctx context.Context, in Input, ask YearsAsk, tell func(done, total int)) (*Years, error) {
+	a := &Appraisal{Doc: in.Doc, Job: in.Job, Profile: in.Profile}
+	if _, err := layOut(in, a, false); err != nil {
+		return nil, err
+	}
+	ci, err := circuit.New(a.Assembly, figures(in))
+	if err != nil {
+		return nil, err
+	}
+	home, err := years.Make(in.Job, a.Assembly, ci, in.Catalogue, in.Profile, ask.Log)
+	if err != nil {
+		return nil, err
+	}
+	if ask.Half <= 0 {
+		ask.Half = 0.03
+	}
+	if ask.Most <= 0 {
+		ask.Most = 128
+	}
+	run := yearsRun{ctx, home, seasons.Ask{Measure: seasons.RideThrough, Store: home.Own, Half: ask.Half, Most: ask.Most}, tell}
+	answer, fresh, err := run.of(home.Input)
+	if err != nil {
+		return nil, err
+	}
+	ceiling := math.Inf(1)
+	if rule := in.Profile.Rule("turnover-look"); rule.Set {
+		ceiling = rule.Value
+	}
+	y := &Years{Home: home}
+	if y.Result, err = home.Read(ctx, answer, fresh, ceiling); err != nil {
+		return nil, err
+	}
+	if y.Window == nil {
+		if err := run.open(y.Result, ceiling); err != nil {
+			return nil, err
+		}
+	}
+	y.Findings = years.Findings(y.Result)
+	cite(in, y.Findings)
+	finding.Order(y.Findings)
+	return y, nil
+}
+
+// yearsRun fans one run out over the cores.
+type yearsRun struct {
+	ctx  context.Context
+	home *years.Home
+	ask  seasons.Ask
+	tell func(done, total int)
+}
+
+// of lives through an input, and through one future of each store for the age of its water.
+func (r *yearsRun) of(in *seasons.Input) (*seasons.Answer, []years.Fresh, error) {
+	ctx, cancel := context.WithCancel(r.ctx)
+	defer cancel()
+	g := seasons.NewGather(in, r.ask)
+	var mu sync.Mutex
+	var first error
+	given := 0
+	var wg sync.WaitGroup
+	for range runtime.GOMAXPROCS(0) {
+		w, err := seasons.NewWorker(in)
+		if err != nil {
+			return nil, nil, err
+		}
+		wg.Add(1)
+		go func() {
+			defer wg.Done()
+			for {
+				mu.Lock()
+				if g.Done() || first != nil {
+					mu.Unlock()
+					return
+				}
+				k := given
+				given++
+				mu.Unlock()
+				t, err := w.Chunk(ctx, uint32(k), nil, 0)
+				mu.Lock()
+				if err != nil {
+					if first == nil && !g.Done() {
+						first = err
+					}
+				} else if g.Add(k, t); g.Done() {
+					cancel()
+				} else if r.tell != nil {
+					r.tell(g.Next(), r.ask.Most)
+				}
+				mu.Unlock()
+			}
+		}()
+	}
+	wg.Wait()
+	if first != nil {
+		return nil, nil, first
+	}
+	if r.tell != nil {
+		r.tell(r.ask.Most, r.ask.Most)
+	}
+	fresh := make([]years.Fresh, len(in.Stores))
+	faults := make([]error, len(in.Stores))
+	err := each(r.ctx, len(in.Stores), nil, func(i int) { fresh[i], faults[i] = r.home.Age(r.ctx, in, i) })
+	for _, f := range faults {
+		if err == nil {
+			err = f
+		}
+	}
+	return g.Answer(), fresh, err
+}
+
+// openFutures is how many futures each change is lived through: enough to see whether it
+// opens a window, on the same outages as the others.
+const openFutures = 16
+
+// open tries what might open a window where there is none.
+func (r *yearsRun) open(res *years.Result, ceiling float64) error {
+	list, err := r.home.Variants()
+	if err != nil {
+		return err
+	}
+	try := *r
+	n := min(openFutures, r.ask.Most)
+	try.tell, try.ask.Least, try.ask.Most = nil, n, n
+	for _, v := range list {
+		answer, fresh, err := try.of(v.Input)
+		if err != nil {
+			return err
+		}
+		res.Opens = append(res.Opens, years.Opened{ID: v.ID, Uses: v.Uses, Every: v.Every, Window: years.WindowOf(answer, fresh, ceiling),
+			Share: answer.Stores[res.Own].By[seasons.RideThrough].Value, Age: fresh[res.Own].Mean})
+	}
+	return nil
+}

@@ -1,0 +1,96 @@
+package appraise
+
+import (
+	"bytes"
+	"context"
+	"math"
+	"runtime"
+	"testing"
+
+	"tideover/internal/demo"
+	"tideover/internal/job"
+	"tideover/internal/quantity"
+	"tideover/internal/seasons"
+)
+
+// lived lives through a few futures of an example.
+func lived(t *testing.T, name string, edits ...job.Edit) (*Years, *job.Job) {
+	t.Helper()
+	doc := demo.Doc(t, name)
+	if len(edits) > 0 {
+		next, _, err := doc.Apply(edits...)
+		if err != nil {
+			t.Fatal(err)
+		}
+		doc = next
+	}
+	cat, _ := demo.Rows(t, doc.Job.Profile)
+	in, err := NewInput(cat, doc)
+	if err != nil {
+		t.Fatal(err)
+	}
+	y, err := LiveThrough(context.Background(), in, YearsAsk{Half: 0.4, Most: 2}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return y, doc.Job
+}
+
+// TestYearsOfJuniperFlat: a hand changeover waits for somebody, so that no size rides out
+// much; the store's own water grows months old; the odds rise with the size, the balance
+// closes, and the answer is the same on any number of cores.
+func TestYearsOfJuniperFlat(t *testing.T) {
+	var first []byte
+	for _, cores := range []int{1, 3} {
+		was := runtime.GOMAXPROCS(cores)
+		y, j := lived(t, "juniper-flat")
+		runtime.GOMAXPROCS(was)
+		doc, err := YearsDocument{j, y}.JSON()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if first == nil {
+			first = doc
+		}
+		if !bytes.Equal(first, doc) {
+			t.Errorf("%d cores: another answer", cores)
+		}
+		if cores > 1 {
+			continue
+		}
+		own := y.Answer.Stores[y.Own]
+		if v := own.By[seasons.RideThrough].Value; v > 0.4 {
+			t.Errorf("by hand, with nobody home all day, %v of the interruptions are ridden out", v)
+		}
+		if y.Fresh[y.Own].Mean < 30*86400 {
+			t.Errorf("water of a store that works a dozen times a year is %v d old", y.Fresh[y.Own].Mean/86400)
+		}
+		for i := range y.Answer.Stores {
+			o := &y.Answer.Stores[i]
+			if o.Balance > 1e-9 {
+				t.Errorf("%s: in and out miss each other by %v", o.Name, o.Balance)
+			}
+			if i > 0 && o.By[seasons.RideThrough].Value < y.Answer.Stores[i-1].By[seasons.RideThrough].Value-1e-12 {
+				t.Errorf("%s rides out fewer than the smaller one", o.Name)
+			}
+		}
+		if y.Window != nil || len(y.Opens) == 0 {
+			t.Error("months-old water counts as fresh, or nothing was tried against it")
+		}
+	}
+}
+
+// TestYearsOfATimetable: all water through the store on a supply that turns every second
+// day: the store turns over, and its water is days old, not weeks.
+func TestYearsOfATimetable(t *testing.T) {
+	y, _ := lived(t, "osprey-house", job.Edit{Op: job.Set, Path: "home.people", Text: "12"})
+	if age := y.Fresh[y.Own].Mean / 86400; !(age > 0.5 && age < 14) {
+		t.Errorf("mean age %v d", age)
+	}
+	if r := y.Refill[y.Own]; math.IsInf(r, 1) || r <= 0 {
+		t.Errorf("refills in %v s", r)
+	}
+	if len(y.Rows(quantity.Metric)) != len(y.Answer.Stores) || len(y.Told(quantity.Metric)) < 3 {
+		t.Error("rows or sentences are missing")
+	}
+}

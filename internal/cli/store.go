@@ -1,0 +1,122 @@
+package cli
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"path/filepath"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"tideover/internal/appraise"
+	"tideover/internal/finding"
+	"tideover/internal/quantity"
+	"tideover/internal/shelf"
+	"tideover/internal/words"
+)
+
+func newStore(s streams) *cobra.Command {
+	var (
+		l      loader
+		asJSON bool
+		half   float64
+	)
+	c := &cobra.Command{
+		Use:     "store FILE",
+		Short:   words.Say("cli.store.short", nil),
+		Long:    words.Say("cli.store.long", nil),
+		Example: "  " + words.Say("cli.store.example", nil),
+		Args:    exactly(1, "cli.usage.file", "cli.store.example"),
+		RunE: func(c *cobra.Command, args []string) error {
+			if !(half > 0 && half < 0.5) {
+				return errors.New(words.Say("cli.store.half", words.Args{"text": strconv.FormatFloat(half, 'g', -1, 64)}))
+			}
+			in, err := l.load(args[0])
+			if err != nil {
+				return err
+			}
+			ask := appraise.YearsAsk{Half: half}
+			if ask.Log, err = outageLog(args[0], in.Job.Interruptions.Log); err != nil {
+				return err
+			}
+			y, err := appraise.LiveThrough(c.Context(), in, ask, s.progress())
+			if err != nil {
+				return placed(in, err)
+			}
+			if asJSON {
+				if err := writeJSON(s.out, appraise.YearsDocument{Job: in.Job, Years: y}); err != nil {
+					return err
+				}
+			} else if err := s.writeYears(y, in.Job.System()); err != nil {
+				return err
+			}
+			if finding.Overall(y.Findings) == finding.MustFix {
+				return errMustFix
+			}
+			return nil
+		},
+	}
+	l.flags(c)
+	c.Flags().BoolVar(&asJSON, "json", false, words.Say("cli.flag.json", nil))
+	c.Flags().Float64Var(&half, "within", 0.03, words.Say("cli.flag.within", nil))
+	return c
+}
+
+// outageLog reads the log a job names, which stands beside the job file; nil without one.
+func outageLog(path, name string) ([]byte, error) {
+	if name == "" {
+		return nil, nil
+	}
+	if !filepath.IsLocal(filepath.FromSlash(name)) {
+		return nil, errors.New(words.Say("cli.store.log-outside", words.Args{"file": name}))
+	}
+	return shelf.ReadFile(filepath.Join(filepath.Dir(path), filepath.FromSlash(name)), 16<<20)
+}
+
+// writeYears prints a line for each size, then what they say together.
+func (s streams) writeYears(y *appraise.Years, sys quantity.System) error {
+	var b bytes.Buffer
+	rows := [][]string{{""}}
+	for _, id := range []string{"usable", "rides", "short", "unserved", "worst", "carry", "refill", "age", "old"} {
+		rows[0] = append(rows[0], words.Say("store.col."+id, nil))
+	}
+	for _, r := range y.Rows(sys) {
+		mark := "  "
+		if r.Own {
+			mark = "→ "
+		}
+		rows = append(rows, append([]string{mark + r.Name}, r.Texts...))
+	}
+	wide := make([]int, len(rows[0]))
+	for _, r := range rows {
+		for i, t := range r {
+			wide[i] = max(wide[i], len([]rune(t)))
+		}
+	}
+	for _, r := range rows {
+		line := ""
+		for i, t := range r {
+			pad := strings.Repeat(" ", wide[i]-len([]rune(t)))
+			if i == 0 {
+				line += t + pad
+			} else {
+				line += "  " + pad + t
+			}
+		}
+		b.WriteString(strings.TrimRight(line, " ") + "\n")
+	}
+	b.WriteString("\n")
+	for i := range y.Findings {
+		title, sentence := finding.Text(&y.Findings[i], sys)
+		fmt.Fprintf(&b, "%s · %s\n", strings.ToUpper(words.Say("verdict."+y.Findings[i].Verdict.ID(), nil)), title)
+		b.WriteString(wrapped(sentence, "  ", "  ", width))
+	}
+	b.WriteString("\n")
+	for _, line := range y.Told(sys) {
+		b.WriteString(wrapped(line, "  · ", "    ", width))
+	}
+	_, err := b.WriteTo(s.out)
+	return err
+}

@@ -1,0 +1,290 @@
+package years
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"tideover/internal/assembly"
+	"tideover/internal/catalogue"
+	"tideover/internal/circuit"
+	"tideover/internal/demand"
+	"tideover/internal/job"
+	"tideover/internal/outage"
+	"tideover/internal/seasons"
+)
+
+// Home is a job ready to be lived: the run's input, and what the answers need beside it.
+type Home struct {
+	Input *seasons.Input
+	Own   int // index of the job's own store among Input.Stores
+	Notes []outage.Note
+	Warm  float64 // of the water that comes in [°C]
+
+	whole []float64 // water in each store when full, with what lies below the outlet [m³]
+}
+
+// What the run assumes where a job says nothing. Judgement, each.
+const (
+	yearsEach    = 10.0 // of a future: worst in ten years
+	warmUp       = 1
+	backup       = 4 * seasons.Hour // a battery is taken to run the pump so long
+	fastestHand  = 5 * 60.0         // s from being there to the handle turned
+	slowestHand  = 45 * 60.0
+	wakes, rests = 6, 23 // hours between which somebody is awake
+	mostSizes    = 10
+)
+
+// Make puts a job into the run. The error is a fault of the log, of the supply as told, or a
+// home that draws nothing.
+func Make(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit, cat *catalogue.Catalogue, p *catalogue.Profile, log []byte) (*Home, error) {
+	model, err := outage.Read(j, log, "")
+	if err != nil {
+		return nil, err
+	}
+	household, err := demand.Read(j, cat, sides(a))
+	if err != nil {
+		return nil, err
+	}
+	home, err := demand.Make(household, uint64(j.Seed))
+	if err != nil {
+		return nil, err
+	}
+	h := &Home{Notes: model.Notes, Warm: float64(j.Place.Water.V)}
+	in := &seasons.Input{Home: home, Supply: seasons.Outages{Model: model, Seed: uint64(j.Seed)}, Years: yearsEach, Warm: warmUp,
+		Change: change(a), Hand: hand(j), Pump: pump(j, a)}
+	in.Mains, in.Week = mains(j, a, ci)
+	if e := float64(j.Choices.Exercise.V); e >= seasons.Day && in.Change != seasons.Never {
+		in.Routine = seasons.Routine{Every: e, At: 9 * seasons.Hour, Lasts: seasons.Day / 2}
+	}
+	h.Input = in
+	if err := h.stores(j, a, ci, cat, p); err != nil {
+		return nil, err
+	}
+	return h, in.Check()
+}
+
+// sides says on which side of the changeover the outlets of a kind hang.
+func sides(a *assembly.Assembly) demand.Sides {
+	s := a.Sides()
+	return func(kind string) (share [demand.Lines]float64) {
+		n := 0.0
+		for _, i := range a.Of(assembly.Outlet) {
+			row, _ := a.Parts[i].Row.(catalogue.Outlet)
+			if row.Kind != kind {
+				continue
+			}
+			n++
+			switch {
+			case s.Main[i] && s.Store[i]:
+				share[demand.Either]++
+			case s.Store[i]:
+				share[demand.OnStore]++
+			default:
+				share[demand.OnMain]++
+			}
+		}
+		for l := range share {
+			share[l] /= math.Max(n, 1)
+		}
+		return share
+	}
+}
+
+func change(a *assembly.Assembly) seasons.Change {
+	s := a.Sides()
+	both := false
+	for _, i := range a.Of(assembly.Outlet) {
+		both = both || s.Main[i] && s.Store[i]
+	}
+	switch {
+	case !both:
+		return seasons.Never
+	case lockOut(a) != nil:
+		return seasons.Automatic
+	}
+	return seasons.ByHand
+}
+
+func lockOut(a *assembly.Assembly) *assembly.Control {
+	for i := range a.Controls {
+		if a.Controls[i].Kind == "lock-out" {
+			return &a.Controls[i]
+		}
+	}
+	return nil
+}
+
+// hand is who turns a valve: at home and awake, on working days not while away.
+func hand(j *job.Job) seasons.Hand {
+	h := seasons.Hand{Least: fastestHand, Most: slowestHand}
+	from, to := away(j.Home.Away)
+	for hour := range 168 {
+		day, at := hour/24, hour%24
+		h.There[hour] = at >= wakes && at < rests && !(day < 5 && at >= from && at < to)
+	}
+	return h
+}
+
+// away is "08:00-18:00" in hours of the day; nobody is away where it says nothing.
+func away(text string) (from, to int) {
+	a, b, ok := strings.Cut(text, "-")
+	if !ok {
+		return 0, 0
+	}
+	hour := func(s string) int {
+		n, _ := strconv.Atoi(strings.SplitN(s, ":", 2)[0])
+		return n
+	}
+	return hour(a), hour(b)
+}
+
+func pump(j *job.Job, a *assembly.Assembly) seasons.Pump {
+	p := seasons.Pump{Needs: len(a.Of(assembly.Pump)) > 0}
+	if j.Power.Battery == "yes" {
+		p.Battery, p.Recharge = backup, 0.5
+	}
+	return p
+}
+
+// mains are the ways the main may stand, off first, and which of them each hour of the
+// week has: as usual, or as in the worst hours the job tells of.
+func mains(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit) ([]seasons.Main, [168]uint8) {
+	s := &j.Supply
+	list := []seasons.Main{{}, {Serves: serves(j, a, float64(s.Static.V)), Head: float64(s.Static.V) / circuit.Weight}}
+	var week [168]uint8
+	for h := range week {
+		week[h] = 1
+	}
+	from, to, told := worst(s.PeakFrom, s.PeakTo)
+	if !told {
+		return list, week
+	}
+	peak := float64(s.PeakRes.V + ci.MainDrop(s.PeakFlow.V))
+	list = append(list, seasons.Main{Serves: serves(j, a, peak), Head: peak / circuit.Weight})
+	for h := range week {
+		if at := h % 24; from <= to && at >= from && at < to || from > to && (at >= from || at < to) {
+			week[h] = 2
+		}
+	}
+	return list, week
+}
+
+// worst is the worst hours as whole hours: those of which more than half lie in them.
+func worst(from, to string) (a, b int, told bool) {
+	hour := func(s string) (int, bool) {
+		h, m, ok := strings.Cut(s, ":")
+		n, err1 := strconv.Atoi(h)
+		k, err2 := strconv.Atoi(m)
+		return int(math.Round(float64(n) + float64(k)/60)), ok && err1 == nil && err2 == nil
+	}
+	a, ok1 := hour(from)
+	b, ok2 := hour(to)
+	return a % 24, b % 24, ok1 && ok2 && a != b
+}
+
+// enough is the pressure at the house from which on a main serves it, where no lock-out
+// decides. Judgement. [Pa]
+const enough = 0.5e5
+
+// serves reports whether the main, nothing running, keeps an automatic changeover on it, or
+// serves the house at all.
+func serves(j *job.Job, a *assembly.Assembly, pressure float64) bool {
+	at := float64(j.Home.Level.V)
+	limit := enough
+	if c := lockOut(a); c != nil {
+		limit, at = float64(c.On), float64(a.Parts[c.Senses.Part].Ports[c.Senses.Port].Z)
+	}
+	return pressure-(at-float64(j.Supply.Gauge.V))*circuit.Weight > limit
+}
+
+// stores are the sizes that are tried: the job's own, and the catalogue's, one to four of
+// them linked, the smallest first.
+func (h *Home) stores(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit, cat *catalogue.Catalogue, p *catalogue.Profile) error {
+	fill, err := fills(a, ci, h.Input.Mains)
+	if err != nil {
+		return err
+	}
+	type size struct {
+		row   catalogue.Store
+		count int
+	}
+	var list []size
+	own := size{cat.Stores[j.Choices.Store], max(1, int(math.Round(float64(j.Choices.Stores.V))))}
+	for _, key := range cat.Keys("stores") {
+		list = append(list, size{cat.Stores[key], 1})
+	}
+	for n := 1; n <= 4; n++ {
+		list = append(list, size{own.row, n})
+	}
+	list = append(list, own)
+	margin := float64(circuit.OverflowMargin(p))
+	usable := func(s size) float64 { return float64(s.count) * depth(s.row, margin) * area(s.row) }
+	slices.SortStableFunc(list, func(x, y size) int { return cmp.Compare(usable(x), usable(y)) })
+	list = slices.CompactFunc(list, func(x, y size) bool {
+		return x == y || x != own && y != own && math.Abs(usable(y)-usable(x)) < 0.02*usable(y)
+	})
+	list = around(list, slices.Index(list, own))
+	for i, s := range list {
+		if s == own {
+			h.Own = i
+		}
+		name := s.row.Key
+		if s.count > 1 {
+			name = strconv.Itoa(s.count) + " × " + name
+		}
+		dead := float64(s.count) * float64(s.row.Outlet) * area(s.row)
+		store := seasons.Store{Name: name, Usable: usable(s), Dead: dead}
+		for _, q := range fill {
+			edges, row, err := seasons.Bands([]float64{0, 1 - band(a)/depth(s.row, margin), 1}, []float64{q, q, 0})
+			if err != nil {
+				return err
+			}
+			store.Edges, store.Fill = edges, append(store.Fill, row)
+		}
+		h.Input.Stores = append(h.Input.Stores, store)
+		h.whole = append(h.whole, store.Usable+dead)
+	}
+	return nil
+}
+
+// around keeps at most so many sizes, the own and those nearest to it.
+func around[T any](list []T, own int) []T {
+	first := max(0, min(own-mostSizes/2, len(list)-mostSizes))
+	return list[first:min(first+mostSizes, len(list))]
+}
+
+func area(row catalogue.Store) float64 { return math.Pi / 4 * float64(row.Diameter*row.Diameter) }
+
+// depth is what can be drawn of a tank, from where the float valve shuts to the outlet. [m]
+func depth(row catalogue.Store, margin float64) float64 {
+	return float64(row.Overflow) - margin - float64(row.Outlet)
+}
+
+// band is the height over which the float valve shuts. [m]
+func band(a *assembly.Assembly) float64 {
+	for _, i := range a.Of(assembly.FloatValve) {
+		if row, ok := a.Parts[i].Row.(catalogue.Float); ok {
+			return math.Max(float64(row.Band), 0.01)
+		}
+	}
+	return 0.04
+}
+
+// fills is what the float valve, fully open, lets in for each way the main stands, every tap
+// shut: the circuit's answer. [m³/s]
+func fills(a *assembly.Assembly, ci *circuit.Circuit, mains []seasons.Main) ([]float64, error) {
+	s := ci.NewSolver()
+	floats := a.Of(assembly.FloatValve)
+	list := make([]float64, len(mains))
+	for m := 1; m < len(mains) && len(floats) > 0; m++ {
+		k := circuit.Case{Main: circuit.PressureOf(mains[m].Head, 0), Filling: true}
+		if err := s.Solve(&k); err != nil {
+			return nil, err
+		}
+		list[m] = math.Max(float64(s.Flow(floats[0])), 0)
+	}
+	return list, nil
+}
