@@ -208,7 +208,7 @@ func (v *visitor) until(expression string) {
 	ctx, end := context.WithTimeout(v.ctx, patience)
 	defer end()
 	for {
-		ok, err := chromedp.Run(ctx, chromedp.Evaluate[bool]("Boolean("+expression+")"))
+		ok, err := chromedp.Run(ctx, chromedp.Evaluate[bool]("document.readyState === \"complete\" && Boolean("+expression+")"))
 		if err == nil && ok {
 			return
 		}
@@ -303,3 +303,6 @@ var clearCookies = chromedp.Func(func(ctx context.Context, _ *chromedp.Target) e
 func focus(selector string) chromedp.Action[chromedp.Void] {
 	return chromedp.Evaluate[chromedp.Void](has(selector) + ".focus()")
 }
+
+// back is the browser's own button.
+var back = chromedp.NavigateBack()

@@ -115,6 +115,7 @@ func orNothing(text string) string {
 }
 
 // after answers a change: with the page again where all is well, else with what is wrong.
+// Without script a browser is sent to the page, so that loading it again changes nothing.
 func (p *Pages) after(w http.ResponseWriter, r *http.Request, d *desk, problems []problem, err error) {
 	section := r.PostFormValue("section")
 	if !slices.Contains(job.Sections(), section) {
@@ -141,6 +142,10 @@ func (p *Pages) after(w http.ResponseWriter, r *http.Request, d *desk, problems 
 		p.showJob(w, r, d, section, http.StatusUnprocessableEntity, list)
 		return
 	}
+	if r.Header.Get("HX-Request") != "" { // laid over the page: no second way there and back
+		p.showJob(w, r, d, section, http.StatusOK, nil)
+		return
+	}
 	to := d.url()
 	if section != "" {
 		to += "/" + section
@@ -148,7 +153,7 @@ func (p *Pages) after(w http.ResponseWriter, r *http.Request, d *desk, problems 
 	if q := kept(r).Encode(); q != "" {
 		to += "?" + q
 	}
-	if at := r.PostFormValue("at"); at != "" && r.Header.Get("HX-Request") == "" {
+	if at := r.PostFormValue("at"); at != "" {
 		to += "#" + at
 	}
 	goTo(w, r, to)

@@ -40,7 +40,7 @@ func editing(b *testing.B, s *site, before func()) {
 	for i := 0; b.Loop(); i++ {
 		before()
 		start := time.Now()
-		s.post(kestrel+"/edit", fields("survey", "supply.static", values[i%2], values[(i+1)%2]))
+		s.lay(kestrel+"/edit", fields("survey", "supply.static", values[i%2], values[(i+1)%2]))
 		took = append(took, time.Since(start))
 	}
 	slices.Sort(took)

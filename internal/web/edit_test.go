@@ -224,3 +224,16 @@ func TestNewerEdit(t *testing.T) {
 		t.Errorf("the page shows the appraisal for %v people, stage %d", got, d.stage)
 	}
 }
+
+// TestLaid: with script the answer to an edit is the page itself, the same that the address
+// shows.
+func TestLaid(t *testing.T) {
+	s := serve(t, "kestrel-rise")
+	got := s.lay(kestrel+"/edit", fields("survey", "supply.static", "3.2 bar ±0.1", "3.3 bar ±0.1"))
+	if box := boxOf(t, got, "supply.static"); box != "3.3 bar ±0.1" {
+		t.Errorf("the box says %q", box)
+	}
+	if !strings.Contains(got, `data-revision="`+revision([]byte(s.file("kestrel-rise")))) {
+		t.Error("the page is not of the state that was saved")
+	}
+}

@@ -84,15 +84,27 @@ func (s *site) get(path string) string {
 	return w.Body.String()
 }
 
-// post sends a form and returns the status and the page: after a redirect, the page it
-// leads to.
+// post sends a form as a browser without script does, and returns the status and the page:
+// after a redirect, the page it leads to.
 func (s *site) post(path string, form url.Values) (int, string) {
 	s.t.Helper()
-	w := s.send(s.request("POST", path, strings.NewReader(form.Encode())))
+	r := s.request("POST", path, strings.NewReader(form.Encode()))
+	r.Header.Del("HX-Request")
+	w := s.send(r)
 	if w.Code == http.StatusSeeOther {
 		return w.Code, s.get(w.Header().Get("Location"))
 	}
 	return w.Code, w.Body.String()
+}
+
+// lay sends a form as the page's script does: the answer is the page to lay over it.
+func (s *site) lay(path string, form url.Values) string {
+	s.t.Helper()
+	w := s.send(s.request("POST", path, strings.NewReader(form.Encode())))
+	if w.Code != http.StatusOK {
+		s.t.Fatalf("POST %s: %d: %s", path, w.Code, w.Body)
+	}
+	return w.Body.String()
 }
 
 func (s *site) file(name string) string {

@@ -28,7 +28,7 @@ type shelfView struct {
 type jobLine struct {
 	File, URL string
 	Name      string
-	Place     string
+	People    string // how many, and how they are supplied
 	Verdict   string
 	Headline  string
 	Changed   time.Time
@@ -37,7 +37,7 @@ type jobLine struct {
 // glimpse is what the shelf knows of a job without opening it.
 type glimpse struct {
 	revision       string
-	name, place    string
+	name, people   string
 	verdict, words string
 	sure           bool // the promises were tried
 }
@@ -59,7 +59,7 @@ func (p *Pages) shelf(w http.ResponseWriter, r *http.Request) {
 		if !g.sure {
 			v.Wait = "/?wait=" + strconv.Itoa(n+1)
 		}
-		v.Jobs = append(v.Jobs, jobLine{File: e.Name, URL: "/jobs/" + pathEscape(e.Name), Name: g.name, Place: g.place, Verdict: g.verdict, Headline: g.words, Changed: e.Changed})
+		v.Jobs = append(v.Jobs, jobLine{File: e.Name, URL: "/jobs/" + pathEscape(e.Name), Name: g.name, People: g.people, Verdict: g.verdict, Headline: g.words, Changed: e.Changed})
 	}
 	if v.Trash, err = p.folder.Trash(); err != nil {
 		p.fail(w, r, err)
@@ -96,7 +96,7 @@ func (p *Pages) judge(ctx context.Context, name string, src []byte, wait bool) g
 	if len(faults) > 0 {
 		return g
 	}
-	g.place = say("web.shelf.place", "people", fmt.Sprintf("%.0f", float64(doc.Job.Home.People.V)), "arrangement", say("web.option."+doc.Job.Choices.Arrangement))
+	g.people = say("web.shelf.people", "people", fmt.Sprintf("%.0f", float64(doc.Job.Home.People.V)), "arrangement", say("web.option."+doc.Job.Choices.Arrangement))
 	in, err := appraise.NewInput(p.catalogue, doc)
 	if err != nil {
 		return g
