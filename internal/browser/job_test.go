@@ -13,6 +13,7 @@ func box(path string) string { return `[id="i-` + path + `"]` }
 // TestEdit: a number is changed, what depends on it moves, the file holds it; undo and redo
 // bring both states back.
 func TestEdit(t *testing.T) {
+	racing(t)
 	both(t, func(t *testing.T, scripts bool) {
 		h := serve(t, "kestrel-rise")
 		v := h.visit(t, scripts)
@@ -103,6 +104,7 @@ func TestOutside(t *testing.T) {
 // TestTwoTabs: the second tab's edit of another field joins the first's; of the same field,
 // it asks, with both in view.
 func TestTwoTabs(t *testing.T) {
+	racing(t)
 	both(t, func(t *testing.T, scripts bool) {
 		h := serve(t, "kestrel-rise")
 		one, two := h.visit(t, scripts), h.visit(t, scripts)
@@ -131,6 +133,7 @@ func TestTwoTabs(t *testing.T) {
 // TestOvertaken: an edit made while the run of the state before goes on is what the page
 // ends with; nothing of the older run comes after it.
 func TestOvertaken(t *testing.T) {
+	racing(t)
 	both(t, func(t *testing.T, scripts bool) {
 		h := serve(t, "kestrel-rise")
 		v := h.visit(t, scripts)
