@@ -1,0 +1,104 @@
+package years
+
+import (
+	"testing"
+
+	"tideover/internal/assembly"
+	"tideover/internal/circuit"
+	"tideover/internal/demo"
+	"tideover/internal/seasons"
+)
+
+// made is an example put into the run.
+func made(t *testing.T, name string) *Home {
+	t.Helper()
+	j := demo.Job(t, name)
+	c, p := demo.Rows(t, j.Profile)
+	a, err := assembly.Build(j, c, p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	ci, err := circuit.New(a, circuit.Read(j))
+	if err != nil {
+		t.Fatal(err)
+	}
+	h, err := Make(j, a, ci, c, p, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return h
+}
+
+// TestMake: how each example is changed over, whether its main serves at supper, and that
+// its own store is among the sizes, which rise.
+func TestMake(t *testing.T) {
+	for name, x := range map[string]struct {
+		change seasons.Change
+		mains  int
+		own    string
+	}{
+		"kestrel-rise": {seasons.Automatic, 3, "2 × tank-1500"},
+		"juniper-flat": {seasons.ByHand, 2, "tank-300-gal"},
+		"osprey-house": {seasons.Never, 2, "3 × tank-5000"},
+	} {
+		in := made(t, name).Input
+		if in.Change != x.change || len(in.Mains) != x.mains {
+			t.Errorf("%s: changed over %d, %d ways of the main; want %d, %d", name, in.Change, len(in.Mains), x.change, x.mains)
+		}
+		if got := in.Stores[made(t, name).Own].Name; got != x.own {
+			t.Errorf("%s: its own store is %s, want %s", name, got, x.own)
+		}
+		for i := 1; i < len(in.Stores); i++ {
+			if in.Stores[i].Usable <= in.Stores[i-1].Usable {
+				t.Errorf("%s: %s is no larger than %s", name, in.Stores[i].Name, in.Stores[i-1].Name)
+			}
+		}
+	}
+	kestrel := made(t, "kestrel-rise").Input
+	if !kestrel.Mains[1].Serves || kestrel.Mains[2].Serves || kestrel.Week[19] != 2 || kestrel.Week[12] != 1 {
+		t.Error("at Kestrel Rise the main serves by day and not at supper")
+	}
+	if q := kestrel.Stores[0].Fill; q[1][0] <= 0 || q[2][0] != 0 {
+		t.Errorf("the store fills %v m³/s by day and %v at supper, want some and none", q[1][0], q[2][0])
+	}
+}
+
+// TestHours: who is there to turn a valve, and which hours are the worst.
+func TestHours(t *testing.T) {
+	if a, b := away("08:00-18:00"); a != 8 || b != 18 {
+		t.Errorf("away %d to %d", a, b)
+	}
+	if a, b := away(""); a != b {
+		t.Errorf("nobody is away, and yet %d to %d", a, b)
+	}
+	j := demo.Job(t, "juniper-flat")
+	there := hand(j).There
+	for hour, want := range map[int]bool{9: false, 19: true, 3: false, 5*24 + 12: true} {
+		if there[hour] != want {
+			t.Errorf("hour %d of the week: somebody there %v", hour, there[hour])
+		}
+	}
+	if a, b, told := worst("17:30", "20:30"); !told || a != 18 || b != 21 {
+		t.Errorf("worst hours %d to %d", a, b)
+	}
+	if _, _, told := worst("", ""); told {
+		t.Error("worst hours nobody told of")
+	}
+}
+
+// TestAround: the own size stays among those kept, wherever it stands.
+func TestAround(t *testing.T) {
+	list := make([]int, 40)
+	for i := range list {
+		list[i] = i
+	}
+	for own := range list {
+		kept := around(list, own)
+		if len(kept) != mostSizes || kept[0] > own || kept[len(kept)-1] < own {
+			t.Errorf("own %d: kept %v", own, kept)
+		}
+	}
+	if kept := around(list[:3], 1); len(kept) != 3 {
+		t.Errorf("of three, %d are kept", len(kept))
+	}
+}
