@@ -21,7 +21,7 @@ func newStore(s streams) *cobra.Command {
 	var (
 		l      loader
 		asJSON bool
-		half   float64
+		within string
 	)
 	c := &cobra.Command{
 		Use:     "store FILE",
@@ -30,8 +30,9 @@ func newStore(s streams) *cobra.Command {
 		Example: "  " + words.Say("cli.store.example", nil),
 		Args:    exactly(1, "cli.usage.file", "cli.store.example"),
 		RunE: func(c *cobra.Command, args []string) error {
-			if !(half > 0 && half < 0.5) {
-				return errors.New(words.Say("cli.store.half", words.Args{"text": strconv.FormatFloat(half, 'g', -1, 64)}))
+			half, err := strconv.ParseFloat(within, 64)
+			if err != nil || !(half > 0 && half < 0.5) {
+				return errors.New(words.Say("cli.store.half", words.Args{"text": within}))
 			}
 			in, err := l.load(args[0])
 			if err != nil {
@@ -60,7 +61,7 @@ func newStore(s streams) *cobra.Command {
 	}
 	l.flags(c)
 	c.Flags().BoolVar(&asJSON, "json", false, words.Say("cli.flag.json", nil))
-	c.Flags().Float64Var(&half, "within", 0.03, words.Say("cli.flag.within", nil))
+	c.Flags().StringVar(&within, "within", "0.03", words.Say("cli.flag.within", nil))
 	return c
 }
 

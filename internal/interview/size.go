@@ -2,7 +2,6 @@ package interview
 
 import (
 	"cmp"
-	"math"
 	"slices"
 
 	"tideover/internal/calc"
@@ -16,6 +15,7 @@ const (
 	rationed  = 0.7   // share of it people use once they know the store is low: judgement
 	clearance = 0.05  // m a tank needs beside it in a door
 	mostTanks = 4     // linked side by side
+	shutBelow = 0.05  // m below the overflow's lip at which a float valve is taken to shut
 	drawn     = 1.3e5 // Pa wanted at the highest tap while it runs: 1 bar of EN 806-2, and the way there
 	lost      = 0.25  // share of the head pipe and fittings are taken to lose, before they are worked out
 	fillIn    = 12 * 3600.0
@@ -53,17 +53,12 @@ func (v *Interview) tanks(want, door float64) (row catalogue.Store, count int, o
 	slices.SortStableFunc(fit, func(a, b catalogue.Store) int { return cmp.Compare(a.Nominal, b.Nominal) })
 	for count = 1; count <= mostTanks; count++ {
 		for _, s := range fit {
-			if usable(s)*float64(count) >= want {
+			if float64(s.Usable(shutBelow))*float64(count) >= want {
 				return s, count, true
 			}
 		}
 	}
 	return fit[len(fit)-1], mostTanks, true
-}
-
-// usable is about what of a tank can be drawn. [m³]
-func usable(s catalogue.Store) float64 {
-	return math.Pi / 4 * float64(s.Diameter*s.Diameter) * float64(s.Overflow-s.Outlet-0.05)
 }
 
 // pumps are the catalogue's pumps that lift so much water so high, the weakest first, then

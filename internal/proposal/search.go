@@ -36,6 +36,7 @@ type try struct {
 const (
 	rationed  = 0.7  // share of their use people have once they know the store is low
 	mostTanks = 4    // side by side
+	shutBelow = 0.05 // m below the overflow's lip at which a float valve is taken to shut
 	beside    = 0.05 // m that a tank needs in a door
 	above     = 0.25 // longer than the worst told, for the most assured
 	unknown   = 86400.0
@@ -155,17 +156,12 @@ func (s *search) tanks(lasts quantity.Time) (row catalogue.Store, count int) {
 	want := s.daily * rationed * float64(lasts) / 86400
 	for count = 1; count <= mostTanks; count++ {
 		for _, row := range s.stores {
-			if usable(row)*float64(count) >= want {
+			if float64(row.Usable(shutBelow))*float64(count) >= want {
 				return row, count
 			}
 		}
 	}
 	return s.stores[len(s.stores)-1], mostTanks
-}
-
-// usable is about what of a tank can be drawn. [m³]
-func usable(row catalogue.Store) float64 {
-	return math.Pi / 4 * float64(row.Diameter*row.Diameter) * float64(row.Overflow-row.Outlet-0.05)
 }
 
 // weakest is the weakest pump that makes the pressure the job's control asks for.

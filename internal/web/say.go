@@ -9,22 +9,9 @@ import (
 	"tideover/internal/words"
 )
 
-// say fills a message's places with name, value, name, value…
-func say(id string, pairs ...string) string {
-	args := words.Args{}
-	for i := 0; i+1 < len(pairs); i += 2 {
-		args[pairs[i]] = pairs[i+1]
-	}
-	return words.Say(id, args)
-}
-
-// sayOr returns the message, or what stands for it when there is none.
-func sayOr(id, other string) string {
-	if words.Has(id) {
-		return words.Say(id, nil)
-	}
-	return other
-}
+// say fills a message's places with name, value…; sayOr has something to stand for a
+// message that is not there.
+var say, sayOr = words.Fill, words.SayOr
 
 func listed(list []string) string {
 	if len(list) == 0 {

@@ -117,3 +117,20 @@ func Places(id string) []string {
 		names, msg = append(names, name), after
 	}
 }
+
+// Fill is Say with its places as name, value, name, value…
+func Fill(id string, pairs ...string) string {
+	args := Args{}
+	for i := 0; i+1 < len(pairs); i += 2 {
+		args[pairs[i]] = pairs[i+1]
+	}
+	return Say(id, args)
+}
+
+// SayOr returns the message, or what stands for it when there is none.
+func SayOr(id, other string) string {
+	if Has(id) {
+		return Say(id, nil)
+	}
+	return other
+}

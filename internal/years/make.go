@@ -220,8 +220,8 @@ func (h *Home) stores(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit, cat
 		list = append(list, size{own.row, n})
 	}
 	list = append(list, own)
-	margin := float64(circuit.OverflowMargin(p))
-	usable := func(s size) float64 { return float64(s.count) * depth(s.row, margin) * area(s.row) }
+	margin := circuit.OverflowMargin(p)
+	usable := func(s size) float64 { return float64(s.count) * float64(s.row.Usable(margin)) }
 	slices.SortStableFunc(list, func(x, y size) int { return cmp.Compare(usable(x), usable(y)) })
 	list = slices.CompactFunc(list, func(x, y size) bool {
 		return x == y || x != own && y != own && math.Abs(usable(y)-usable(x)) < 0.02*usable(y)
@@ -235,10 +235,10 @@ func (h *Home) stores(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit, cat
 		if s.count > 1 {
 			name = strconv.Itoa(s.count) + " × " + name
 		}
-		dead := float64(s.count) * float64(s.row.Outlet) * area(s.row)
+		dead := float64(s.count) * float64(s.row.Outlet) * float64(s.row.Floor())
 		store := seasons.Store{Name: name, Usable: usable(s), Dead: dead}
 		for _, q := range fill {
-			edges, row, err := seasons.Bands([]float64{0, 1 - band(a)/depth(s.row, margin), 1}, []float64{q, q, 0})
+			edges, row, err := seasons.Bands([]float64{0, 1 - band(a)/float64(s.row.Depth(margin)), 1}, []float64{q, q, 0})
 			if err != nil {
 				return err
 			}
@@ -254,13 +254,6 @@ func (h *Home) stores(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit, cat
 func around[T any](list []T, own int) []T {
 	first := max(0, min(own-mostSizes/2, len(list)-mostSizes))
 	return list[first:min(first+mostSizes, len(list))]
-}
-
-func area(row catalogue.Store) float64 { return math.Pi / 4 * float64(row.Diameter*row.Diameter) }
-
-// depth is what can be drawn of a tank, from where the float valve shuts to the outlet. [m]
-func depth(row catalogue.Store, margin float64) float64 {
-	return float64(row.Overflow) - margin - float64(row.Outlet)
 }
 
 // band is the height over which the float valve shuts. [m]
