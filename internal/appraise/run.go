@@ -2,6 +2,7 @@ package appraise
 
 import (
 	"context"
+	"slices"
 	"strings"
 
 	"tideover/internal/assembly"
@@ -38,12 +39,12 @@ func Run(ctx context.Context, in Input, tell func(done, total int)) (*Appraisal,
 	if err != nil {
 		return nil, err
 	}
-	if err := spread(ctx, in, a, tell); err != nil {
+	again, err := rerun(ctx, in, a, tell)
+	if err != nil {
 		return nil, err
 	}
-	if err := remedies(ctx, in, a); err != nil {
-		return nil, err
-	}
+	again.spread()
+	again.remedies()
 	if err := lived(); err != nil {
 		return nil, err
 	}
@@ -70,17 +71,17 @@ var analyses = []func(in Input, a *Appraisal, record bool) ([]finding.Finding, e
 	gate,
 }
 
+// usual is how many findings a home has, about; only for room.
+const usual = 144
+
 // evaluate runs every analysis once, without spread or remedies.
 func evaluate(in Input, record bool) (*Appraisal, error) {
-	a := &Appraisal{Doc: in.Doc, Job: in.Job, Profile: in.Profile, Sources: in.Catalogue.Sources}
+	a := &Appraisal{Doc: in.Doc, Job: in.Job, Profile: in.Profile, Sources: in.Catalogue.Sources,
+		Findings: slices.Grow(in.room, usual)}
 	for _, run := range analyses {
 		found, err := run(in, a, record)
 		if err != nil {
 			return nil, err
-		}
-		if a.Findings == nil {
-			a.Findings = found // the longest list, as a rule: kept instead of copied
-			continue
 		}
 		a.Findings = append(a.Findings, found...)
 	}
@@ -119,8 +120,9 @@ func serve(in Input, a *Appraisal, record bool) ([]finding.Finding, error) {
 	if a.Service, err = service.Analyse(ci, given); err != nil {
 		return nil, err
 	}
-	return service.Findings(a.Service, service.Context{
-		Job: in.Job, Assembly: a.Assembly, Catalogue: in.Catalogue, Profile: in.Profile, Bare: !record}), nil
+	a.Findings = service.Findings(a.Findings, a.Service, service.Context{
+		Job: in.Job, Assembly: a.Assembly, Catalogue: in.Catalogue, Profile: in.Profile, Bare: !record})
+	return nil, nil
 }
 
 // keep works out what the store does for the home.

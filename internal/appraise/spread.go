@@ -1,12 +1,9 @@
 package appraise
 
 import (
-	"context"
 	"math"
 	"math/rand/v2"
-	"runtime"
 	"sort"
-	"sync"
 
 	"tideover/internal/assembly"
 	"tideover/internal/catalogue"
@@ -25,6 +22,7 @@ type move struct{ paths map[string]float64 }
 type outcome struct {
 	figure  float64
 	verdict finding.Verdict
+	arose   bool
 }
 
 // spread fills Half, Stands and Moves of every finding of base by running the whole
@@ -35,21 +33,13 @@ type outcome struct {
 //     ISO/IEC Guide 98-3:2008, eq. 10, with finite differences for the sensitivities);
 //   - at a fixed, seeded Latin hypercube of points over all inputs at once (McKay,
 //     Beckman and Conover 1979): the share of points at which the verdict is the same.
-func spread(ctx context.Context, in Input, base *Appraisal, tell func(done, total int)) error {
-	leaves := inexact(in, base)
-	if len(leaves) == 0 {
-		return nil
+func (r *reruns) spread() {
+	if len(r.leaves) == 0 {
+		return
 	}
-	in.atOnce, in.starts = atOnce(base), base.Service.Answers
-	moves := append(oneAtATime(leaves), hypercube(leaves, samples, uint64(in.Job.Seed))...)
-	runs, err := rerun(ctx, in, moves, tell)
-	if err != nil {
-		return err
+	for i := range r.base.Findings {
+		widen(&r.base.Findings[i], i, r.leaves, r.moved)
 	}
-	for i := range base.Findings {
-		widen(&base.Findings[i], leaves, runs)
-	}
-	return nil
 }
 
 // Paths of the general uncertainties; they stand in Moves beside the paths of the job.
@@ -127,40 +117,16 @@ func hypercube(leaves []job.Leaf, n int, seed uint64) []move {
 	return list
 }
 
-// rerun evaluates every move on all cores; results stand in the order of moves.
-// A move that leads to a job that cannot be built or solved gives a nil map.
-func rerun(ctx context.Context, in Input, moves []move, tell func(done, total int)) ([]map[string]outcome, error) {
-	out := make([]map[string]outcome, len(moves))
-	err := each(ctx, len(moves), tell, func(i int) {
-		moved, err := in.moved(moves[i].paths)
-		if err != nil {
-			return
-		}
-		if a, err := evaluate(moved, false); err == nil {
-			out[i] = outcomes(a.Findings)
-		}
-	})
-	return out, err
-}
-
-func outcomes(list []finding.Finding) map[string]outcome {
-	m := make(map[string]outcome, len(list))
-	for i := range list {
-		m[list[i].Key()] = outcome{list[i].Figure.SI, list[i].Verdict}
-	}
-	return m
-}
-
-// widen reads one finding's spread off the reruns: first two per leaf, then the samples.
-func widen(f *finding.Finding, leaves []job.Leaf, runs []map[string]outcome) {
-	key, sum := f.Key(), 0.0
+// widen reads the spread of finding k off the reruns: first two per leaf, then the samples.
+func widen(f *finding.Finding, k int, leaves []job.Leaf, runs [][]outcome) {
+	sum := 0.0
 	type pull struct {
 		path string
 		size float64
 	}
 	var pulls []pull
 	for i, l := range leaves {
-		size := math.Max(shift(f, runs[2*i][key]), shift(f, runs[2*i+1][key]))
+		size := math.Max(shift(f, at(runs[2*i], k)), shift(f, at(runs[2*i+1], k)))
 		if size > 0 {
 			sum += float64(size * size)
 			pulls = append(pulls, pull{l.Path, size})
@@ -175,11 +141,19 @@ func widen(f *finding.Finding, leaves []job.Leaf, runs []map[string]outcome) {
 	same, n := 0, 0
 	for _, r := range runs[2*len(leaves):] {
 		n++
-		if o, there := r[key]; there && o.verdict == f.Verdict {
+		if o := at(r, k); o.arose && o.verdict == f.Verdict {
 			same++
 		}
 	}
 	f.Stands = float64(same) / float64(n)
+}
+
+// at is the outcome of finding k in a rerun, which is empty where the job could not be built.
+func at(run []outcome, k int) outcome {
+	if run == nil {
+		return outcome{}
+	}
+	return run[k]
 }
 
 // noise is the share of a figure below which a shift is the solver's own rounding (a
@@ -190,41 +164,10 @@ const noise = 1e-6
 // never ends stays one), where the finding did not arise, or within the noise.
 func shift(f *finding.Finding, o outcome) float64 {
 	d := math.Abs(o.figure - f.Figure.SI)
-	if math.IsNaN(d) || math.IsInf(d, 0) || o == (outcome{}) || d <= noise*math.Abs(f.Figure.SI) {
+	if math.IsNaN(d) || math.IsInf(d, 0) || !o.arose || d <= noise*math.Abs(f.Figure.SI) {
 		return 0
 	}
 	return d
-}
-
-// each runs work(0..n−1) on all cores and reports progress; it stops early when ctx ends.
-func each(ctx context.Context, n int, tell func(done, total int), work func(i int)) error {
-	var (
-		next, done int
-		mu         sync.Mutex
-		wg         sync.WaitGroup
-	)
-	for range min(runtime.GOMAXPROCS(0), n) {
-		wg.Go(func() {
-			for {
-				mu.Lock()
-				i := next
-				next++
-				mu.Unlock()
-				if i >= n || ctx.Err() != nil {
-					return
-				}
-				work(i)
-				mu.Lock()
-				done++
-				if tell != nil {
-					tell(done, n)
-				}
-				mu.Unlock()
-			}
-		})
-	}
-	wg.Wait()
-	return ctx.Err()
 }
 
 func sortedPaths(m map[string]float64) []string {

@@ -120,6 +120,8 @@ type Assembly struct {
 	Settings    []Setting // the named ones; the first is the normal one
 	Controls    []Control
 	Unplaced    []string // existing parts to be kept that have no place in this arrangement
+
+	sides Sides // of a whole layout: asked for again and again
 }
 
 // Index returns the position of the part with the given tag, or −1.

@@ -82,6 +82,9 @@ type Sides struct{ Main, Store []bool } // per part
 
 // Sides works out what the main and the stores can reach.
 func (a *Assembly) Sides() Sides {
+	if a.sides.Main != nil {
+		return a.sides
+	}
 	s := Sides{make([]bool, len(a.Parts)), make([]bool, len(a.Parts))}
 	m := a.mates()
 	for _, from := range []struct {

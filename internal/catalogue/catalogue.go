@@ -192,5 +192,5 @@ type Catalogue struct {
 	Profiles   map[string]Profile
 	Sources    map[string]string // source key → full citation
 
-	kinds map[string][]string // keys of fittings by kind, in order; nil: not listed yet
+	kinds map[string][]*Fitting // by kind, in the order of their keys; nil: not listed yet
 }

@@ -178,40 +178,39 @@ func (c *Catalogue) Fitting(kind string, s quantity.Size) (Fitting, error) {
 	if err != nil {
 		return Fitting{}, err
 	}
-	best, rank := "", -1
-	for _, key := range c.ofKind(kind) {
-		f := c.Fittings[key]
+	var best *Fitting
+	for _, f := range c.ofKind(kind) {
 		fits := (f.Family == "" || f.Family == s.Family) && (f.Mark == "" || f.Mark == s.Mark)
-		if r := f.special(); fits && r > rank {
-			best, rank = key, r
+		if fits && (best == nil || f.special() > best.special()) {
+			best = f
 		}
 	}
-	if best == "" {
+	if best == nil {
 		return Fitting{}, &Missing{Table: "fittings", Key: kind + " " + s.String()}
 	}
-	return c.Fittings[best].Strung(pipe.Bore), nil
+	return best.Strung(pipe.Bore), nil
 }
 
-// ofKind returns the keys of the fittings of a kind, in order.
-func (c *Catalogue) ofKind(kind string) []string {
+// ofKind returns the fittings of a kind, in the order of their keys.
+func (c *Catalogue) ofKind(kind string) []*Fitting {
 	if c.kinds == nil {
 		return kindsOf(c.Fittings)[kind]
 	}
 	return c.kinds[kind]
 }
 
-// kindsOf lists the keys of fittings by their kind, in order.
-func kindsOf(fittings map[string]Fitting) map[string][]string {
-	kinds := map[string][]string{}
+// kindsOf lists fittings by their kind, in the order of their keys.
+func kindsOf(fittings map[string]Fitting) map[string][]*Fitting {
+	kinds := map[string][]*Fitting{}
 	for _, key := range sorted(fittings) {
-		kind := fittings[key].Kind
-		kinds[kind] = append(kinds[kind], key)
+		f := fittings[key]
+		kinds[f.Kind] = append(kinds[f.Kind], &f)
 	}
 	return kinds
 }
 
 // special says how narrowly a fitting is meant: 0 for any pipe, more for a family or mark.
-func (f Fitting) special() int {
+func (f *Fitting) special() int {
 	n := 0
 	if f.Family != "" {
 		n++
@@ -225,15 +224,12 @@ func (f Fitting) special() int {
 // Bush returns the reducing bush between two thread marks in either order, as strung on a
 // pipe of the given bore. ok is false when none is made.
 func (c *Catalogue) Bush(one, other string, bore quantity.Length) (Fitting, bool) {
-	best := ""
-	for _, key := range c.ofKind("bush") {
-		f := c.Fittings[key]
+	for _, f := range c.ofKind("bush") {
 		if f.Mark == one && f.Thread == other || f.Mark == other && f.Thread == one {
-			best = key
-			break
+			return f.Strung(bore), true
 		}
 	}
-	return c.Fittings[best].Strung(bore), best != ""
+	return Fitting{}, false
 }
 
 // boreInch is the bore that doubles a fitting's loss in the two-K form, 1 inch. [m]

@@ -17,7 +17,7 @@ func judge(t testing.TB, s *site, j *job.Job, id, where, mode string) (finding.F
 	c := *s
 	c.job = j
 	c.build(t)
-	list := Findings(c.analyse(t, false), Context{c.job, c.plan, c.cat, c.profile, false})
+	list := Findings(nil, c.analyse(t, false), Context{c.job, c.plan, c.cat, c.profile, false})
 	for _, f := range list {
 		if f.ID == id && (where == "" || f.Where == where) && (mode == "" || f.Mode == mode) {
 			return f, list
@@ -190,10 +190,10 @@ func TestEveryVerdictIsReachedAndSaid(t *testing.T) {
 		}
 	}
 	for _, s := range oddSites(t) {
-		list := Findings(s.analyse(t, true), Context{s.job, s.plan, s.cat, s.profile, false})
+		list := Findings(nil, s.analyse(t, true), Context{s.job, s.plan, s.cat, s.profile, false})
 		look(list)
 	}
-	failed := Findings(&Result{
+	failed := Findings(nil, &Result{
 		Failed: []Failure{{"on-main", "kitchen", "descent stopped"}},
 		Rests:  []Rest{{Part: "V1", Rated: true, Rating: 1e6}},
 	},
@@ -273,7 +273,7 @@ func TestUncertifiedIsNotJudged(t *testing.T) {
 	for k := range m.Alone {
 		m.Alone[k].Certified = false
 	}
-	for _, f := range Findings(r, Context{s.job, s.plan, s.cat, s.profile, false}) {
+	for _, f := range Findings(nil, r, Context{s.job, s.plan, s.cat, s.profile, false}) {
 		if f.ID == "outlet-flow" && f.Mode == "on-main" {
 			t.Errorf("%s judged on an answer that did not certify", f.Where)
 		}

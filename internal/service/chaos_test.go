@@ -71,7 +71,7 @@ func check(r *rapid.T, s site, j *job.Job) {
 			}
 		}
 	}
-	for _, f := range Findings(res, Context{c.job, c.plan, c.cat, c.profile, false}) {
+	for _, f := range Findings(nil, res, Context{c.job, c.plan, c.cat, c.profile, false}) {
 		title, sentence := finding.Text(&f, c.job.System())
 		if math.IsNaN(f.Figure.SI) || strings.ContainsAny(title+sentence, "‹›") {
 			r.Errorf("%q: figure %g: %s: %s", f.Key(), f.Figure.SI, title, sentence)

@@ -87,7 +87,7 @@ func drawOf(t testing.TB, r *Result, mode, outlet string) Draw {
 func findingsOf(t testing.TB, name string) map[string]finding.Finding {
 	s := readSite(t, name, nil)
 	out := map[string]finding.Finding{}
-	for _, f := range Findings(s.analyse(t, true), Context{s.job, s.plan, s.cat, s.profile, false}) {
+	for _, f := range Findings(nil, s.analyse(t, true), Context{s.job, s.plan, s.cat, s.profile, false}) {
 		if _, twice := out[f.Key()]; twice {
 			t.Errorf("%s: two findings have the key %q", name, f.Key())
 		}
@@ -274,7 +274,7 @@ func TestDeterministicAndSilent(t *testing.T) {
 	if !reflect.DeepEqual(a, b) {
 		t.Error("two runs of one job differ")
 	}
-	for _, f := range Findings(a, Context{s.job, s.plan, s.cat, s.profile, false}) {
+	for _, f := range Findings(nil, a, Context{s.job, s.plan, s.cat, s.profile, false}) {
 		if len(f.Calc) > 0 {
 			t.Errorf("%q recorded a calculation in a silent run", f.Key())
 		}

@@ -34,10 +34,10 @@ type reader struct {
 	list []finding.Finding
 }
 
-// Findings reads the judgements off a result. Their keys are the same for the same parts
-// and modes, whatever the figures.
-func Findings(r *Result, c Context) []finding.Finding {
-	f := &reader{Context: c, r: r, list: make([]finding.Finding, 0, 128)}
+// Findings reads the judgements off a result and appends them to a list. Their keys are the
+// same for the same parts and modes, whatever the figures.
+func Findings(list []finding.Finding, r *Result, c Context) []finding.Finding {
+	f := &reader{Context: c, r: r, list: list}
 	f.outlets()
 	f.peak()
 	f.mainAlone()
