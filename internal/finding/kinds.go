@@ -104,13 +104,21 @@ func Kinds() []Kind {
 // KindOf returns the entry of an id. It panics when there is none: an id is given in
 // code, never read from a file.
 func KindOf(id string) Kind {
-	for _, k := range kinds {
-		if k.ID == id {
-			return k
-		}
+	k, known := kindByID[id]
+	if !known {
+		panic("finding: " + id + ": not in the table of kinds")
 	}
-	panic("finding: " + id + ": not in the table of kinds")
+	return *k
 }
+
+// kindByID is the table by its keys.
+var kindByID = func() map[string]*Kind {
+	m := make(map[string]*Kind, len(kinds))
+	for i := range kinds {
+		m[kinds[i].ID] = &kinds[i]
+	}
+	return m
+}()
 
 // May reports whether the kind can come to verdict v.
 func (k Kind) May(v Verdict) bool {

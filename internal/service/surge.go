@@ -40,14 +40,19 @@ type bump struct {
 // rating of its pipe, or passes it most; and behind the pump when its flow stops at once.
 func (f *reader) surges() {
 	var worst *bump
-	blank := ""
+	blank, home := "", quantity.Length(0)
+	for i := range f.Assembly.Parts {
+		if p := &f.Assembly.Parts[i]; p.Name == "part.home-run" {
+			home += p.Length
+		}
+	}
 	for i := range f.r.Modes {
 		m := &f.r.Modes[i]
 		if m.Same != "" {
 			continue
 		}
 		for k := range m.Alone {
-			b, family := f.tapBump(m, &m.Alone[k])
+			b, family := f.tapBump(m, &m.Alone[k], home)
 			if family != "" {
 				blank = family
 			}
@@ -75,8 +80,9 @@ func rating(p *assembly.Part) quantity.Pressure {
 }
 
 // tapBump is what shutting one outlet, running alone, does to its run; the family of the
-// pipe instead where nobody knows how its wall stretches.
-func (f *reader) tapBump(m *Mode, d *Draw) (*bump, string) {
+// pipe instead where nobody knows how its wall stretches. home is the length of the run that
+// all outlets share.
+func (f *reader) tapBump(m *Mode, d *Draw, home quantity.Length) (*bump, string) {
 	run := f.runTo(d.Outlet)
 	if run == nil || !d.Certified || d.Flow <= 0 {
 		return nil, ""
@@ -85,12 +91,7 @@ func (f *reader) tapBump(m *Mode, d *Draw) (*bump, string) {
 	if !known {
 		stop = quickest
 	}
-	b := &bump{where: d.Outlet, run: run, mode: m.ID, stop: stop, length: float64(run.Length), base: d.Pressure}
-	for i := range f.Assembly.Parts {
-		if p := &f.Assembly.Parts[i]; p.Name == "part.home-run" {
-			b.length += float64(p.Length)
-		}
-	}
+	b := &bump{where: d.Outlet, run: run, mode: m.ID, stop: stop, length: float64(run.Length + home), base: d.Pressure}
 	return f.work(b, float64(d.Flow), d.Calc != nil)
 }
 
