@@ -164,3 +164,14 @@ func (r *yearsRun) open(res *years.Result, ceiling float64) error {
 	}
 	return nil
 }
+
+// What those who show the years need by name.
+type (
+	// Strips are the times at which something was so.
+	Strips = years.Strips
+	// Spell is one of them.
+	Spell = years.Spell
+)
+
+// RideThrough is the measure of the headline: the share of interruptions ridden out.
+const RideThrough = seasons.RideThrough

@@ -12,6 +12,7 @@ import (
 
 	"tideover/internal/appraise"
 	"tideover/internal/finding"
+	"tideover/internal/pack"
 	"tideover/internal/quantity"
 	"tideover/internal/shelf"
 	"tideover/internal/words"
@@ -19,9 +20,11 @@ import (
 
 func newStore(s streams) *cobra.Command {
 	var (
-		l      loader
-		asJSON bool
-		within string
+		l       loader
+		asJSON  bool
+		within  string
+		out     string
+		replace bool
 	)
 	c := &cobra.Command{
 		Use:     "store FILE",
@@ -46,6 +49,16 @@ func newStore(s streams) *cobra.Command {
 			if err != nil {
 				return placed(in, err)
 			}
+			if out != "" {
+				files, err := pack.YearsFiles(in.Job, y)
+				if err != nil {
+					return err
+				}
+				if err := shelf.StageFolder(out, staged(files), shelf.Options{Replace: replace}); err != nil {
+					return err
+				}
+				fmt.Fprintln(s.err, words.Say("cli.wrote", words.Args{"files": names(files), "folder": out}))
+			}
 			if asJSON {
 				if err := writeJSON(s.out, appraise.YearsDocument{Job: in.Job, Years: y}); err != nil {
 					return err
@@ -62,6 +75,8 @@ func newStore(s streams) *cobra.Command {
 	l.flags(c)
 	c.Flags().BoolVar(&asJSON, "json", false, words.Say("cli.flag.json", nil))
 	c.Flags().StringVar(&within, "within", "0.03", words.Say("cli.flag.within", nil))
+	c.Flags().StringVarP(&out, "output", "o", "", words.Say("cli.flag.store-out", nil))
+	c.Flags().BoolVar(&replace, "replace", false, words.Say("cli.flag.replace", nil))
 	return c
 }
 

@@ -65,6 +65,44 @@ func sampleFill() *FillChart {
 		Spans: []FillSpan{{From: 17.5 * 3600, To: 20.5 * 3600, Name: "supper: nothing"}}, Marks: []FillMark{{"lowest", Point{6 * 3600, 1.2}}}}
 }
 
+func sampleSize() *SizeChart {
+	c := &SizeChart{Title: "2 × tank rides out 60 of a hundred", Note: "320 years.", Enough: 0.9, FreshTo: 2.5, Fresh: "5 d"}
+	for k := range 6 {
+		share := 0.4 + 0.1*float64(k)
+		c.Points = append(c.Points, SizePoint{Name: fmt.Sprintf("tank-%d", k), Usable: 1 + float64(k)/2, Share: share, Low: share - 0.03, High: share + 0.03,
+			Unlucky: share - 0.2, Lucky: min(1, share+0.2), Age: Reading{float64(k) * 86400, fmt.Sprint(k, " d")}, Own: k == 2})
+	}
+	return c
+}
+
+func sampleTrace() *TraceChart {
+	return &TraceChart{Title: "dry for 8 h", Note: "The worst.", Days: 7, First: 2, Full: Reading{2.8, "2800 L"},
+		Line: []Point{{0, 2.8}, {86400, 2.8}, {3 * 86400, 0}, {3.33 * 86400, 0}, {3.5 * 86400, 2.8}, {7 * 86400, 2.8}}, Under: sampleStrips(1)}
+}
+
+// sampleStrips has a spell of eight hours every so many days.
+func sampleStrips(every int) []Strip {
+	list := []Strip{{Name: "main off", Kind: Striped}, {Name: "main weak", Kind: Open}, {Name: "no power", Kind: Thin}, {Name: "store dry", Kind: Filled}}
+	for i := range list {
+		for d := 0; d < 365; d += every * (i + 1) {
+			list[i].Times = append(list[i].Times, Stretch{float64(d) * 86400, float64(d)*86400 + 8*3600})
+		}
+	}
+	return list
+}
+
+func sampleCalendar() *CalendarChart {
+	return &CalendarChart{Title: "63 times", Note: "One of many.", Strips: sampleStrips(3)}
+}
+
+func sampleAge() *AgeChart {
+	c := &AgeChart{Title: "3 d old", Note: "All the water.", Beyond: 0.01, Ceiling: Reading{5 * 86400, "5 d"}, Mean: Reading{3 * 86400, "3 d"}}
+	for k := range 10 {
+		c.Bins = append(c.Bins, AgeBin{float64(k) * 86400, float64(k+1) * 86400, 0.099})
+	}
+	return c
+}
+
 // faultOf says what is wrong with a chart's picture, "" if nothing is: texts that touch,
 // that leave the sheet, coordinates that are none.
 func faultOf(s *Scene) string {
@@ -92,7 +130,8 @@ func faultOf(s *Scene) string {
 }
 
 func TestChartsAreClear(t *testing.T) {
-	for name, c := range map[string]view{"pump": samplePump(), "way": sampleWays(), "outlets": sampleOutlets(), "fill": sampleFill()} {
+	for name, c := range map[string]view{"pump": samplePump(), "way": sampleWays(), "outlets": sampleOutlets(), "fill": sampleFill(),
+		"size": sampleSize(), "trace": sampleTrace(), "calendar": sampleCalendar(), "age": sampleAge()} {
 		s := c.Scene()
 		if f := faultOf(s); f != "" {
 			t.Errorf("%s: %s", name, f)
@@ -226,7 +265,7 @@ func anyChart(t *rapid.T) view {
 		}
 		return nil
 	}
-	switch rapid.IntRange(0, 3).Draw(t, "kind") {
+	switch rapid.IntRange(0, 7).Draw(t, "kind") {
 	case 0:
 		x, y := rapid.Float64Range(1e-6, 1).Draw(t, "flow"), rapid.Float64Range(0.1, 300).Draw(t, "head")
 		name := anyText(60)
@@ -251,6 +290,9 @@ func anyChart(t *rapid.T) view {
 		}
 		return c
 	}
+	if kind := rapid.IntRange(0, 4).Draw(t, "years"); kind < 4 {
+		return anyYears(t, kind, title, note, sys)
+	}
 	c := &WayChart{Title: title, Note: note, Units: sys}
 	for range rapid.IntRange(0, 8).Draw(t, "ways") {
 		w := sampleWay(anyText(30).Draw(t, "tag"), rapid.Float64Range(-5, 60).Draw(t, "height"), rapid.Float64Range(0, 3).Draw(t, "drop"), rapid.IntRange(1, 40).Draw(t, "parts"))
@@ -258,6 +300,45 @@ func anyChart(t *rapid.T) view {
 			w.Runs, w.Steps = false, w.Steps[:1]
 		}
 		c.Ways = append(c.Ways, w)
+	}
+	return c
+}
+
+func anyStrips(t *rapid.T, to float64) []Strip {
+	var list []Strip
+	for range rapid.IntRange(0, 4).Draw(t, "strips") {
+		s := Strip{Name: anyText(40).Draw(t, "name"), Kind: StripKind(rapid.IntRange(0, 3).Draw(t, "how"))}
+		for at := 0.0; at < to; at += rapid.Float64Range(to/50, to).Draw(t, "gap") {
+			s.Times = append(s.Times, Stretch{at, at + rapid.Float64Range(1, to/50).Draw(t, "lasts")})
+		}
+		list = append(list, s)
+	}
+	return list
+}
+
+// anyYears is one of the charts of years lived through.
+func anyYears(t *rapid.T, kind int, title, note string, sys quantity.System) view {
+	share := rapid.Float64Range(0, 1)
+	switch kind {
+	case 0:
+		c := &SizeChart{Title: title, Note: note, Units: sys, Enough: share.Draw(t, "enough"), FreshTo: rapid.SampledFrom([]float64{0, 0.5, 3, 1e9}).Draw(t, "fresh"), Fresh: anyText(12).Draw(t, "age")}
+		at := 0.0
+		for range rapid.IntRange(0, 12).Draw(t, "sizes") {
+			at += rapid.Float64Range(0.01, 4).Draw(t, "more")
+			v := share.Draw(t, "share")
+			c.Points = append(c.Points, SizePoint{Name: anyText(30).Draw(t, "name"), Usable: at, Share: v, Low: v / 2, High: (1 + v) / 2, Unlucky: v / 3, Lucky: 1, Own: len(c.Points) == 1})
+		}
+		return c
+	case 1:
+		days := rapid.IntRange(1, 21).Draw(t, "days")
+		return &TraceChart{Title: title, Note: note, Units: sys, Days: days, First: rapid.IntRange(0, 6).Draw(t, "first"), Line: anyCurve(t, float64(days)*86400, 5), Full: anyReading(t, 50), Under: anyStrips(t, float64(days)*86400)}
+	case 2:
+		return &CalendarChart{Title: title, Note: note, Units: sys, Strips: anyStrips(t, 365*86400)}
+	}
+	c := &AgeChart{Title: title, Note: note, Units: sys, Beyond: share.Draw(t, "beyond"), Ceiling: anyReading(t, 9e5), Mean: anyReading(t, 9e5)}
+	wide := rapid.Float64Range(60, 1e6).Draw(t, "wide")
+	for k := range rapid.IntRange(1, 24).Draw(t, "bins") {
+		c.Bins = append(c.Bins, AgeBin{wide * float64(k), wide * float64(k+1), share.Draw(t, "share")})
 	}
 	return c
 }

@@ -6,6 +6,7 @@ import "math"
 type Answer struct {
 	Stores  []Odds
 	Futures int
+	Middle  int     // the future that half of them are kinder than: one to be shown, neither lucky nor unlucky
 	Years   float64 // lived and counted, all futures together
 	Narrow  bool    // the headline is as narrow as was asked
 	Asked   float64 // of the store's side in a year [m³/a]
@@ -38,7 +39,7 @@ func (g *Gather) Answer() *Answer {
 	if g.next == 0 {
 		return a
 	}
-	a.Narrow = g.narrow()
+	a.Narrow, a.Middle = g.narrow(), g.middling()
 	for i := range g.in.Stores {
 		s, c := &g.in.Stores[i], g.total.Stores[i]
 		o := Odds{Name: s.Name, Usable: s.Usable, Total: c, Balance: c.balance()}

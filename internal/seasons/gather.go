@@ -1,5 +1,10 @@
 package seasons
 
+import (
+	"cmp"
+	"slices"
+)
+
 // Ask is how narrow the headline is to be, and how long it may take.
 type Ask struct {
 	Measure Measure
@@ -15,7 +20,7 @@ const step = 16
 
 // Gather adds up tallies in the order of their futures, however they come in, and says
 // when the headline is narrow enough. It keeps sums, not tallies: its size does not grow
-// with the years, but for the few tallies that wait for one before them.
+// with the years of a future, but for the few tallies that wait for one before them.
 type Gather struct {
 	in      *Input
 	ask     Ask
@@ -26,6 +31,7 @@ type Gather struct {
 	sums  []([Measures]moments)
 	gains [][2]moments // ride-through and litres short, each store against the one before
 	bins  [][]int      // futures by their share ridden out, in hundredths
+	marks []mark       // of each future, for the store of the headline
 	total Tally
 }
 
@@ -76,7 +82,29 @@ func (g *Gather) narrow() bool {
 	return e.N > 0 && e.Half() <= g.ask.Half
 }
 
+// mark is how a future went for the store of the headline.
+type mark struct{ worst, missed float64 }
+
+// middling is the future in the middle of all, from the kindest to the worst: by its worst
+// spell, then by the share not ridden out. −1 where none was lived.
+func (g *Gather) middling() int {
+	order := make([]int, len(g.marks))
+	for k := range order {
+		order[k] = k
+	}
+	slices.SortStableFunc(order, func(a, b int) int {
+		x, y := g.marks[a], g.marks[b]
+		return cmp.Or(cmp.Compare(x.worst, y.worst), cmp.Compare(x.missed, y.missed))
+	})
+	if len(order) == 0 {
+		return -1
+	}
+	return order[len(order)/2]
+}
+
 func (g *Gather) sum(t *Tally) {
+	own := &t.Stores[g.ask.Store]
+	g.marks = append(g.marks, mark{own.Worst, 1 - own.Ridden/max(own.Outages, 1)})
 	for i := range t.Stores {
 		c := &t.Stores[i]
 		for m := range Measures {

@@ -286,7 +286,7 @@ func (w *Worker) parch(i int, n *now, asked float64) {
 		b.shortNow, b.shortToday, w.touched = true, true, true
 	}
 	if w.watch != nil && i == w.watched {
-		w.show(Span{From: n.from, To: n.to, Main: n.main, Lead: b.lead})
+		w.show(n, Span{From: n.from, To: n.to, Lead: b.lead})
 	}
 }
 
@@ -323,12 +323,13 @@ func (w *Worker) simple(i int, n *now, total float64) bool {
 	b.n.In += q * dt
 	b.n.Out += total
 	if w.watch != nil && i == w.watched {
-		w.show(Span{n.from, n.to, before, b.level, q, total / dt, 0, n.main, b.lead})
+		w.show(n, Span{From: n.from, To: n.to, Before: before, After: b.level, In: q, Out: total / dt, Lead: b.lead})
 	}
 	return true
 }
 
-func (w *Worker) show(s Span) {
+func (w *Worker) show(n *now, s Span) {
+	s.Main, s.Lost, s.Hangs = n.main, n.lost&w.have != 0, n.draws&w.have != 0 && !n.routine
 	w.span = s
 	w.watch.See(&w.span)
 }

@@ -126,7 +126,7 @@ func (w *Worker) note(i int, n *now, f flows, dt, in, out, before float64) {
 	}
 	b.turnLead(before)
 	if w.watch != nil && i == w.watched && dt > 0 {
-		w.show(Span{f.at, f.at + dt, before, b.level, in + spilled, out, spilled, n.main, b.lead})
+		w.show(n, Span{From: f.at, To: f.at + dt, Before: before, After: b.level, In: in + spilled, Out: out, Spilled: spilled, Lead: b.lead})
 	}
 }
 

@@ -56,6 +56,8 @@ type Span struct {
 	Spilled  float64 // by the overflow or the drain, out of what came in [m³/s]
 	Main     uint8   // how the main stands
 	Lead     uint8   // of two stores in turn, the one drawn first: 0 or 1
+	Lost     bool    // what should hang on the store gets nothing: no power, or nobody has turned the valve
+	Hangs    bool    // the home hangs on the store, and not for a routine
 }
 
 // NewWorker checks an input and returns a worker for it. The input must not change after.

@@ -19,8 +19,10 @@ type Result struct {
 	Knee   int                 // index of the store from which on more buys less; −1 none
 	Next   float64             // ride-through that the next 100 litres buy, on the job's own store; NaN unknown
 	Opens  []Opened            // what was tried where there is no window
+	Course *Course             // of the own store through one future; nil where none was lived
 	Notes  int                 // what was assumed on the way: Home.Notes
 
+	FreshTo         float64 // usable water up to which the mean age keeps the ceiling; 0 none, +Inf all [m³]
 	Enough, Ceiling float64 // what counts as enough (share ridden out) and as fresh (mean age [s])
 }
 
@@ -121,6 +123,12 @@ func (h *Home) Read(ctx context.Context, a *seasons.Answer, fresh []Fresh, ceili
 		r.Refill = append(r.Refill, h.Input.Refill(i, 12))
 	}
 	r.Window = WindowOf(a, fresh, ceiling)
+	r.FreshTo = freshTo(h.Input.Stores, fresh, ceiling)
+	if a.Middle >= 0 {
+		if r.Course, err = h.Course(ctx, a.Middle); err != nil {
+			return nil, err
+		}
+	}
 	if k, ok := a.Knee(); ok {
 		r.Knee = k
 	}
