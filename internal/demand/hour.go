@@ -33,8 +33,9 @@ type Reader struct {
 	day    int
 	kind   kind
 
-	edges  []edge
-	pieces []Piece
+	edges, sorted []edge
+	first         []int32 // of the parts of a stretch: where its edges begin
+	pieces        []Piece
 }
 
 type edge struct {
@@ -225,18 +226,53 @@ func (r *Reader) Pieces(a, b float64, stage int, draws, lost uint8) []Piece {
 		} else {
 			e.lost = p.flow
 		}
-		r.insert(e)
-		r.insert(edge{to, -e.flow, -e.lost, -1})
+		r.edges = append(r.edges, e, edge{to, -e.flow, -e.lost, -1})
 	}
+	r.order(a, b)
 	return r.sweep(a, b)
 }
 
-func (r *Reader) insert(e edge) {
-	r.edges = append(r.edges, e)
-	for i := len(r.edges) - 1; i > 0 && r.edges[i].at < r.edges[i-1].at; i-- {
-		r.edges[i], r.edges[i-1] = r.edges[i-1], r.edges[i]
+// few edges are put in order as they come.
+const few = 12
+
+// order sorts the edges by time, those of one moment as they came. Many are first spread
+// over as many equal parts of the stretch: draws begin anywhere in it, so that each part
+// holds one or two.
+func (r *Reader) order(a, b float64) {
+	if n := len(r.edges); n > few {
+		r.spread(a, float64(n)/(b-a))
+	}
+	for i := 1; i < len(r.edges); i++ {
+		e, k := r.edges[i], i
+		for ; k > 0 && e.at < r.edges[k-1].at; k-- {
+			r.edges[k] = r.edges[k-1]
+		}
+		r.edges[k] = e
 	}
 }
+
+func (r *Reader) spread(a, per float64) {
+	n := len(r.edges)
+	if cap(r.sorted) < n || cap(r.first) < n+1 {
+		r.sorted, r.first = make([]edge, 2*n), make([]int32, 2*n+1)
+	}
+	to, first := r.sorted[:n], r.first[:n+1]
+	clear(first)
+	for i := range r.edges {
+		first[part(r.edges[i].at-a, per, n)+1]++
+	}
+	for k := range n {
+		first[k+1] += first[k]
+	}
+	for i := range r.edges {
+		k := part(r.edges[i].at-a, per, n)
+		to[first[k]] = r.edges[i]
+		first[k]++
+	}
+	r.edges, r.sorted = to, r.edges[:cap(r.edges)]
+}
+
+func part(t, per float64, n int) int { return min(int(t*per), n-1) }
 
 func (r *Reader) sweep(a, b float64) []Piece {
 	now := Piece{From: a}

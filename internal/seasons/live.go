@@ -248,14 +248,19 @@ func (w *Worker) draw(i int, n *now) {
 	if w.laid != stage {
 		w.lay(n, stage)
 	}
-	if b.level == 0 && leak == 0 && b.fill[n.main][0] == 0 && !n.routine {
+	if b.level == 0 && b.fill[n.main][0] == 0 && !n.routine {
 		w.parch(i, n, asked+of(total, n.lost))
+		return
+	}
+	if n.draws == 0 {
+		w.bar(i, n, of(total, n.lost))
 		return
 	}
 	short := b.n.Short
 	for k := range w.pieces {
-		p := &w.pieces[k]
-		w.run(i, n, flows{p.From, p.To - p.From, p.Flow, leak, p.Lost})
+		if p := &w.pieces[k]; !w.glide(i, n, p, leak) {
+			w.run(i, n, flows{p.From, p.To - p.From, p.Flow, leak, p.Lost})
+		}
 	}
 	if b.n.Short > short {
 		b.shortNow, b.shortToday, w.touched = true, true, true
@@ -269,6 +274,51 @@ func (w *Worker) lay(n *now, stage int) {
 		if p := &w.pieces[k]; p.Flow+p.Lost > 0 {
 			w.open += p.To - p.From
 		}
+	}
+}
+
+// glide takes a piece of one flow where the store stays within one band of its refill, or
+// full, and all is given: what run would do, in one line. It reports false, having done
+// nothing, where run must look closer.
+func (w *Worker) glide(i int, n *now, p *demand.Piece, leak float64) bool {
+	b := &w.tanks[i]
+	if p.Lost > 0 || b.weep > 0 || w.watch != nil && i == w.watched {
+		return false
+	}
+	row, want, dt := b.fill[n.main], p.Flow+leak, p.To-p.From
+	if b.level == b.usable {
+		if row[len(row)-1] < want {
+			return false
+		}
+		b.n.In += want * dt
+		b.n.Out += want * dt
+		b.dry = 0
+		return true
+	}
+	k := b.band()
+	low := 0.0
+	if k > 0 {
+		low = b.edges[k-1]
+	}
+	next := b.level + (row[k]-want)*dt
+	if b.level <= low || next <= low || next >= b.edges[k] {
+		return false
+	}
+	b.level, b.dry, b.full = next, 0, false
+	b.n.In += row[k] * dt
+	b.n.Out += want * dt
+	return true
+}
+
+// bar is a stretch in which the store gives nothing to those who want it: all is short,
+// and the store only fills.
+func (w *Worker) bar(i int, n *now, lost float64) {
+	b := &w.tanks[i]
+	w.run(i, n, flows{at: n.from, dt: n.to - n.from})
+	if lost > 0 {
+		b.n.Short += lost
+		b.n.Unserved += w.open
+		b.shortNow, b.shortToday, w.touched = true, true, true
 	}
 }
 
