@@ -18,12 +18,23 @@ type YearsAsk struct {
 	Half float64 // 0 counts as 0.03
 	Most int     // 0 counts as 128
 	Log  []byte  // of the outage log the job names, or nil
+
+	// Brief lives a few futures of a few sizes and tries no change: what a pack and a page
+	// are ready to wait for. Half and Most do not count then.
+	Brief bool
 }
+
+// What a brief run lives: so many futures, of so many sizes.
+const (
+	briefFutures = 16
+	briefSizes   = 6
+)
 
 // Years is what came of living through the years.
 type Years struct {
 	*years.Result
 	Home     *years.Home
+	Brief    bool
 	Findings []finding.Finding
 }
 
@@ -50,7 +61,12 @@ func LiveThrough(ctx context.Context, in Input, ask YearsAsk, tell func(done, to
 	if ask.Most <= 0 {
 		ask.Most = 128
 	}
-	run := yearsRun{ctx, home, seasons.Ask{Measure: seasons.RideThrough, Store: home.Own, Half: ask.Half, Most: ask.Most}, tell}
+	least := 0
+	if ask.Brief {
+		home.Thin(briefSizes)
+		least, ask.Most = briefFutures, briefFutures
+	}
+	run := yearsRun{ctx, home, seasons.Ask{Measure: seasons.RideThrough, Store: home.Own, Half: ask.Half, Least: least, Most: ask.Most}, tell}
 	answer, fresh, err := run.of(home.Input)
 	if err != nil {
 		return nil, err
@@ -59,16 +75,16 @@ func LiveThrough(ctx context.Context, in Input, ask YearsAsk, tell func(done, to
 	if rule := in.Profile.Rule("turnover-look"); rule.Set {
 		ceiling = rule.Value
 	}
-	y := &Years{Home: home}
+	y := &Years{Home: home, Brief: ask.Brief}
 	if y.Result, err = home.Read(ctx, answer, fresh, ceiling); err != nil {
 		return nil, err
 	}
-	if y.Window == nil {
+	if y.Window == nil && !ask.Brief {
 		if err := run.open(y.Result, ceiling); err != nil {
 			return nil, err
 		}
 	}
-	y.Findings = years.Findings(y.Result)
+	y.Findings = years.Findings(y.Result, in.Job.System())
 	cite(in, y.Findings)
 	finding.Order(y.Findings)
 	return y, nil
@@ -154,13 +170,18 @@ func (r *yearsRun) open(res *years.Result, ceiling float64) error {
 	try := *r
 	n := min(openFutures, r.ask.Most)
 	try.tell, try.ask.Least, try.ask.Most = nil, n, n
-	for _, v := range list {
+	for _, v := range append([]seasons.Variant{{Input: r.home.Input}}, list...) {
 		answer, fresh, err := try.of(v.Input)
 		if err != nil {
 			return err
 		}
-		res.Opens = append(res.Opens, years.Opened{ID: v.ID, Uses: v.Uses, Every: v.Every, Window: years.WindowOf(answer, fresh, ceiling),
-			Share: answer.Stores[res.Own].By[seasons.RideThrough].Value, Age: fresh[res.Own].Mean})
+		o := years.Opened{ID: v.ID, Uses: v.Uses, Every: v.Every, Window: years.WindowOf(answer, fresh, ceiling),
+			Share: answer.Stores[res.Own].By[seasons.RideThrough].Value, Age: fresh[res.Own].Mean}
+		if v.ID == "" {
+			res.AsIs = o
+		} else {
+			res.Opens = append(res.Opens, o)
+		}
 	}
 	return nil
 }

@@ -4,8 +4,8 @@ import (
 	"bytes"
 	"encoding/json"
 	"math"
+	"slices"
 	"strconv"
-	"strings"
 
 	"tideover/internal/finding"
 	"tideover/internal/job"
@@ -70,21 +70,21 @@ func (y *Years) Told(sys quantity.System) []string {
 	}
 	for _, o := range y.Opens {
 		id := "store.opens-not"
-		args := words.Args{"what": words.Say("opens."+o.ID, nil), "uses": strings.Join(o.Uses, ", "), "every": shown(quantity.TimeDim, o.Every, sys),
-			"share": percent(o.Share), "age": shown(quantity.TimeDim, o.Age, sys)}
+		args := words.Args{"what": o.Text(sys), "share": percent(o.Share), "base": percent(y.AsIs.Share), "age": shown(quantity.TimeDim, o.Age, sys)}
 		if o.Window != nil {
 			id = "store.opens"
 			args["first"], args["last"] = a.Stores[o.Window.First].Name, a.Stores[o.Window.Last].Name
 		}
-		if len(o.Uses) > 0 {
-			args["what"] = words.Say("opens.through-uses", args)
-		} else if o.Every > 0 {
-			args["what"] = words.Say("opens.routine-every", args)
-		}
 		lines = append(lines, words.Say(id, args))
 	}
 	for _, n := range y.Home.Notes {
-		lines = append(lines, note(n.ID, n.Args, sys))
+		line := note(n.ID, n.Args, sys)
+		if n.Power {
+			line = words.Say("store.of-power", words.Args{"note": line})
+		}
+		if !slices.Contains(lines, line) { // a season's note may be the year's once more
+			lines = append(lines, line)
+		}
 	}
 	return append(lines, words.Say("store.assumed", nil))
 }

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"path/filepath"
@@ -52,6 +53,9 @@ func newPack(s streams) *cobra.Command {
 			if err != nil {
 				return placed(in, err)
 			}
+			if a, err = withYears(c.Context(), in, a, args[0], s.progress()); err != nil {
+				return err
+			}
 			o := pack.Options{Paper: size, Sheets: sheets, Version: version()}
 			o.Photos, o.Missing = photos(args[0], a.Job)
 			files, err := pack.Make(a, o)
@@ -73,6 +77,15 @@ func newPack(s streams) *cobra.Command {
 	c.Flags().BoolVar(&replace, "replace", false, words.Say("cli.flag.replace", nil))
 	c.Flags().BoolVar(&prove, "prove", false, words.Say("cli.flag.prove", nil))
 	return c
+}
+
+// withYears adds a short run of years to an appraisal.
+func withYears(ctx context.Context, in appraise.Input, a *appraise.Appraisal, path string, tell func(done, total int)) (*appraise.Appraisal, error) {
+	log, err := outageLog(path, in.Job.Interruptions.Log)
+	if err != nil {
+		return a.Take(nil, err), nil
+	}
+	return appraise.AddYears(ctx, in, a, log, tell)
 }
 
 // The largest photo that is read, and the most of all together: what a telephone takes,

@@ -46,6 +46,7 @@ var kinds = []Kind{
 	{"outlet-peak", "survey", 4, []Verdict{Fine, LookAt, MustFix}},
 	{"main-alone", "survey", 5, []Verdict{LookAt}},
 	{"carry-time", "store", 4, mayLook},
+	{"carry-lived", "store", 4, mayLook},
 	{"ride-through", "store", 4, mayLook},
 	{"water-age", "store", 4, []Verdict{Fine, LookAt}},
 	{"size-window", "store", 5, []Verdict{Fine, LookAt}},

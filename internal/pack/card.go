@@ -113,7 +113,11 @@ func (p *pack) cardMainOff() []string {
 	}
 	lasts := ""
 	if p.Store != nil && p.Store.Carry > 0 {
-		lasts = say("card.lasts", "carry", p.storeFigure("carry-time", quantity.TimeDim, float64(p.Store.Carry)))
+		carry, _ := p.carry()
+		lasts = say("card.lasts", "carry", carry)
+		if y := p.Years; y != nil { // who stands before the card wants to know the least of it
+			lasts = say("card.lasts-lived", "carry", carry, "low", p.guess(quantity.TimeDim, y.Lasts.Short))
+		}
 	}
 	if !p.automatic() {
 		return []string{say("card.main-off.turn", "turns", p.turnText("on-store", "valves.stop")), lasts,

@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"tideover/internal/drawing"
-	"tideover/internal/quantity"
 	"tideover/internal/service"
 )
 
@@ -23,9 +22,14 @@ func (p *pack) fillCharts() []chart {
 			c.Lines = append(c.Lines, l)
 		}
 	}
-	if carry := float64(p.Store.Carry); carry > 0 && !math.IsInf(carry, 1) {
+	carry := float64(p.Store.Carry)
+	if p.Years != nil {
+		carry = p.Years.Lasts.Median
+	}
+	if carry > 0 && !math.IsInf(carry, 1) {
+		text, _ := p.carry()
 		c.Lines = append(c.Lines, drawing.FillLine{Thin: true, Points: []drawing.Point{{X: 0, Y: full}, {X: carry, Y: 0}}, At: 0.5,
-			Name: say("charts.fill.use", "time", p.storeFigure("carry-time", quantity.TimeDim, float64(p.Store.Carry)))})
+			Name: say("charts.fill.use", "time", text)})
 	}
 	return []chart{{name: "fill", scene: c.Scene(), rows: c.Table(), share: []float64{2, 1, 1}}}
 }

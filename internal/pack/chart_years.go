@@ -16,6 +16,14 @@ import (
 // YearsCharts are the pictures of years lived through: what each size rides out, the worst
 // days of one future, the age of the water, the year those days lie in.
 func YearsCharts(j *job.Job, y *appraise.Years) []Chart {
+	var out []Chart
+	for _, c := range yearsCharts(j, y) {
+		out = append(out, Chart{c.name, c.scene, c.rows, c.notes})
+	}
+	return out
+}
+
+func yearsCharts(j *job.Job, y *appraise.Years) []chart {
 	v := yearsView{y, j.System()}
 	list := []chart{v.size()}
 	if c, ok := v.trace(); ok {
@@ -27,11 +35,7 @@ func YearsCharts(j *job.Job, y *appraise.Years) []Chart {
 	if c, ok := v.calendar(); ok {
 		list = append(list, c)
 	}
-	var out []Chart
-	for _, c := range list {
-		out = append(out, Chart{c.name, c.scene, c.rows, c.notes})
-	}
-	return out
+	return list
 }
 
 // yearsView draws one answer in the reader's units.

@@ -111,7 +111,11 @@ func twin(c *chart) paper.Block {
 // chartFiles are the charts as SVG.
 func (p *pack) chartFiles() ([]File, error) {
 	var files []File
-	for _, c := range p.charts() {
+	list := p.charts()
+	if p.Years != nil {
+		list = append(list, yearsCharts(p.Job, p.Years)...)
+	}
+	for _, c := range list {
 		var b bytes.Buffer
 		if err := drawing.WriteSVG(&b, c.scene, drawing.Screen); err != nil {
 			return nil, fmt.Errorf("pack: chart %s: %w", c.name, err)

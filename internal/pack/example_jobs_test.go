@@ -48,7 +48,11 @@ func fresh(t testing.TB, src string) *appraise.Appraisal {
 		t.Fatal(faults)
 	}
 	c, profile := demo.Rows(t, doc.Job.Profile)
-	a, err := appraise.Run(context.Background(), appraise.Input{Doc: doc, Job: doc.Job, Catalogue: c, Profile: profile}, nil)
+	in := appraise.Input{Doc: doc, Job: doc.Job, Catalogue: c, Profile: profile}
+	a, err := appraise.Run(context.Background(), in, nil)
+	if err == nil {
+		a, err = appraise.AddYears(context.Background(), in, a, nil, nil)
+	}
 	if err != nil {
 		t.Fatal(err)
 	}

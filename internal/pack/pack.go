@@ -204,6 +204,7 @@ func init() { // the sheets ask one another's names
 		{"proof", false, (*pack).proof},
 		{"outlets", false, (*pack).outlets},
 		{"charts", false, (*pack).why},
+		{"seasons", false, (*pack).seasons},
 		{"buying", false, (*pack).buying},
 		{"electric", false, (*pack).electric},
 		{"base", false, (*pack).base},

@@ -73,7 +73,7 @@ func (p *pack) headline() []paper.Block {
 		below = append(below, paper.Cell{Text: what, Style: paper.Small})
 	}
 	if p.Store != nil && p.Store.Carry > 0 {
-		add(p.storeFigure("carry-time", quantity.TimeDim, float64(p.Store.Carry)), say("verdict.carry", "usable", p.volume(p.Store.Usable)))
+		add(p.carry())
 	}
 	if p.Service != nil {
 		for _, r := range p.Service.Refills {
@@ -92,6 +92,16 @@ func (p *pack) headline() []paper.Block {
 	return []paper.Block{
 		paper.Table{Cols: cols, Rows: [][]paper.Cell{head, below}, Gap: 4, Plain: true, Pad: 0.6},
 	}
+}
+
+// carry is how long a full store lasts, and what that figure is: off the years where they
+// were lived, else plain arithmetic.
+func (p *pack) carry() (figure, what string) {
+	if y := p.Years; y != nil {
+		return p.storeFigure("carry-lived", quantity.TimeDim, y.Lasts.Median), say("verdict.carry-lived", "usable", p.volume(p.Store.Usable), "hour", clock(y.Lasts.Hour),
+			"low", p.guess(quantity.TimeDim, y.Lasts.Short), "high", p.guess(quantity.TimeDim, y.Lasts.Long))
+	}
+	return p.storeFigure("carry-time", quantity.TimeDim, float64(p.Store.Carry)), say("verdict.carry", "usable", p.volume(p.Store.Usable))
 }
 
 // storeFigure prints a value as its finding does, with the digits its spread deserves.

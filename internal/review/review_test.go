@@ -41,7 +41,11 @@ func made(t *testing.T, name string) (files map[string]string, pdf []byte) {
 	t.Helper()
 	doc := demo.Doc(t, name)
 	rows, profile := demo.Rows(t, doc.Job.Profile)
-	a, err := appraise.Run(context.Background(), appraise.Input{Doc: doc, Job: doc.Job, Catalogue: rows, Profile: profile}, nil)
+	in := appraise.Input{Doc: doc, Job: doc.Job, Catalogue: rows, Profile: profile}
+	a, err := appraise.Run(context.Background(), in, nil)
+	if err == nil {
+		a, err = appraise.AddYears(context.Background(), in, a, nil, nil)
+	}
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -21,12 +21,33 @@ type Odds struct {
 	By      [Measures]Estimate
 	Total   Count
 	Futures Range    // share ridden out in nine futures of ten: what luck and what is not known of the supply leave open, however long the run; a log narrows it
+	bins    []int    // futures by that share, in hundredths
 	Gain    Estimate // ride-through won against the store before, on the same outages; N 0 for the first
 	Saved   Estimate // litres a year no longer short against the store before [m³/a]
 	Balance float64  // |in − out − stored − spilled| over what went through: below 1e-9 [–]
 	// Deficit is what the refill lacks a day, were the store as large as you like; 0 where it
 	// can keep up. Above 0 no store can help. [m³/d]
 	Deficit float64
+}
+
+// Sure is the share of the futures in which the share ridden out reaches enough (above), or
+// does not, to a hundredth: how firmly a judgement on it stands, luck and doubt about the
+// supply counted in.
+func (o *Odds) Sure(enough float64, above bool) float64 {
+	n, reach := 0, 0
+	for b, k := range o.bins {
+		n += k
+		if float64(b)/hundredths >= enough-1e-9 {
+			reach += k
+		}
+	}
+	if n == 0 {
+		return 0
+	}
+	if !above {
+		reach = n - reach
+	}
+	return float64(reach) / float64(n)
 }
 
 // Range is from one figure to another.
@@ -47,6 +68,7 @@ func (g *Gather) Answer() *Answer {
 			o.By[m] = g.estimate(i, m)
 		}
 		o.Futures, _ = g.nineInTen(i)
+		o.bins = g.bins[i]
 		if i > 0 {
 			o.Gain, o.Saved = g.gains[i][0].mean(), g.gains[i][1].mean()
 		}

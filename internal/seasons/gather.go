@@ -135,6 +135,7 @@ func (c *Count) plus(d *Count) {
 	c.PersonDays += d.PersonDays
 	c.Fine += d.Fine
 	c.Short += d.Short
+	c.Barred += d.Barred
 	c.Empty += d.Empty
 	c.Unserved += d.Unserved
 	c.Worst = max(c.Worst, d.Worst)

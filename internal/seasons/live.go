@@ -249,6 +249,7 @@ func (w *Worker) draw(i int, n *now) {
 		w.lay(n, stage)
 	}
 	if b.level == 0 && b.fill[n.main][0] == 0 && !n.routine {
+		b.n.Barred += of(total, n.lost)
 		w.parch(i, n, asked+of(total, n.lost))
 		return
 	}
@@ -317,6 +318,7 @@ func (w *Worker) bar(i int, n *now, lost float64) {
 	w.run(i, n, flows{at: n.from, dt: n.to - n.from})
 	if lost > 0 {
 		b.n.Short += lost
+		b.n.Barred += lost
 		b.n.Unserved += w.open
 		b.shortNow, b.shortToday, w.touched = true, true, true
 	}

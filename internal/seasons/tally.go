@@ -5,6 +5,7 @@ type Count struct {
 	Outages, Ridden  float64 // interruptions that ended; those in which no draw that may hang on the store went short
 	PersonDays, Fine float64 // people times days on which the main did not serve for a while or a draw went short; those without one short
 	Short            float64 // asked of the store's side and not given: dry, no power, nobody had turned the valve
+	Barred           float64 // of that, asked while the store could not give whatever it held: no power, or nobody had turned the valve
 	Empty            float64 // no usable water left while the home hung on the store
 	Unserved         float64 // at least one tap of the store's side was open and gave less than was asked
 	Worst            float64 // longest unbroken time of Empty

@@ -108,6 +108,7 @@ func (w *Worker) note(i int, n *now, f flows, dt, in, out, before float64) {
 	}
 	if lacks > 0 {
 		c.Short += lacks * dt
+		c.Barred += f.lost * dt
 		c.Unserved += dt
 	}
 	switch wanted := n.draws&w.have != 0; {

@@ -1,6 +1,9 @@
 package years
 
 import (
+	"fmt"
+	"strings"
+
 	"tideover/internal/finding"
 	"tideover/internal/quantity"
 	"tideover/internal/seasons"
@@ -9,9 +12,9 @@ import (
 
 // Findings reads the judgements off a result: whether the job's own store is enough, whether
 // its water stays fresh, whether any size does both.
-func Findings(r *Result) []finding.Finding {
+func Findings(r *Result, sys quantity.System) []finding.Finding {
 	own := &r.Answer.Stores[r.Own]
-	list := []finding.Finding{enoughOf(r, own), freshOf(r, own), windowOf(r)}
+	list := []finding.Finding{carryOf(r, own), enoughOf(r, own), freshOf(r, own), windowOf(r, sys)}
 	if h := r.Answer.Hopeless(); h != nil {
 		f := finding.New("seasons-hopeless", "", "")
 		f.Verdict = finding.MustFix
@@ -28,6 +31,27 @@ func ratio(e seasons.Estimate) quantity.Quantity {
 	return q
 }
 
+// carryOf judges how long the store lasts from full against the longest interruption told.
+func carryOf(r *Result, own *seasons.Odds) finding.Finding {
+	f := finding.New("carry-lived", "", "")
+	f.Source = words.Say("limit.told", nil)
+	l := &r.Lasts
+	f.Name("store", own.Name)
+	f.Name("hour", clock(l.Hour))
+	f.Figure = finding.Of(quantity.TimeDim, l.Median)
+	f.Figure.Half = (l.Long - l.Short) / 2
+	f.Arg("low", finding.Of(quantity.TimeDim, l.Short))
+	f.Arg("high", finding.Of(quantity.TimeDim, l.Long))
+	if l.Longest <= 0 {
+		f.Blank("interruptions.habit")
+		return f
+	}
+	f.Against(f.Figure, quantity.Quantity{Dim: quantity.TimeDim, SI: l.Longest, Basis: quantity.Stated}, finding.AtLeast, finding.LookAt)
+	return f
+}
+
+func clock(hour int) string { return fmt.Sprintf("%02d:00", hour) }
+
 func enoughOf(r *Result, own *seasons.Odds) finding.Finding {
 	f := finding.New("ride-through", "", "")
 	f.Source = words.Say("limit.judgement", nil)
@@ -38,6 +62,8 @@ func enoughOf(r *Result, own *seasons.Odds) finding.Finding {
 		return f
 	}
 	f.Against(ratio(e), quantity.Quantity{Dim: quantity.RatioDim, SI: r.Enough, Basis: quantity.Stated}, finding.AtLeast, finding.LookAt)
+	f.Name("why", r.why(own))
+	f.Name("sure", hundredths(own.Sure(r.Enough, f.Verdict == finding.Fine)))
 	f.Arg("unserved", finding.Of(quantity.TimeDim, own.By[seasons.UnservedYear].Value))
 	f.Arg("worst", finding.Of(quantity.TimeDim, own.By[seasons.WorstSpell].Value))
 	f.Arg("short", finding.Of(quantity.VolumeDim, own.By[seasons.ShortYear].Value))
@@ -53,7 +79,7 @@ func freshOf(r *Result, own *seasons.Odds) finding.Finding {
 	return f
 }
 
-func windowOf(r *Result) finding.Finding {
+func windowOf(r *Result, sys quantity.System) finding.Finding {
 	f := finding.New("size-window", "", "")
 	f.Source = words.Say("limit.judgement", nil)
 	f.Verdict = finding.LookAt
@@ -63,12 +89,76 @@ func windowOf(r *Result) finding.Finding {
 		f.Name("last", r.Answer.Stores[w.Last].Name)
 		f.Figure = finding.Of(quantity.VolumeDim, r.Answer.Stores[w.First].Usable)
 	}
-	f.Name("opens", "@opens.none")
-	for _, o := range r.Opens {
-		if o.Window != nil {
-			f.Name("opens", "@opens."+o.ID)
-			break
-		}
-	}
+	f.Name("opens", r.opens(sys))
 	return f
 }
+
+// why says what keeps a store from riding out more, where it is not its size: the share of
+// what is missing that is missing with water in the store.
+func (r *Result) why(own *seasons.Odds) string {
+	if t := &own.Total; r.Course != nil && t.Short > 0 && t.Barred > 0.2*t.Short {
+		return " " + words.Say("ride.why-"+r.Course.LostBy, words.Args{"share": hundredths(t.Barred / t.Short)})
+	}
+	return ""
+}
+
+// opens says what opens a window; where nothing does, what helps most, or that nothing was
+// tried or helps.
+func (r *Result) opens(sys quantity.System) string {
+	if len(r.Opens) == 0 {
+		return words.Say("opens.untried", nil)
+	}
+	for i := range r.Opens {
+		if o := &r.Opens[i]; o.Window != nil {
+			return words.Say("opens.one", words.Args{"what": o.Text(sys)})
+		}
+	}
+	ride, age := r.helps()
+	args := words.Args{"base": hundredths(r.AsIs.Share), "old": timeText(r.AsIs.Age, sys)}
+	id := "opens.none"
+	if ride != nil {
+		id = "opens.rides"
+		args["rides"], args["share"] = ride.Text(sys), hundredths(ride.Share)
+	}
+	if age != nil {
+		id = map[bool]string{true: "opens.both", false: "opens.fresher"}[ride != nil]
+		args["fresher"], args["age"] = age.Text(sys), timeText(age.Age, sys)
+	}
+	return words.Say(id, args)
+}
+
+// helps are the changes that win most: interruptions ridden out, five of a hundred at the
+// least, and days of age, a tenth at the least; nil where none does.
+func (r *Result) helps() (ride, age *Opened) {
+	for i := range r.Opens {
+		o := &r.Opens[i]
+		if o.Share > r.AsIs.Share+0.05 && (ride == nil || o.Share > ride.Share) {
+			ride = o
+		}
+		if o.Age < 0.9*r.AsIs.Age && (age == nil || o.Age < age.Age) {
+			age = o
+		}
+	}
+	return ride, age
+}
+
+// Text says what was changed.
+func (o *Opened) Text(sys quantity.System) string {
+	switch {
+	case len(o.Uses) > 0:
+		var uses []string
+		for _, key := range o.Uses {
+			uses = append(uses, words.SayOr("use."+key, key))
+		}
+		return words.Say("opens.through-uses", words.Args{"uses": strings.Join(uses, ", ")})
+	case o.Every > 0:
+		return words.Say("opens.routine-every", words.Args{"every": timeText(o.Every, sys)})
+	}
+	return words.Say("opens."+o.ID, nil)
+}
+
+func timeText(s float64, sys quantity.System) string {
+	return quantity.Format(quantity.Quantity{Dim: quantity.TimeDim, SI: s, Half: 0.05 * s, Basis: quantity.Derived}, sys)
+}
+
+func hundredths(share float64) string { return quantity.Fixed(100*share, 0) }

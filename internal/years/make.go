@@ -2,6 +2,7 @@ package years
 
 import (
 	"cmp"
+	"errors"
 	"math"
 	"slices"
 	"strconv"
@@ -14,6 +15,7 @@ import (
 	"tideover/internal/job"
 	"tideover/internal/outage"
 	"tideover/internal/seasons"
+	"tideover/internal/words"
 )
 
 // Home is a job ready to be lived: the run's input, and what the answers need beside it.
@@ -22,6 +24,8 @@ type Home struct {
 	Own   int // index of the job's own store among Input.Stores
 	Notes []outage.Note
 	Warm  float64 // of the water that comes in [°C]
+
+	Longest float64 // interruption told of in words [s]; 0 none
 
 	whole []float64 // water in each store when full, with what lies below the outlet [m³]
 }
@@ -37,9 +41,15 @@ const (
 	mostSizes    = 10
 )
 
+// ErrNoStore is the refusal of a home in which nothing is stored.
+var ErrNoStore = errors.New(words.Say("years.no-store", nil))
+
 // Make puts a job into the run. The error is a fault of the log, of the supply as told, or a
 // home that draws nothing.
 func Make(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit, cat *catalogue.Catalogue, p *catalogue.Profile, log []byte) (*Home, error) {
+	if len(a.Of(assembly.Store)) == 0 {
+		return nil, ErrNoStore
+	}
 	model, err := outage.Read(j, log, "")
 	if err != nil {
 		return nil, err
@@ -53,6 +63,9 @@ func Make(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit, cat *catalogue.
 		return nil, err
 	}
 	h := &Home{Notes: model.Notes, Warm: float64(j.Place.Water.V)}
+	for _, s := range j.Interruptions.Habit {
+		h.Longest = math.Max(h.Longest, float64(s.Most))
+	}
 	in := &seasons.Input{Home: home, Supply: seasons.Outages{Model: model, Seed: uint64(j.Seed)}, Years: yearsEach, Warm: warmUp,
 		Change: change(a), Hand: hand(j), Pump: pump(j, a)}
 	in.Mains, in.Week = mains(j, a, ci)
@@ -248,6 +261,26 @@ func (h *Home) stores(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit, cat
 		h.whole = append(h.whole, store.Usable+dead)
 	}
 	return nil
+}
+
+// Thin keeps at most so many sizes, spread over all of them, the own among them.
+func (h *Home) Thin(most int) {
+	n := len(h.Input.Stores)
+	if n <= most {
+		return
+	}
+	var stores []seasons.Store
+	var whole []float64
+	own := h.Own
+	nearest := int(math.Round(float64(own) * float64(most-1) / float64(n-1)))
+	for k := range most {
+		i := int(math.Round(float64(k) * float64(n-1) / float64(most-1)))
+		if k == nearest {
+			i, h.Own = own, k
+		}
+		stores, whole = append(stores, h.Input.Stores[i]), append(whole, h.whole[i])
+	}
+	h.Input.Stores, h.whole = stores, whole
 }
 
 // around keeps at most so many sizes, the own and those nearest to it.

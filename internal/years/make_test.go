@@ -102,3 +102,24 @@ func TestAround(t *testing.T) {
 		t.Errorf("of three, %d are kept", len(kept))
 	}
 }
+
+// TestThin: fewer sizes, still rising, from the first to the last, the own store the same.
+func TestThin(t *testing.T) {
+	h := made(t, "kestrel-rise")
+	n := len(h.Input.Stores)
+	for own := range n {
+		h := made(t, "kestrel-rise")
+		h.Own = own
+		name := h.Input.Stores[own].Name
+		h.Thin(6)
+		list := h.Input.Stores
+		if len(list) != 6 || len(h.whole) != 6 || list[h.Own].Name != name {
+			t.Fatalf("own %d: %d sizes, the own one is %s, want %s", own, len(list), list[h.Own].Name, name)
+		}
+		for i := 1; i < len(list); i++ {
+			if list[i].Usable <= list[i-1].Usable {
+				t.Errorf("own %d: sizes do not rise", own)
+			}
+		}
+	}
+}

@@ -19,6 +19,8 @@ type Result struct {
 	Knee   int                 // index of the store from which on more buys less; −1 none
 	Next   float64             // ride-through that the next 100 litres buy, on the job's own store; NaN unknown
 	Opens  []Opened            // what was tried where there is no window
+	AsIs   Opened              // the home as it is, on the very outages those were tried on
+	Lasts  Lasts               // the own store from full
 	Course *Course             // of the own store through one future; nil where none was lived
 	Notes  int                 // what was assumed on the way: Home.Notes
 
@@ -31,6 +33,25 @@ type Fresh struct {
 	Mean, Most float64 // volume-weighted mean, and the age that one litre in twenty exceeds [s]
 	Drawn      float64 // m³ a year through it
 	Classes    []freshness.Class
+}
+
+// Lasts is how long the job's own store lasts from full where the main fails at the worst hour
+// for it: the one from which the median is least.
+type Lasts struct {
+	Hour    int     // of the day
+	Longest float64 // interruption told of [s]; 0 none
+	seasons.Carry
+}
+
+// lasts finds the worst hour.
+func lasts(of *[24]seasons.Carry, longest float64) Lasts {
+	l := Lasts{Longest: longest, Carry: of[0]}
+	for hour, c := range of {
+		if c.Median < l.Median {
+			l.Hour, l.Carry = hour, c
+		}
+	}
+	return l
 }
 
 // Window is the sizes that are both enough and fresh.
@@ -119,6 +140,7 @@ func (h *Home) Read(ctx context.Context, a *seasons.Answer, fresh []Fresh, ceili
 	if r.Carry, err = w.CarryTimes(ctx, 0); err != nil {
 		return nil, err
 	}
+	r.Lasts = lasts(&r.Carry[h.Own], h.Longest)
 	for i := range h.Input.Stores {
 		r.Refill = append(r.Refill, h.Input.Refill(i, 12))
 	}

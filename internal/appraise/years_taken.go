@@ -1,0 +1,35 @@
+package appraise
+
+import (
+	"context"
+	"slices"
+
+	"tideover/internal/finding"
+)
+
+// AddYears has a short run of years lived through and returns the appraisal with what came of
+// them. That they could not be lived (a log that cannot be read, nothing stored) is no
+// reason to give nothing: the appraisal then says why. The error is the context's.
+func AddYears(ctx context.Context, in Input, a *Appraisal, log []byte, tell func(done, total int)) (*Appraisal, error) {
+	y, err := LiveThrough(ctx, in, YearsAsk{Brief: true, Log: log}, tell)
+	if ctx.Err() != nil {
+		return nil, ctx.Err()
+	}
+	return a.Take(y, err), nil
+}
+
+// Take returns an appraisal with the years that were lived through, or with why they could
+// not be: their findings among its own, and how long the store lasts off them in place of
+// the plain arithmetic. The appraisal itself stays as it is: others may be reading it.
+func (a *Appraisal) Take(y *Years, why error) *Appraisal {
+	with := *a
+	with.Years, with.Unlived = y, why
+	if y == nil {
+		return &with
+	}
+	with.Findings = slices.DeleteFunc(slices.Clone(a.Findings), func(f finding.Finding) bool { return f.ID == "carry-time" })
+	with.Findings = append(with.Findings, y.Findings...)
+	finding.Order(with.Findings)
+	with.Verdict = finding.Overall(with.Findings)
+	return &with
+}
