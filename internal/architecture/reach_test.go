@@ -102,6 +102,7 @@ var families = map[string]string{
 	"web.pack.paper.":         "a paper size",
 	"web.pack.set.":           "a set of sheets",
 	"web.pack.stage.":         "how far a pack is",
+	"web.years.stage.":        "how far the years are",
 	"web.add.":                "a list of the job file",
 	"web.group.":              "a part of the job file, or what stands beside it in a section",
 	"web.headline.":           "a verdict",

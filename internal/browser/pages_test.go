@@ -25,7 +25,7 @@ func pages() [][2]string {
 	for _, s := range job.Sections() {
 		list = append(list, [2]string{s, kestrel + "/" + s})
 	}
-	for _, s := range []string{"earlier", "picture", "turn", "charts", "side", "swap", "pack"} {
+	for _, s := range []string{"earlier", "picture", "turn", "charts", "years", "side", "swap", "pack"} {
 		list = append(list, [2]string{s, kestrel + "/" + s})
 	}
 	return append(list, [2]string{"nowhere", "/nowhere"})

@@ -42,11 +42,13 @@ func (p *Pages) charts(w http.ResponseWriter, r *http.Request) {
 	v := chartsView{jobView: d.aboutJob(p.frame(r, ""), "charts", say("web.charts"))}
 	v.Stage, v.Wait = d.waiting(d.url()+"/charts", r)
 	for i := range list {
-		c := &list[i]
-		v.Charts = append(v.Charts, chartView{ID: c.Name, Title: c.Scene.Title, Desc: c.Scene.Desc,
-			Drawn: inline(c.Scene, c.Name+"-"), Head: c.Rows[0], Body: c.Rows[1:], Notes: c.Notes})
+		v.Charts = append(v.Charts, chartOf(&list[i]))
 	}
 	show(w, r, http.StatusOK, "charts", v)
+}
+
+func chartOf(c *pack.Chart) chartView {
+	return chartView{ID: c.Name, Title: c.Scene.Title, Desc: c.Scene.Desc, Drawn: inline(c.Scene, c.Name+"-"), Head: c.Rows[0], Body: c.Rows[1:], Notes: c.Notes}
 }
 
 // aboutJob is what every page beside a job's sections has. The desk is locked.
@@ -62,7 +64,7 @@ func (d *desk) aboutJob(f frame, here, title string) jobView {
 
 // doings are the pages of a job beside its sections.
 func (d *desk) doings(here string) []tab {
-	list := []tab{{ID: "turn", Label: say("web.turn")}, {ID: "charts", Label: say("web.charts")},
+	list := []tab{{ID: "turn", Label: say("web.turn")}, {ID: "charts", Label: say("web.charts")}, {ID: "years", Label: say("web.years")},
 		{ID: "side", Label: say("web.side")}, {ID: "swap", Label: say("web.swap")}, {ID: "pack", Label: say("web.pack")}}
 	for i := range list {
 		list[i].URL, list[i].Here = d.url()+"/"+list[i].ID, list[i].ID == here

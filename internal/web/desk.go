@@ -81,6 +81,7 @@ func (d *desk) open(fresh bool) error {
 // leave closes a desk: the job is renamed, gone or the server ends.
 func (p *Pages) leave(name string) {
 	p.dropPack(name)
+	p.dropYears(name)
 	p.mu.Lock()
 	d := p.desks[name]
 	delete(p.desks, name)

@@ -15,7 +15,7 @@ func TestHostileName(t *testing.T) {
 	from := strings.Index(file, "\nname:") + 1
 	to := from + strings.IndexByte(file[from:], '\n')
 	s.write("kestrel-rise", file[:from]+`name: '`+evil+`'`+file[to:])
-	for _, page := range []string{"/turn", "/turn?case=on-store+draw=many", "/charts", "/side", "/swap", "/swap?part=P1", "/swap?part=P1&row=peripheral-0.55", "/pack"} {
+	for _, page := range []string{"/turn", "/turn?case=on-store+draw=many", "/charts", "/side", "/years", "/swap", "/swap?part=P1", "/swap?part=P1&row=peripheral-0.55", "/pack"} {
 		text := s.get(kestrel + page)
 		if strings.Contains(text, "<script>alert") || strings.Contains(text, "<img src=x") {
 			t.Errorf("%s runs what a name says", page)

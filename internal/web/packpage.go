@@ -16,7 +16,7 @@ import (
 // packView is the page of a job's pack.
 type packView struct {
 	jobView
-	Stage   packStage
+	Stage   runStage
 	Told    string
 	Percent int
 	Why     string
@@ -78,7 +78,7 @@ func (v *packView) tell(d *desk, k *packRun) {
 	if running {
 		v.Wait = d.url() + "/pack?after=" + strconv.Itoa(k.tick)
 	}
-	if k.stage != packDone {
+	if k.stage != runDone {
 		return
 	}
 	for _, f := range k.files {
@@ -119,15 +119,7 @@ func (p *Pages) stopPack(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	if k := p.packOf(d.name); k != nil {
-		k.cancel()
-		ctx, cancel := context.WithTimeout(r.Context(), firstPatience)
-		defer cancel()
-		for tick := 0; k.running() && ctx.Err() == nil; {
-			k.mu.Lock()
-			tick = k.tick
-			k.mu.Unlock()
-			k.await(ctx, tick)
-		}
+		k.halt(r.Context())
 	}
 	goTo(w, r, d.url()+"/pack")
 }

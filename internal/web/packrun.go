@@ -4,23 +4,10 @@ import (
 	"archive/zip"
 	"bytes"
 	"context"
-	"sync"
 
 	"tideover/internal/appraise"
 	"tideover/internal/job"
 	"tideover/internal/pack"
-)
-
-// packStage is how far a pack has come.
-type packStage string
-
-const (
-	packWaits   packStage = "waits"   // for another long run
-	packWorks   packStage = "works"   // figures are being worked out
-	packSets    packStage = "sets"    // sheets are being set
-	packDone    packStage = "done"    //
-	packFailed  packStage = "failed"  //
-	packStopped packStage = "stopped" // somebody stopped it
 )
 
 // mostPacks is how many finished packs are kept in memory; the oldest makes room.
@@ -29,17 +16,9 @@ const mostPacks = 3
 // packRun is one pack being made, or made. It lives in memory until it is downloaded from
 // there: nothing is written to the folder.
 type packRun struct {
-	of     string // revision of the file it is made of
-	order  packOrder
-	cancel context.CancelFunc
-
-	mu    sync.Mutex
-	stage packStage
-	share int // of the work, in twentieths
-	tick  int // grows with every change
+	longRun
+	order packOrder
 	files []pack.File
-	why   string
-	bell  chan struct{}
 }
 
 // packOrder is how a pack is wanted.
@@ -47,47 +26,6 @@ type packOrder struct {
 	paper pack.Paper
 	set   string // of sheets; "" is all
 	full  bool   // every single failure is tried first
-}
-
-// move changes a run and wakes who waits for it.
-func (k *packRun) move(change func()) {
-	k.mu.Lock()
-	defer k.mu.Unlock()
-	change()
-	k.tick++
-	close(k.bell)
-	k.bell = make(chan struct{})
-}
-
-// tell hears of progress.
-func (k *packRun) tell(done, total int) {
-	share := 20 * done / max(1, total)
-	k.mu.Lock()
-	same := share == k.share && k.stage == packWorks
-	k.mu.Unlock()
-	if !same {
-		k.move(func() { k.stage, k.share = packWorks, share })
-	}
-}
-
-func (k *packRun) running() bool {
-	k.mu.Lock()
-	defer k.mu.Unlock()
-	return k.stage == packWaits || k.stage == packWorks || k.stage == packSets
-}
-
-// await returns when a run has changed since tick, or the context ends.
-func (k *packRun) await(ctx context.Context, tick int) {
-	k.mu.Lock()
-	bell, fresh := k.bell, k.tick != tick
-	k.mu.Unlock()
-	if fresh {
-		return
-	}
-	select {
-	case <-bell:
-	case <-ctx.Done():
-	}
 }
 
 // packOf is the pack of a job, or nil.
@@ -104,7 +42,8 @@ func (p *Pages) startPack(d *desk, o packOrder) {
 		return
 	}
 	ctx, cancel := context.WithCancel(p.ctx)
-	k := &packRun{of: revision(d.src), order: o, cancel: cancel, stage: packWaits, bell: make(chan struct{})}
+	k := &packRun{order: o}
+	k.begin(revision(d.src), cancel)
 	p.mu.Lock()
 	p.packs[d.name] = k
 	p.packed = append(without(p.packed, d.name), d.name)
@@ -120,7 +59,7 @@ func (p *Pages) startPack(d *desk, o packOrder) {
 	}
 	go func() {
 		defer cancel()
-		p.makePack(ctx, k, in, known)
+		p.makePack(ctx, k, d.name, in, known)
 	}()
 }
 
@@ -146,19 +85,19 @@ func (p *Pages) dropPack(name string) {
 }
 
 // makePack works out what is not known yet and sets the sheets.
-func (p *Pages) makePack(ctx context.Context, k *packRun, in appraise.Input, known *appraise.Appraisal) {
-	files, err := p.packFiles(ctx, k, in, known)
+func (p *Pages) makePack(ctx context.Context, k *packRun, name string, in appraise.Input, known *appraise.Appraisal) {
+	files, err := p.packFiles(ctx, k, name, in, known)
 	switch {
 	case ctx.Err() != nil:
-		k.move(func() { k.stage = packStopped })
+		k.move(func() { k.stage = runStopped })
 	case err != nil:
-		k.move(func() { k.stage, k.why = packFailed, err.Error() })
+		k.move(func() { k.stage, k.why = runFailed, err.Error() })
 	default:
-		k.move(func() { k.stage, k.files = packDone, files })
+		k.move(func() { k.stage, k.files = runDone, files })
 	}
 }
 
-func (p *Pages) packFiles(ctx context.Context, k *packRun, in appraise.Input, known *appraise.Appraisal) ([]pack.File, error) {
+func (p *Pages) packFiles(ctx context.Context, k *packRun, name string, in appraise.Input, known *appraise.Appraisal) ([]pack.File, error) {
 	if known == nil {
 		in.Proof = appraise.SoundProof
 		if k.order.full {
@@ -176,7 +115,11 @@ func (p *Pages) packFiles(ctx context.Context, k *packRun, in appraise.Input, kn
 			return nil, err
 		}
 	}
-	k.move(func() { k.stage = packSets })
+	known, err := p.withYears(ctx, in, known, name, k.of, k.tell)
+	if err != nil {
+		return nil, err
+	}
+	k.move(func() { k.stage = runSets })
 	o := pack.Options{Paper: k.order.paper, Version: p.version}
 	if k.order.set != "" {
 		o.Sheets = []string{k.order.set}

@@ -26,13 +26,15 @@ type Pages struct {
 	glances map[string]glimpse
 	packs   map[string]*packRun
 	packed  []string // the names of packs, the oldest first
+	lives   map[string]*yearsRun
+	lived   []string // their names, the oldest first
 }
 
 // New readies the pages of a folder; today tells the date a new job carries.
 func New(folder *shelf.Folder, cat *catalogue.Catalogue, version string, today func() string) *Pages {
 	p := &Pages{
 		folder: folder, catalogue: cat, version: version, today: today,
-		slow: make(chan struct{}, 1), desks: map[string]*desk{}, glances: map[string]glimpse{}, packs: map[string]*packRun{},
+		slow: make(chan struct{}, 1), desks: map[string]*desk{}, glances: map[string]glimpse{}, packs: map[string]*packRun{}, lives: map[string]*yearsRun{},
 	}
 	p.ctx, p.end = context.WithCancel(context.Background())
 	p.mux = p.routes()
@@ -72,6 +74,9 @@ func (p *Pages) routes() *http.ServeMux {
 	m.HandleFunc("GET /jobs/{name}/picture", p.pictures)
 	m.HandleFunc("GET /jobs/{name}/turn", p.turning)
 	m.HandleFunc("GET /jobs/{name}/charts", p.charts)
+	m.HandleFunc("GET /jobs/{name}/years", p.years)
+	m.HandleFunc("POST /jobs/{name}/years", p.liveYears)
+	m.HandleFunc("POST /jobs/{name}/years/stop", p.stopYears)
 	m.HandleFunc("GET /jobs/{name}/side", p.side)
 	m.HandleFunc("POST /jobs/{name}/side", p.takeSide)
 	m.HandleFunc("GET /jobs/{name}/swap", p.swapping)

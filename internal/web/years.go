@@ -1,0 +1,232 @@
+package web
+
+import (
+	"context"
+	"net/http"
+	"strconv"
+
+	"tideover/internal/appraise"
+	"tideover/internal/finding"
+	"tideover/internal/job"
+	"tideover/internal/pack"
+	"tideover/internal/quantity"
+)
+
+// yearsRun is years being lived through for a job, or lived. It stays in memory.
+type yearsRun struct {
+	longRun
+	full  bool // until the share ridden out is known well, and with what might help tried
+	job   *job.Job
+	years *appraise.Years
+}
+
+// mostLived is how many answers are kept; the oldest makes room.
+const mostLived = 4
+
+// logLimit is the largest outage log that is read.
+const logLimit = 16 << 20
+
+// yearsView is the page of a job's years.
+type yearsView struct {
+	jobView
+	Stage    runStage
+	Told     string
+	Percent  int
+	Why      string
+	Old      bool // the file was changed since
+	Full     bool
+	Head     []string
+	Body     [][]string
+	Own      int // row of the store at hand
+	Findings []findingView
+	Charts   []chartView
+	Rests    []string
+}
+
+// years shows how far the years are, and what they say.
+func (p *Pages) years(w http.ResponseWriter, r *http.Request) {
+	d := p.on(w, r)
+	if d == nil {
+		return
+	}
+	k := p.yearsOf(d.name)
+	if tick, err := strconv.Atoi(r.URL.Query().Get("after")); err == nil && k != nil && k.running() {
+		ctx, cancel := context.WithTimeout(r.Context(), mostPatience)
+		k.await(ctx, tick)
+		cancel()
+	}
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	v := yearsView{jobView: d.aboutJob(p.frame(r, ""), "years", say("web.years"))}
+	v.Notes = d.notes()
+	if k != nil {
+		v.tell(d, k)
+	}
+	show(w, r, http.StatusOK, "years", v)
+}
+
+// tell fills in how far a run is, and its answer. The desk is locked.
+func (v *yearsView) tell(d *desk, k *yearsRun) {
+	running := k.running()
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	v.Stage, v.Why, v.Percent, v.Old, v.Full = k.stage, k.why, 5*k.share, k.of != revision(d.src), k.full
+	v.Told = say("web.years.stage."+string(k.stage), "share", quantity.Fixed(float64(v.Percent), 0))
+	if running {
+		v.Wait = d.url() + "/years?after=" + strconv.Itoa(k.tick)
+	}
+	if k.stage == runDone {
+		v.answer(k)
+	}
+}
+
+// answer is what the years say.
+func (v *yearsView) answer(k *yearsRun) {
+	y, sys := k.years, k.job.System()
+	v.Head = []string{say("chart.size.store")}
+	for _, id := range []string{"usable", "rides", "short", "unserved", "worst", "carry", "refill", "age", "old"} {
+		v.Head = append(v.Head, say("store.col."+id))
+	}
+	for i, r := range y.Rows(sys) {
+		if r.Own {
+			v.Own = i
+		}
+		v.Body = append(v.Body, append([]string{r.Name}, r.Texts...))
+	}
+	for i := range y.Findings {
+		f := &y.Findings[i]
+		one := findingView{ID: findingID(f), Verdict: f.Verdict.ID(), Word: say("verdict." + f.Verdict.ID())}
+		one.Title, one.Sentence = finding.Text(f, sys)
+		v.Findings = append(v.Findings, one)
+	}
+	for _, c := range pack.YearsCharts(k.job, y) {
+		v.Charts = append(v.Charts, chartOf(&c))
+	}
+	v.Rests = y.Told(sys)
+}
+
+// yearsOf is the run of a job, or nil.
+func (p *Pages) yearsOf(name string) *yearsRun {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	return p.lives[name]
+}
+
+// liveYears begins a run; one that is under way goes on.
+func (p *Pages) liveYears(w http.ResponseWriter, r *http.Request) {
+	d := p.on(w, r)
+	if d == nil || !p.form(w, r) {
+		return
+	}
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	if d.appraisal == nil {
+		p.troubled(w, r, http.StatusUnprocessableEntity, say("web.years.not-yet"))
+		return
+	}
+	p.startYears(d, r.PostFormValue("full") != "")
+	goTo(w, r, d.url()+"/years")
+}
+
+// startYears lives through the years of a desk's state in the background. The desk is locked.
+func (p *Pages) startYears(d *desk, full bool) {
+	if k := p.yearsOf(d.name); k != nil && k.running() {
+		return
+	}
+	ctx, cancel := context.WithCancel(p.ctx)
+	k := &yearsRun{full: full, job: d.input.Job}
+	k.begin(revision(d.src), cancel)
+	p.mu.Lock()
+	p.lives[d.name] = k
+	p.lived = append(without(p.lived, d.name), d.name)
+	for len(p.lived) > mostLived {
+		p.lives[p.lived[0]].cancel()
+		delete(p.lives, p.lived[0])
+		p.lived = p.lived[1:]
+	}
+	p.mu.Unlock()
+	in := d.input
+	go func() {
+		defer cancel()
+		p.lifeOf(ctx, k, in)
+	}()
+}
+
+// lifeOf lives through the years of one order.
+func (p *Pages) lifeOf(ctx context.Context, k *yearsRun, in appraise.Input) {
+	y, err := p.live(ctx, k, in)
+	switch {
+	case ctx.Err() != nil:
+		k.move(func() { k.stage = runStopped })
+	case err != nil:
+		k.move(func() { k.stage, k.why = runFailed, err.Error() })
+	default:
+		k.move(func() { k.stage, k.years = runDone, y })
+	}
+}
+
+func (p *Pages) live(ctx context.Context, k *yearsRun, in appraise.Input) (*appraise.Years, error) {
+	if k.full {
+		select { // it takes every core for long: one at a time
+		case p.slow <- struct{}{}:
+			defer func() { <-p.slow }()
+		case <-ctx.Done():
+			return nil, ctx.Err()
+		}
+	}
+	k.tell(0, 1)
+	log, err := p.outageLog(in.Job)
+	if err != nil {
+		return nil, err
+	}
+	return appraise.LiveThrough(ctx, in, appraise.YearsAsk{Brief: !k.full, Log: log}, k.tell)
+}
+
+// outageLog reads the log a job names from its folder; nil without one.
+func (p *Pages) outageLog(j *job.Job) ([]byte, error) {
+	if j.Interruptions.Log == "" {
+		return nil, nil
+	}
+	return p.folder.Beside(j.Interruptions.Log, logLimit)
+}
+
+// withYears adds years to an appraisal of a state of the file: those lived for its page, or
+// a short run.
+func (p *Pages) withYears(ctx context.Context, in appraise.Input, a *appraise.Appraisal, name, of string, tell func(done, total int)) (*appraise.Appraisal, error) {
+	if k := p.yearsOf(name); k != nil && k.of == of {
+		k.mu.Lock()
+		y := k.years
+		k.mu.Unlock()
+		if y != nil {
+			return a.Take(y, nil), nil
+		}
+	}
+	log, err := p.outageLog(in.Job)
+	if err != nil {
+		return a.Take(nil, err), nil
+	}
+	return appraise.AddYears(ctx, in, a, log, tell)
+}
+
+// stopYears stops a run.
+func (p *Pages) stopYears(w http.ResponseWriter, r *http.Request) {
+	d := p.on(w, r)
+	if d == nil || !p.form(w, r) {
+		return
+	}
+	if k := p.yearsOf(d.name); k != nil {
+		k.halt(r.Context())
+	}
+	goTo(w, r, d.url()+"/years")
+}
+
+// dropYears stops and forgets a job's years: the job is renamed or gone.
+func (p *Pages) dropYears(name string) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if k := p.lives[name]; k != nil {
+		k.cancel()
+	}
+	delete(p.lives, name)
+	p.lived = without(p.lived, name)
+}
