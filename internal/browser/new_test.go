@@ -72,7 +72,6 @@ func TestRefusals(t *testing.T) {
 // TestKeyboard: the skip link comes first and leads to the work; every stop of the tab key
 // shows where it is; an edit is made and undone with keys alone.
 func TestKeyboard(t *testing.T) {
-	racing(t)
 	both(t, func(t *testing.T, scripts bool) {
 		h := serve(t, "kestrel-rise")
 		v := h.visit(t, scripts)

@@ -130,15 +130,6 @@ func (h *home) file(name string) string {
 	return string(b)
 }
 
-// racing keeps a test that reads a page while it is laid over anew out of the ordinary
-// run: on a busy machine it may read between two states. TIDEOVER_BROWSER=all runs it.
-func racing(t *testing.T) {
-	t.Helper()
-	if os.Getenv("TIDEOVER_BROWSER") != "all" {
-		t.Skip("set TIDEOVER_BROWSER=all to run the tests that race with the page")
-	}
-}
-
 // both runs a test with scripts and without.
 func both(t *testing.T, f func(t *testing.T, scripts bool)) {
 	t.Run("with scripts", func(t *testing.T) { f(t, true) })

@@ -29,10 +29,12 @@ type desk struct {
 	input   appraise.Input
 	failed  error // why nothing can be worked out, beside faults
 
-	runs                   // run.go
-	laid   laid            // turn.go
-	sided  sided           // side.go
-	before map[string]seen // what the findings said before the latest change
+	runs                     // run.go
+	sheets   []sheet         // sheet.go; the latest last
+	versions int             // of blocks, so far
+	laid     laid            // turn.go
+	sided    sided           // side.go
+	before   map[string]seen // what the findings said before the latest change
 
 	undo, redo []step
 	drafts     map[string]draft

@@ -42,6 +42,7 @@ type groupView struct {
 	ItemText  string
 	Fields    []fieldView
 	Rest      []fieldView // of an item: what nobody said and nothing is taken for
+	Laid
 }
 
 // listView is what is needed to add an item to a list.
@@ -52,6 +53,7 @@ type listView struct {
 	Fields      []fieldView // the required ones
 	Tag         string      // as typed and refused
 	Errors      []string
+	Laid        // the form
 }
 
 // mostOptions is how many rows are shown to choose from; more are found by typing.

@@ -37,7 +37,9 @@ type jobView struct {
 	Picture            template.HTML
 	PictureTitle       string
 	PictureURL         string // of its own page
+	LaidPicture        Laid
 	Settings           []tab  // to see the picture in
+	Sheet              string // sheet.go
 	Doings             []tab  // pages of the job beside its sections
 }
 
@@ -60,6 +62,7 @@ type noted struct {
 type rowList struct {
 	ID   string
 	Rows []catalogue.Listed
+	Laid
 }
 
 func (d *desk) url() string { return "/jobs/" + url.PathEscape(d.name) }
@@ -170,6 +173,7 @@ func (p *Pages) showJob(w http.ResponseWriter, r *http.Request, d *desk, section
 		}
 		v.Stage, v.Wait = d.waiting(v.Here, r)
 	}
+	d.lay(r, &v)
 	show(w, r, status, "job", v)
 }
 
@@ -223,7 +227,7 @@ func (p *Pages) rowLists(groups []groupView, lists []listView) []rowList {
 	add := func(fields []fieldView) {
 		for _, f := range fields {
 			if f.Rows != "" && !slices.ContainsFunc(out, func(l rowList) bool { return l.ID == f.Rows }) {
-				out = append(out, rowList{f.Rows, p.catalogue.List(strings.TrimPrefix(f.Rows, "rows-"))})
+				out = append(out, rowList{ID: f.Rows, Rows: p.catalogue.List(strings.TrimPrefix(f.Rows, "rows-"))})
 			}
 		}
 	}

@@ -59,6 +59,29 @@
   }
   inView();
 
+  // A script says which sheet of the page lies before it. Blocks that are the same on it come
+  // empty and are left as they are; where one is of another version by now, the page is asked
+  // for whole.
+  const sheet = () => document.getElementById("work")?.dataset.sheet || "";
+  document.addEventListener("htmx:config:request", (e) => { e.detail.ctx.request.headers["Tideover-Sheet"] = sheet(); });
+  function leaveSame(fragment) {
+    for (const same of fragment.querySelectorAll("[data-same]")) {
+      const there = document.getElementById(same.id);
+      if (there?.dataset.laid !== same.dataset.same) return false;
+      there.setAttribute("hx-morph-skip", "");
+    }
+    for (const box of typed()) if (box.value !== box.sent) box.closest(".field").setAttribute("hx-morph-skip", "");
+    return true;
+  }
+
+  // What is typed and not yet sent stays, with what its writer saw there before: whoever
+  // changed it meanwhile is asked about, not written over.
+  const typed = () => [...document.querySelectorAll(".field input, .field textarea")].filter((b) => b.value !== b.defaultValue && b.type !== "hidden");
+  document.addEventListener("htmx:before:request", (e) => {
+    const form = e.detail.ctx.sourceElement?.closest?.("form");
+    for (const box of typed()) if (box.form === form) box.sent = box.value;
+  });
+
   // What is still to come is asked for, one request at a time. Anything somebody does ends
   // it, for its answer would be laid over theirs; the page that follows asks anew.
   let asked = null;
@@ -68,7 +91,7 @@
     leave();
     if (!w) return;
     const mine = asked = { url: w.dataset.wait, end: new AbortController() };
-    fetch(mine.url, { headers: { "HX-Request": "true" }, signal: mine.end.signal })
+    fetch(mine.url, { headers: { "HX-Request": "true", "Tideover-Sheet": sheet() }, signal: mine.end.signal })
       .then((r) => (r.ok ? r.text() : ""))
       .then((text) => {
         if (asked !== mine) return;
@@ -88,6 +111,7 @@
   // The answer carries no marks of its own: give it them before it is laid over the page.
   document.addEventListener("htmx:before:swap", (e) => {
     for (const t of e.detail.tasks || []) {
+      if (!leaveSame(t.fragment)) { e.preventDefault(); location.reload(); return; }
       ready(t.fragment);
       for (const p of t.fragment.querySelectorAll("[autofocus]")) p.removeAttribute("autofocus");
       keepOpen(t.fragment);
@@ -118,6 +142,8 @@
 
   // What a browser keeps of its own when the page changes under it: the choice of a list.
   document.addEventListener("htmx:after:swap", () => {
+    for (const s of document.querySelectorAll("[hx-morph-skip]")) s.removeAttribute("hx-morph-skip");
+    for (const box of typed()) delete box.sent;
     for (const s of document.querySelectorAll("select")) {
       if (s === document.activeElement) continue;
       const o = [...s.options].findIndex((o) => o.defaultSelected);
