@@ -7,7 +7,8 @@ import (
 	"testing"
 )
 
-// TestNewJob: the interview, one question at a time, to a job with findings.
+// TestNewJob: from the empty shelf, the interview, one question at a time, to a job with
+// findings, and on to its pack.
 func TestNewJob(t *testing.T) {
 	both(t, func(t *testing.T, scripts bool) {
 		h := serve(t)
@@ -35,6 +36,10 @@ func TestNewJob(t *testing.T) {
 		}
 		v.click("form button.save")
 		v.until(`location.pathname.startsWith("/jobs/") && document.querySelector(".finding")`)
+		v.click(`.doings a[href$="/pack"]`)
+		v.click("form.group button.save")
+		v.until(has(`a[href$="/pack/pack.pdf"]`))
+		v.until(has(`a[href$="/pack/pack.zip"]`))
 	})
 }
 

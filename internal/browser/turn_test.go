@@ -23,18 +23,6 @@ func TestTurn(t *testing.T) {
 	})
 }
 
-// TestPack: the pack is asked for by its form, tells how far it is, and can be taken.
-func TestPack(t *testing.T) {
-	both(t, func(t *testing.T, scripts bool) {
-		h := serve(t, "kestrel-rise")
-		v := h.visit(t, scripts)
-		v.open(kestrel + "/pack")
-		v.click("form.group button.save")
-		v.until(has(`a[href$="/pack/pack.pdf"]`))
-		v.until(has(`a[href$="/pack/pack.zip"]`))
-	})
-}
-
 // TestWorst: from a promise that is broken the reader is one tap from the case that breaks
 // it, told and drawn.
 func TestWorst(t *testing.T) {

@@ -85,6 +85,7 @@ func headFields() []Field {
 
 func placeFields() []Field {
 	return []Field{
+		plain("place.address", Text),
 		length("place.altitude", -430, 6000).assume("500 m ±500 m", FromUsual),
 		measure("place.water", quantity.TemperatureDim, 0.1, 45).assume("15 °C ±8 °C", FromUsual).rule("water-temperature"),
 		choice("place.ground", "rock", "gravel", "dense-sand", "medium-sand", "loose-sand", "stiff-clay",

@@ -39,6 +39,7 @@ type Job struct {
 
 // Place is where the home stands.
 type Place struct {
+	Address  string                             `job:"place.address"`
 	Altitude quantity.Val[quantity.Length]      `job:"place.altitude"`
 	Water    quantity.Val[quantity.Temperature] `job:"place.water"` // water as it arrives
 	Ground   string                             `job:"place.ground"`

@@ -16,7 +16,7 @@ func letterTo(who consent.Who) func(*pack) []paper.Block {
 	return func(p *pack) []paper.Block {
 		b := []paper.Block{
 			paper.Fields{Columns: 2, Gap: 0, Labels: []string{say("letter.from"), say("letter.to")}},
-			paper.Fields{Columns: 2, Gap: 1.5, Labels: []string{say("letter.place"), say("letter.reference")}},
+			paper.Fields{Columns: 2, Gap: 1.5, Labels: []string{say("letter.place"), say("letter.reference")}, Values: []string{oneLine(p.Job.Place.Address)}},
 			paper.Text{Style: paper.Strong, Text: say("letter."+string(who)+".about", "job", oneLine(p.Job.Name)), Gap: 5},
 			para(say("letter." + string(who) + ".ask")),
 		}

@@ -18,12 +18,14 @@ func TestLetters(t *testing.T) {
 		{"kestrel-rise", "letter-insurer", []string{"Please note it on the policy", "V2 shut"}, "we do not agree"},
 	} {
 		o := Options{Sheets: []string{tt.sheet}}
-		pages := inOrder(t, made(t, run(t, source(t, tt.job)), o)["pack.pdf"])
+		a := run(t, source(t, tt.job))
+		a.Job.Place.Address = "the house behind the mill, Upper Kestrel"
+		pages := inOrder(t, made(t, a, o)["pack.pdf"])
 		if len(pages) != 1 {
 			t.Errorf("%s: %s is %d pages, want one", tt.job, tt.sheet, len(pages))
 		}
 		got := squeezed(strings.Join(pages, " "))
-		for _, w := range tt.has {
+		for _, w := range append(tt.has, a.Job.Place.Address) {
 			if !strings.Contains(got, squeezed(w)) {
 				t.Errorf("%s: %s lacks %q", tt.job, tt.sheet, w)
 			}

@@ -33,7 +33,7 @@ func Quote(j *job.Job, list []proposal.Alternative, size Paper, version string) 
 		Size: paper.A4, Made: made, Lang: "en", Maker: tool, Title: say("quote.title", "job", name), Subject: say("quote.title", "job", name),
 		Left: say("pack.foot", "tool", tool, "date", j.Date), Mark: p.pageMark, Lacks: lacksNote,
 		Sheets: []paper.Sheet{{ID: say("quote.id"), Title: say("quote.question"), Who: say("quote.who"), Right: name, OneSide: true,
-			Blocks: p.quote(list, made.AddDate(0, 0, quoteDays).Format(time.DateOnly))}},
+			Blocks: p.quote(j.Place.Address, list, made.AddDate(0, 0, quoteDays).Format(time.DateOnly))}},
 	}
 	if size == Letter {
 		d.Size = paper.Letter
@@ -45,10 +45,10 @@ func Quote(j *job.Job, list []proposal.Alternative, size Paper, version string) 
 var onQuote = map[string]bool{"arrangement": true, "store": true, "pump": true, "usable": true, "carry": true, "fresh": true,
 	"on-main": true, "on-store": true, "power-out": true, "mass": true, "must": true}
 
-func (p *pack) quote(list []proposal.Alternative, until string) []paper.Block {
+func (p *pack) quote(address string, list []proposal.Alternative, until string) []paper.Block {
 	b := []paper.Block{
 		paper.Fields{Columns: 2, Gap: 0, Labels: []string{say("quote.from"), say("quote.for")}},
-		paper.Fields{Columns: 3, Gap: 1.5, Labels: []string{say("letter.place"), say("quote.number"), say("quote.until", "date", until)}},
+		paper.Fields{Columns: 3, Gap: 1.5, Labels: []string{say("letter.place"), say("quote.number"), say("quote.until", "date", until)}, Values: []string{oneLine(address)}},
 		p.options(list),
 		heading("quote.money"),
 		p.money2(list),

@@ -31,6 +31,7 @@ func TestQuote(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		in.Job.Place.Address = "the house behind the mill"
 		pdf, err := Quote(in.Job, list, A4, "test")
 		if err != nil {
 			t.Fatal(err)
@@ -40,7 +41,7 @@ func TestQuote(t *testing.T) {
 		if len(pages) != 1 || strings.Contains(got, "‹") {
 			t.Errorf("%s: %d pages, or a message is missing", name, len(pages))
 		}
-		for _, w := range x.has {
+		for _, w := range append(x.has, in.Job.Place.Address) {
 			if !strings.Contains(got, squeezed(w)) {
 				t.Errorf("%s: the quote lacks %q", name, w)
 			}

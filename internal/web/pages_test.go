@@ -16,6 +16,15 @@ import (
 )
 
 // TestShelf: jobs are listed with their verdict, copied, renamed, thrown away and put back.
+// TestAddress: a job is told by its place where that is known.
+func TestAddress(t *testing.T) {
+	s := serve(t, "kestrel-rise")
+	s.post(kestrel+"/edit", fields("survey", "place.address", "", "the house <b>behind</b> the mill"))
+	if page := s.get("/"); !strings.Contains(page, "the house &lt;b&gt;behind&lt;/b&gt; the mill") {
+		t.Error("the list of jobs does not say where the home is, or says it raw")
+	}
+}
+
 func TestShelf(t *testing.T) {
 	s := serve(t)
 	page := s.get("/")

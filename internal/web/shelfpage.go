@@ -28,6 +28,7 @@ type shelfView struct {
 type jobLine struct {
 	File, URL string
 	Name      string
+	Address   string
 	People    string // how many, and how they are supplied
 	Verdict   string
 	Headline  string
@@ -38,6 +39,7 @@ type jobLine struct {
 type glimpse struct {
 	revision       string
 	name, people   string
+	address        string
 	verdict, words string
 	sure           bool // the promises were tried
 }
@@ -59,7 +61,7 @@ func (p *Pages) shelf(w http.ResponseWriter, r *http.Request) {
 		if !g.sure {
 			v.Wait = "/?wait=" + strconv.Itoa(n+1)
 		}
-		v.Jobs = append(v.Jobs, jobLine{File: e.Name, URL: "/jobs/" + pathEscape(e.Name), Name: g.name, People: g.people, Verdict: g.verdict, Headline: g.words, Changed: e.Changed})
+		v.Jobs = append(v.Jobs, jobLine{File: e.Name, URL: "/jobs/" + pathEscape(e.Name), Name: g.name, Address: g.address, People: g.people, Verdict: g.verdict, Headline: g.words, Changed: e.Changed})
 	}
 	if v.Trash, err = p.folder.Trash(); err != nil {
 		p.fail(w, r, err)
@@ -92,6 +94,9 @@ func (p *Pages) judge(ctx context.Context, name string, src []byte, wait bool) g
 	doc, faults := appraise.ReadDoc(p.catalogue, name+shelf.Suffix, src)
 	if doc != nil && strings.TrimSpace(doc.Job.Name) != "" {
 		g.name = doc.Job.Name
+	}
+	if doc != nil && doc.Job != nil {
+		g.address = strings.Join(strings.Fields(doc.Job.Place.Address), " ")
 	}
 	if len(faults) > 0 {
 		return g

@@ -53,6 +53,7 @@ func (b Banner) strips(s *setter) []strip {
 // Fields are labels with a line to write on, so many to a row.
 type Fields struct {
 	Labels  []string
+	Values  []string // by label, what is known already and need not be written in; may be shorter
 	Columns int
 	Gap     float64
 }
@@ -64,16 +65,18 @@ func (b Fields) strips(s *setter) []strip {
 	var list []strip
 	for i := 0; i < len(b.Labels); i += cols {
 		var items []drawing.Item
-		tall := 1
+		tall, filled := 1, 1
 		for j := 0; j < cols && i+j < len(b.Labels); j++ {
-			lines := c.wrap(b.Labels[i+j], em, w-6)
-			tall = max(tall, len(lines))
+			tall = max(tall, len(c.wrap(b.Labels[i+j], em, w-6)))
+			filled = max(filled, len(c.wrap(b.value(i+j), em, w-6)))
 		}
-		h := float64(tall)*line + 7.5
+		h := float64(tall+filled-1)*line + 7.5
 		for j := 0; j < cols && i+j < len(b.Labels); j++ {
 			x := float64(j) * w
 			text, _ := s.lines(c.wrap(b.Labels[i+j], em, w-6), Small, x, 0, drawing.Start)
-			items = append(append(items, text...), rule(x, h-1, x+w-6, h-1, "page-rule"))
+			known := c.wrap(b.value(i+j), em, w-6)
+			written, _ := s.lines(known, Small, x, h-2-float64(len(known))*line, drawing.Start)
+			items = append(append(append(items, text...), written...), rule(x, h-1, x+w-6, h-1, "page-rule"))
 		}
 		gap := 1.5
 		if i == 0 {
@@ -82,6 +85,13 @@ func (b Fields) strips(s *setter) []strip {
 		list = append(list, strip{gap: gap, height: h, put: at(items...)})
 	}
 	return list
+}
+
+func (b Fields) value(i int) string {
+	if i < len(b.Values) {
+		return b.Values[i]
+	}
+	return ""
 }
 
 // Picture is a drawing, or a part of one, scaled to the column; it leaves room for the
