@@ -104,6 +104,7 @@ var families = map[string]string{
 	"web.pack.stage.":         "how far a pack is",
 	"web.years.stage.":        "how far the years are",
 	"web.add.":                "a list of the job file",
+	"web.turn.failed.":        "a kind of part that can fail",
 	"web.group.":              "a part of the job file, or what stands beside it in a section",
 	"web.headline.":           "a verdict",
 	"web.option.":             "an answer of a field",

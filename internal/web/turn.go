@@ -2,6 +2,7 @@ package web
 
 import (
 	"bytes"
+	"cmp"
 	"html/template"
 	"math"
 	"net/http"
@@ -42,7 +43,7 @@ type turnView struct {
 	Drains   []hand
 	HandsNow string // how the valves stand, as a form carries it
 	Choices  []choice
-	Failed   []option
+	Failed   []failures
 	Orders   []order
 	Step     *stepView
 	Head     []string
@@ -62,6 +63,23 @@ type hand struct {
 	Tag, What, Now string
 	Ways           []tab
 }
+
+// failures are those of one kind of part, to choose from.
+type failures struct {
+	Label   string // "" for none at all
+	Options []option
+}
+
+// struckAt says which parts a mishap strikes, by the first word of its id; what is not
+// here strikes others.
+var struckAt = map[string]string{
+	"check": "checks", "grit": "checks", "valve": "valves", "stuck": "valves", "tags": "valves",
+	"float": "store", "overflow": "store", "vent": "store", "screens": "store",
+	"pump": "pump", "control": "pump", "cut": "pump", "lock": "pump", "level": "pump", "tap": "taps", "hose": "taps",
+}
+
+// failedParts are the kinds in the order they are shown.
+var failedParts = []string{"checks", "valves", "store", "pump", "taps", "others"}
 
 // choice is one thing the world decides.
 type choice struct {
@@ -343,13 +361,21 @@ func worldOf(v *turnView, c *appraise.Cases, s *appraise.Shown) {
 		}
 		v.Choices = append(v.Choices, one)
 	}
-	v.Failed = []option{{Label: say("web.turn.failed.none"), Chosen: len(s.Case.Mishaps) == 0}}
+	byPart := map[string][]option{}
 	for m := range c.Space.Mishaps {
 		struck := slices.Contains(s.Case.Mishaps, m)
 		if c.Space.Mishaps[m].Swap && !struck {
 			continue // a pair of labels is one of very many
 		}
 		key := strings.ReplaceAll(c.Space.Mishaps[m].Key(), " ", "@")
-		v.Failed = append(v.Failed, option{Value: key, Label: c.Space.TellMishap(m), Chosen: struck && m == s.Case.Mishaps[0]})
+		first, _, _ := strings.Cut(c.Space.Mishaps[m].ID, "-")
+		at := cmp.Or(struckAt[first], "others")
+		byPart[at] = append(byPart[at], option{Value: key, Label: c.Space.TellMishap(m), Chosen: struck && m == s.Case.Mishaps[0]})
+	}
+	v.Failed = []failures{{Options: []option{{Label: say("web.turn.failed.none"), Chosen: len(s.Case.Mishaps) == 0}}}}
+	for _, at := range failedParts {
+		if list := byPart[at]; len(list) > 0 {
+			v.Failed = append(v.Failed, failures{say("web.turn.failed." + at), list})
+		}
 	}
 }
