@@ -10,15 +10,20 @@ import (
 // laidOut is Kestrel Rise laid out another way, with other lines swapped.
 func laidOut(t *testing.T, arrangement string, swap ...string) Input {
 	t.Helper()
-	src := input(t, "kestrel-rise").Doc.Bytes()
-	swap = append(swap, "  arrangement: main-first", "  arrangement: "+arrangement)
+	return swapped(t, arrangement, input(t, "kestrel-rise"), append(swap, "  arrangement: main-first", "  arrangement: "+arrangement)...)
+}
+
+// swapped is a job with some of its lines swapped.
+func swapped(t *testing.T, name string, in Input, swap ...string) Input {
+	t.Helper()
+	src := in.Doc.Bytes()
 	for i := 0; i+1 < len(swap); i += 2 {
 		if !bytes.Contains(src, []byte(swap[i])) {
-			t.Fatalf("the example has no %q", swap[i])
+			t.Fatalf("%s: the job has no %q", name, swap[i])
 		}
 		src = bytes.Replace(src, []byte(swap[i]), []byte(swap[i+1]), 1)
 	}
-	return inputOf(t, arrangement, src)
+	return inputOf(t, name, src)
 }
 
 // mustFix lists what a job has to mend, as check does.
@@ -39,6 +44,7 @@ func mustFix(t *testing.T, in Input) map[string]bool {
 // out; one that nobody allows, or that joins what must not meet, says so and nothing else.
 func TestSoundArrangements(t *testing.T) {
 	kitchen := "kind: kitchen\n    height: 1.1 m\n    distance: 5 m\n    pipe: multilayer 20\n    water: "
+	raisedJob := inputFrom(t, "testdata/kestrel-raised.job.yaml")
 	weekly := []string{"    category: 3\n", "    category: 3\n    exercise: 7 d\n"}
 	for _, tt := range []struct {
 		name string
@@ -49,6 +55,10 @@ func TestSoundArrangements(t *testing.T) {
 		{"hand-by-pass", laidOut(t, "hand-by-pass", weekly...), nil},
 		{"kitchen's cold tap", laidOut(t, "kitchen-on-main", kitchen+"both", kitchen+"cold"), nil},
 		{"a mixer on both waters", laidOut(t, "kitchen-on-main"), []string{"promise-mixer"}},
+		{"raised", raisedJob, nil},
+		{"raised, the kitchen's cold tap on the main", swapped(t, "raised-split", raisedJob, kitchen+"both", kitchen+"cold\n    from: main"), nil},
+		{"raised, a mixer on both waters", swapped(t, "raised-mixer", raisedJob, kitchen+"both", kitchen+"both\n    from: main"), []string{"promise-mixer"}},
+		{"raised no higher than the taps", swapped(t, "raised-low", raisedJob, "    level: 17 m", "    level: 12 m"), []string{"outlet-flow"}},
 		{"in-line, allowed", inputFrom(t, "testdata/kestrel-in-line.job.yaml"), nil},
 	} {
 		got := mustFix(t, tt.in)

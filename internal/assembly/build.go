@@ -18,6 +18,7 @@ const (
 	ThroughStore  = "through-store"   // all water through the store: no pipe joins store and main
 	KitchenOnMain = "kitchen-on-main" // the kitchen tap on the main, the rest of the home on the store
 	WithSpool     = "spool"           // all water through the store, a way past it with a piece of pipe taken out
+	Raised        = "raised"          // a store above the home feeds it by its height, without a pump
 	MainFirst     = "main-first"      // automatic: the main while it presses, else the store
 	ByHand        = "three-way"       // one three-way valve turned by hand
 	HandByPass    = "hand-by-pass"    // two valves turned by hand, a non-return valve in each leg
@@ -25,13 +26,13 @@ const (
 	Free          = "free"            // parts and joins as the job lists them
 )
 
-var arrangements = map[string]func(*build){ThroughStore: throughStore, KitchenOnMain: kitchenOnMain, WithSpool: spool,
+var arrangements = map[string]func(*build){ThroughStore: throughStore, KitchenOnMain: kitchenOnMain, WithSpool: spool, Raised: raised,
 	MainFirst: mainFirst, ByHand: byHand, HandByPass: handByPass, InLine: inLine, Free: free}
 
 // Arrangements returns the names of the arrangements that are laid out by rule, the
 // unjoined first. Free, the one a job lists part by part, is none of them.
 func Arrangements() []string {
-	return []string{ThroughStore, KitchenOnMain, WithSpool, MainFirst, ByHand, HandByPass, InLine}
+	return []string{ThroughStore, KitchenOnMain, Raised, WithSpool, MainFirst, ByHand, HandByPass, InLine}
 }
 
 // Propose returns the arrangement to start from where the job names none: the unjoined
@@ -50,7 +51,7 @@ func Propose(j *job.Job, p *catalogue.Profile) string {
 func MayOffer(arrangement string, j *job.Job, p *catalogue.Profile) bool {
 	agreed := func(answer string) bool { return answer == "yes" || answer == "with-consent" }
 	switch arrangement {
-	case ThroughStore, KitchenOnMain:
+	case ThroughStore, KitchenOnMain, Raised:
 		return true
 	case InLine:
 		rule := p.Rule("booster-on-main").Text

@@ -54,8 +54,8 @@ func TestExamples(t *testing.T) {
 			if err != nil {
 				t.Fatalf("%s as %s: %v", name, other, err)
 			}
-			if other == ThroughStore {
-				golden(t, name+"-through-store", b.Dump())
+			if other == ThroughStore || other == Raised && name == "kestrel-rise" {
+				golden(t, name+"-"+other, b.Dump())
 			}
 		}
 	}

@@ -238,6 +238,9 @@ func (f *freehand) pipe(l *line, p Part, size quantity.Size, length quantity.Len
 	}
 	p.Kind, p.Row, p.Size, p.Length, p.Role = Run, row, size, length, l.role
 	p.Name = freeName(Run, l.role)
+	if p.Name == "part.boost-run" && !f.pumps() {
+		p.Name = "part.drop-run"
+	}
 	p.Ports = []Port{{Name: "in", Size: size, End: row.Joint}, {Name: "out", Size: size, End: row.Joint}}
 	i := f.add(p)
 	if row.Key == "" {
@@ -245,6 +248,16 @@ func (f *freehand) pipe(l *line, p Part, size quantity.Size, length quantity.Len
 	}
 	f.fit(i, "elbow", f.bends())
 	return i
+}
+
+// pumps reports whether a pump is listed.
+func (f *freehand) pumps() bool {
+	for i := range f.job.Parts {
+		if f.job.Parts[i].Kind == "pump" {
+			return true
+		}
+	}
+	return false
 }
 
 // tap lays an outlet with the pipe to it and returns the pipe.

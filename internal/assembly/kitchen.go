@@ -12,13 +12,7 @@ func kitchenOnMain(b *build) {
 	stays, rest := b.split()
 	in := service(b, 1)
 	feed(in.on(Feed, in.tee("part.feed-tee")), 1)
-	in.role = MainLeg
-	in.ball("part.main-leg-valve")
-	in.drain("part.main-leg-drain")
-	in.check("part.main-leg-check")
-	in.role = HomeRole
-	in.run("part.kitchen-run", "pipework.changeover-to-header", b.job.Pipework.Indoors, b.job.Pipework.Header.V, b.hand(), b.bends(), map[string]int{"tee-run": 1})
-	b.onMain(in, stays)
+	b.mainLeg(in, stays)
 	homeOf(boost(b, nil), 0, rest)
 	b.settings(
 		turned{"normal", nil},
@@ -28,6 +22,17 @@ func kitchenOnMain(b *build) {
 		turned{"away", moves{"part.service-stop": shut, "part.pump-valve": shut}},
 		turned{"off", moves{"part.service-stop": shut, "part.feed-valve": shut, "part.main-leg-valve": shut, "part.pump-valve": shut}},
 	)
+}
+
+// mainLeg lays the leg of what stays on the main, behind its non-return valve.
+func (b *build) mainLeg(in *line, stays []job.Outlet) {
+	in.role = MainLeg
+	in.ball("part.main-leg-valve")
+	in.drain("part.main-leg-drain")
+	in.check("part.main-leg-check")
+	in.role = HomeRole
+	in.run("part.kitchen-run", "pipework.changeover-to-header", b.job.Pipework.Indoors, b.job.Pipework.Header.V, b.hand(), b.bends(), map[string]int{"tee-run": 1})
+	b.onMain(in, stays)
 }
 
 // onMain lays the outlets that stay on the main: one on the pipe itself, more from a header.

@@ -26,7 +26,7 @@ func TestMayOffer(t *testing.T) {
 			for _, name := range Arrangements() {
 				want := agreed && (rule == "yes" || rule == "with-consent")
 				switch name {
-				case ThroughStore, KitchenOnMain:
+				case ThroughStore, KitchenOnMain, Raised:
 					want = true
 				case InLine:
 					want = rule == "yes" || agreed && rule != "no"

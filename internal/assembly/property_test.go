@@ -177,15 +177,18 @@ func boosted(t *rapid.T, a *Assembly) {
 }
 
 // unjoined are the arrangements in which no pipe leads from stored water to the main.
-var unjoined = map[string]bool{ThroughStore: true, KitchenOnMain: true, WithSpool: true}
+var unjoined = map[string]bool{ThroughStore: true, KitchenOnMain: true, WithSpool: true, Raised: true}
 
 // sources says by which waters an outlet must be served.
 func sources(a *Assembly, at int, j *job.Job) (main, store bool) {
 	switch a.Arrangement {
 	case ThroughStore:
 		return false, true
-	case KitchenOnMain:
+	case KitchenOnMain, Raised:
 		for _, o := range j.Outlets {
+			if o.Tag == a.Parts[at].Tag && a.Arrangement == Raised {
+				return o.From == "main", o.From != "main"
+			}
 			if o.Tag == a.Parts[at].Tag {
 				stays := o.From == "main" || o.From == "" && o.Kind == "kitchen" && (o.Water != "hot" || j.Home.Heater == "none")
 				return stays, !stays

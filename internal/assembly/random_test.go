@@ -43,6 +43,7 @@ func randomJob(t *rapid.T, c *catalogue.Catalogue) *job.Job {
 	}
 	j.Pipework.ToStore, j.Pipework.ToPump = length("to store", 0.2, 50), length("to pump", 0.2, 50)
 	j.Pipework.ToHome, j.Pipework.Header = length("to home", 0.2, 50), length("header", 0.2, 50)
+	j.Pipework.Drop = length("drop", 0.2, 50)
 	j.Pipework.Outdoors, j.Pipework.Indoors = size("outdoors"), size("indoors")
 	j.Pipework.Bends = val[quantity.Ratio](float64(rapid.IntRange(0, 9).Draw(t, "bends")))
 	ch := &j.Choices
@@ -50,6 +51,9 @@ func randomJob(t *rapid.T, c *catalogue.Catalogue) *job.Job {
 		Pipe: size("outlet pipe"), Water: "cold", From: "main"},
 		job.Outlet{Tag: "cistern", Kind: "wc", Height: length("height", 0, 30), Distance: length("distance", 0.5, 60), Pipe: size("outlet pipe"), Water: "cold"})
 	ch.Arrangement = rapid.SampledFrom(Arrangements()).Draw(t, "arrangement")
+	if ch.Arrangement == Raised && rapid.Bool().Draw(t, "all from the store") {
+		j.Outlets[len(j.Outlets)-2].From = ""
+	}
 	ch.Store, ch.Stores = key("store", "stores"), val[quantity.Ratio](float64(rapid.IntRange(1, 6).Draw(t, "stores")))
 	ch.StoreLevel, ch.PumpLevel = length("store level", -20, 60), length("pump level", -20, 60)
 	ch.Float, ch.Pump = key("float", "floats"), key("pump", "pumps")

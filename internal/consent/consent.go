@@ -71,7 +71,7 @@ func Ask(j *job.Job, a *assembly.Assembly) []Signature {
 	add(true, Supplier, supplier, why, path)
 	add(c.Tenure != "owner" && c.Tenure != "", Landlord, answered(c.Landlord), "not-owner", "consent.landlord")
 	add(c.Permit != "not-needed", Permit, permit(c.Permit), "permit", "consent.permit")
-	add(raised(j), Engineer, answered(c.Engineer), "raised", "consent.engineer")
+	add(Raised(j), Engineer, answered(c.Engineer), "raised", "consent.engineer")
 	add(len(a.Of(assembly.Pump)) > 0, Electrician, answered(c.Electrician), "wiring", "consent.electrician")
 	add(c.Insurer != "not-needed", Insurer, insurer(c.Insurer), "insured", "consent.insurer")
 	return list
@@ -110,8 +110,8 @@ func insurer(answer string) State {
 // stands on something that must carry it, not on the ground. Judgement. [m]
 const high = 0.5
 
-// raised reports whether the store stands on a stand, a roof or an upper floor.
-func raised(j *job.Job) bool { return float64(j.Choices.StoreLevel.V-j.Home.Level.V) > high }
+// Raised reports whether the store stands on a stand, a roof or an upper floor.
+func Raised(j *job.Job) bool { return float64(j.Choices.StoreLevel.V-j.Home.Level.V) > high }
 
 // Count is how many signatures stand so.
 func Count(list []Signature, s State) int {

@@ -219,7 +219,7 @@ func (k *sketch) store(n int, p *assembly.Part) {
 	middle := k.g.tankLeft(n, 0) + tankWide/2
 	r := tagRadius(p.Tag)
 	items = append(items, badge(p.Tag, middle, level+2.2+r)...)
-	items = append(items, under(storeLabel(p, k.v.Units), middle, level+2.8+2*r)...)
+	items = append(items, under(k.storeLabel(p), middle, level+2.8+2*r)...)
 	k.shown(p, items...)
 	for _, id := range k.g.nodes[n].strands {
 		s, c := &k.g.strands[id], k.g.into(id, n, k.carry)
@@ -262,14 +262,30 @@ func (k *sketch) fill(n int, s *strand, c carry, top, level float64) {
 	k.symbols = append(k.symbols, Gather(class, tag, words.Say("drawing.air-gap", nil), arm...))
 }
 
-func storeLabel(p *assembly.Part, sys quantity.System) []string {
+// storeLabel is the size of a store and, where it stands above every tap, the height of its
+// outlet: the taps live on that.
+func (k *sketch) storeLabel(p *assembly.Part) []string {
 	row, ok := p.Row.(catalogue.Store)
 	if !ok {
 		return nil
 	}
-	size := quantity.Format(quantity.Of(row.Nominal), sys)
+	label := []string{quantity.Format(quantity.Of(row.Nominal), k.v.Units)}
 	if p.Count > 1 {
-		return []string{words.Say("drawing.each", words.Args{"size": size})}
+		label[0] = words.Say("drawing.each", words.Args{"size": label[0]})
 	}
-	return []string{size}
+	if k.aboveTaps(p) {
+		label = append(label, words.Say("drawing.stands", words.Args{"height": k.height(p.Ports[0].Z)}))
+	}
+	return label
+}
+
+// aboveTaps reports whether a store stands above every outlet.
+func (k *sketch) aboveTaps(p *assembly.Part) bool {
+	taps := k.g.a.Of(assembly.Outlet)
+	for _, i := range taps {
+		if k.g.a.Parts[i].Ports[0].Z >= p.Ports[0].Z {
+			return false
+		}
+	}
+	return len(taps) > 0
 }

@@ -21,6 +21,9 @@ func example(t testing.TB, name, arrangement string) (*assembly.Assembly, *job.J
 	if arrangement != "" {
 		j.Choices.Arrangement = arrangement
 	}
+	if arrangement == assembly.Raised {
+		j.Choices.StoreLevel.V = 17
+	}
 	return build(t, j), j
 }
 
@@ -95,6 +98,7 @@ var shown = []struct {
 	{"kestrel-spool-in", "kestrel-rise", "spool", "emergency", true, quantity.Metric},
 	{"kestrel-hand-by-pass", "kestrel-rise", "hand-by-pass", "on-main", true, quantity.Metric},
 	{"kestrel-in-line", "kestrel-rise", "in-line", "normal", true, quantity.Metric},
+	{"kestrel-raised", "kestrel-rise", "raised", "on-store", false, quantity.Metric},
 	{"juniper-on-main", "juniper-flat", "", "on-main", true, quantity.US},
 	{"juniper-on-store", "juniper-flat", "", "on-store", false, quantity.US},
 }

@@ -49,6 +49,7 @@ type plan struct {
 	store       catalogue.Store
 	tanks       int
 	level       float64 // of the store's base above the ground at the meter [m]
+	highest     float64 // it may stand, of a store that feeds the home by its height [m]
 	pumps       []catalogue.Pump
 	set         float64 // pressure held at the pump [Pa]
 	float       string
@@ -77,6 +78,14 @@ func (v *Interview) plan(f *facts) (*plan, error) {
 	if p.store, p.tanks, ok = v.tanks(want, f.si("door", quantity.LengthDim)); !ok {
 		return nil, v.fight("ask.conflict.door", "door")
 	}
+	if f.text("pump") == "no" {
+		if err := v.raised(f, p); err != nil {
+			return nil, err
+		}
+		main, _, _ := f.pressure()
+		p.float = v.floatFor(main-(p.level+float64(p.store.Inlet))*circuitWeight, want)
+		return p, nil
+	}
 	home := f.si("rise", quantity.LengthDim)
 	p.level = home
 	if f.text("place") == "roof" {
@@ -85,7 +94,8 @@ func (v *Interview) plan(f *facts) (*plan, error) {
 	lift := math.Max(home+f.highest()-p.level-float64(p.store.Outlet), 0)
 	p.set = math.Max((lift*circuitWeight+drawn)*(1+lost), 1.8e5)
 	p.pumps = v.pumps(0.3e-3+0.05e-3*float64(f.whole("bathrooms")), p.set/circuitWeight+2)
-	p.float = v.floatFor(f, want)
+	main, _, _ := f.pressure()
+	p.float = v.floatFor(main/2, want)
 	p.arrangement = assembly.ThroughStore
 	return p, nil
 }
@@ -96,14 +106,13 @@ const freshDays = 4.5
 // circuitWeight is the pressure of a metre of water. [Pa/m]
 const circuitWeight = float64(quantity.StandardDensity * quantity.StandardGravity)
 
-// floatFor is the smallest seat that refills so much water [m³] overnight at half the
-// main's pressure: what is left of it where the store stands.
-func (v *Interview) floatFor(f *facts, want float64) string {
-	main, _, _ := f.pressure()
+// floatFor is the smallest seat that refills so much water [m³] overnight at what is left
+// of the main's pressure where the store stands [Pa]: half of it, on the ground.
+func (v *Interview) floatFor(left, want float64) string {
 	best, kv := "", 0.0
 	for _, key := range v.rows.Keys("floats") {
 		row := v.rows.Floats[key]
-		flow := float64(row.Kv) * math.Sqrt(math.Max(main/2, 0)/1e5)
+		flow := float64(row.Kv) * math.Sqrt(math.Max(left, 0)/1e5)
 		enough := flow*fillIn >= want
 		switch k := float64(row.Kv); {
 		case enough && (best == "" || k < kv || kv < 0), !enough && best == "":
@@ -115,18 +124,8 @@ func (v *Interview) floatFor(f *facts, want float64) string {
 
 // possible refuses answers that no design can meet, before anything is sized.
 func (v *Interview) possible(f *facts) error {
-	main, _, _ := f.pressure()
-	switch {
-	case f.told("budget") && f.whole("budget") == 0:
+	if f.told("budget") && f.whole("budget") == 0 {
 		return v.fight("ask.conflict.budget", "budget")
-	case f.text("pump") == "no" && f.text("place") != "roof":
-		need := (f.highest()*circuitWeight + drawn)
-		show := func(pa float64) string {
-			return quantity.Format(quantity.Quantity{Dim: quantity.PressureDim, SI: pa, Half: 0.1e5}, f.sys)
-		}
-		return v.fight("ask.conflict.no-pump", "pump", "place", "storeys", "pressure").with("have", show(main)).with("need", show(need)).with("storeys", words.Say("ask.storeys."+f.text("storeys"), nil))
-	case f.text("pump") == "no":
-		return v.fight("ask.conflict.roof-pump", "pump", "storeys")
 	}
 	return nil
 }

@@ -12,6 +12,7 @@ import (
 	"testing"
 
 	"tideover/internal/appraise"
+	"tideover/internal/assembly"
 	"tideover/internal/catalogue"
 	"tideover/internal/finding"
 	"tideover/internal/quantity"
@@ -124,14 +125,19 @@ func TestFights(t *testing.T) {
 		answers Answers
 		want    string // of the first that fights; "" when the home comes out
 	}{
-		"a third-floor shower on 0.4 bar and no pump": {Answers{"storeys": "three", "pressure": "0.4 bar", "pump": "no"}, "pump"},
-		"the same with a pump":                        {Answers{"storeys": "three", "pressure": "0.4 bar", "pump": "yes"}, ""},
-		"a tank wider than the door":                  {Answers{"door": "0.84 m"}, "door"},
-		"one that just passes":                        {Answers{"door": "0.86 m"}, ""},
-		"a budget of nothing":                         {Answers{"budget": "0"}, "budget"},
-		"a budget":                                    {Answers{"budget": "1"}, ""},
-		"a vented heater and a pump":                  {Answers{"heater": "storage-vented"}, "heater"},
-		"a heater nobody knows":                       {Answers{"heater": "-"}, "heater"},
+		"a third-floor shower on 0.4 bar and no pump":  {Answers{"storeys": "three", "pressure": "0.4 bar", "pump": "no"}, "pump"},
+		"the same with a pump":                         {Answers{"storeys": "three", "pressure": "0.4 bar", "pump": "yes"}, ""},
+		"a tank wider than the door":                   {Answers{"door": "0.84 m"}, "door"},
+		"one that just passes":                         {Answers{"door": "0.86 m"}, ""},
+		"a budget of nothing":                          {Answers{"budget": "0"}, "budget"},
+		"a budget":                                     {Answers{"budget": "1"}, ""},
+		"no pump, two floors, a stand":                 {Answers{"storeys": "two", "pump": "no", "pressure": "3 bar"}, "pump"},
+		"no pump, one floor, a stand":                  {Answers{"storeys": "one", "pump": "no", "pressure": "3 bar"}, ""},
+		"no pump, two floors, a roof":                  {Answers{"storeys": "two", "pump": "no", "place": "roof", "pressure": "3 bar"}, ""},
+		"no pump, a roof, a main that gets not so far": {Answers{"storeys": "two", "pump": "no", "place": "roof", "pressure": "1.1 bar"}, "pump"},
+		"no pump, a vented heater":                     {Answers{"pump": "no", "pressure": "3 bar", "heater": "storage-vented"}, ""},
+		"a vented heater and a pump":                   {Answers{"heater": "storage-vented"}, "heater"},
+		"a heater nobody knows":                        {Answers{"heater": "-"}, "heater"},
 	} {
 		_, err := v.Build(context.Background(), x.answers)
 		var c *Conflict
@@ -147,8 +153,14 @@ func TestFights(t *testing.T) {
 // TestHotCity: the main arrives at 30 °C and fails every day, the tank stands on the roof:
 // a sound job there shows nothing to fix, for water and age are judged against what comes in.
 func TestHotCity(t *testing.T) {
+	for _, pump := range []string{"yes", "no"} {
+		t.Run("pump "+pump, func(t *testing.T) { hotCity(t, pump) })
+	}
+}
+
+func hotCity(t *testing.T, pump string) {
 	d, err := interview(t).Build(context.Background(), Answers{"water": "hot", "fails": "daily", "longest": "1 d", "place": "roof", "storeys": "two", "people": "5",
-		"pressure": "1.5 bar", "worst-hours": "weaker", "power-cuts": "often", "heater": "instant-gas", "frost": "no"})
+		"pressure": "1.5 bar", "worst-hours": "weaker", "power-cuts": "often", "heater": "instant-gas", "frost": "no", "pump": pump})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -163,6 +175,9 @@ func TestHotCity(t *testing.T) {
 	in, err := appraise.NewInput(rows, doc)
 	if err != nil {
 		t.Fatal(err)
+	}
+	if got := doc.Job.Choices.Arrangement == assembly.Raised; got != (pump == "no") {
+		t.Errorf("the arrangement is %s", doc.Job.Choices.Arrangement)
 	}
 	in.Proof = appraise.NamedProof
 	a, err := appraise.Run(context.Background(), in, nil)

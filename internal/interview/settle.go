@@ -15,7 +15,7 @@ import (
 // a Conflict.
 func (v *Interview) settle(ctx context.Context, p *plan, doc *job.Doc, d *Draft) error {
 	profile := v.rows.Profiles[doc.Job.Profile]
-	if name := assembly.Propose(doc.Job, &profile); name != p.arrangement {
+	if name := assembly.Propose(doc.Job, &profile); name != p.arrangement && p.arrangement != assembly.Raised {
 		edits := []job.Edit{{Op: job.Set, Path: "choices.arrangement", Text: name}}
 		if joined, _, err := doc.Apply(edits...); err == nil && v.improve(ctx, p, joined, d) == nil {
 			d.Changed = append(edits, d.Changed...)
@@ -27,7 +27,7 @@ func (v *Interview) settle(ctx context.Context, p *plan, doc *job.Doc, d *Draft)
 
 // improve is settle for one arrangement.
 func (v *Interview) improve(ctx context.Context, p *plan, doc *job.Doc, d *Draft) error {
-	m, err := mend.Mend(ctx, v.rows, doc, func(_ *job.Doc, must *finding.Finding) [][]job.Edit { return v.ladder(p, must) })
+	m, err := mend.Mend(ctx, v.rows, doc, func(doc *job.Doc, must *finding.Finding) [][]job.Edit { return v.ladder(p, doc, must) })
 	switch {
 	case err != nil:
 		return err
@@ -39,8 +39,8 @@ func (v *Interview) improve(ctx context.Context, p *plan, doc *job.Doc, d *Draft
 }
 
 // ladder are the interview's own next steps for a finding: a stronger pump, a wider pipe,
-// another float valve, a better exercise of the store.
-func (v *Interview) ladder(p *plan, must *finding.Finding) [][]job.Edit {
+// another float valve, a better exercise of the store; a raised store stands higher.
+func (v *Interview) ladder(p *plan, doc *job.Doc, must *finding.Finding) [][]job.Edit {
 	var list [][]job.Edit
 	try := func(path string, texts ...string) {
 		for _, text := range texts {
@@ -51,6 +51,9 @@ func (v *Interview) ladder(p *plan, must *finding.Finding) [][]job.Edit {
 	case "outlet-flow", "outlet-peak", "pump-start", "pump-stop", "outlet-pressure":
 		for _, pump := range p.pumps {
 			try("choices.pump.row", pump.Key)
+		}
+		if p.arrangement == assembly.Raised {
+			list = append(list, p.higher(float64(doc.Job.Choices.StoreLevel.V))...)
 		}
 		try("pipework.outdoors", "PE100-SDR11 40", "PE100-SDR11 50", "copper-L 1-1/4")
 		try("pipework.indoors", "multilayer 32", "copper-L 1")

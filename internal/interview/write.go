@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strconv"
 
+	"tideover/internal/assembly"
 	"tideover/internal/quantity"
 	"tideover/internal/words"
 )
@@ -164,6 +165,12 @@ func (w *writer) outlets() {
 func (w *writer) pipework() {
 	w.put("pipework.outdoors", w.p.outdoors, "ask.note.pipe")
 	w.put("pipework.indoors", w.p.indoors, "")
+	if w.p.arrangement == assembly.Raised {
+		up := w.p.level - w.f.si("rise", quantity.LengthDim) + 4
+		w.put("pipework.tee-to-store", w.amount(quantity.LengthDim, up, 0.3*up, true), "ask.note.up-run")
+		w.put("pipework.store-to-home", w.amount(quantity.LengthDim, up, 0.3*up, true), "")
+		return
+	}
 	if w.f.text("place") == "roof" {
 		up := float64(w.f.storeys())*storey + 4
 		w.put("pipework.tee-to-store", w.amount(quantity.LengthDim, up, 0.3*up, true), "ask.note.roof-run")
@@ -173,11 +180,19 @@ func (w *writer) pipework() {
 
 func (w *writer) choices() {
 	p := w.p
-	w.put("choices.arrangement", p.arrangement, "ask.note.arrangement")
+	note, high := "ask.note.arrangement", ""
+	if p.arrangement == assembly.Raised {
+		note, high = "ask.note.raised", "ask.note.high"
+	}
+	w.put("choices.arrangement", p.arrangement, note)
 	w.put("choices.store.row", p.store.Key, "ask.note.store", "longest", w.longest(), "people", strconv.Itoa(w.f.whole("people")))
 	w.put("choices.store.count", strconv.Itoa(p.tanks), "")
-	w.put("choices.store.level", w.amount(quantity.LengthDim, p.level, 0, true), "")
+	w.put("choices.store.level", w.amount(quantity.LengthDim, p.level, 0, true), high)
 	w.put("choices.float", p.float, "ask.note.float")
+	if p.arrangement == assembly.Raised {
+		w.put("choices.pump.row", "none", "ask.note.no-pump")
+		return
+	}
 	w.put("choices.pump.row", p.pumps[0].Key, "ask.note.pump", "set", w.amount(quantity.PressureDim, p.set, 0, false))
 	w.put("choices.pump.control", "speed-control", "")
 	w.put("choices.pump.cut-in", w.amount(quantity.PressureDim, p.set-0.4e5, 0, false), "")

@@ -190,6 +190,7 @@ func buildFields() []Field {
 		length("pipework.tee-to-store", 0.1, 1000).in(pipe).assume("10 m ±5 m", FromUsual),
 		length("pipework.store-to-pump", 0.1, 200).in(pipe).assume("2 m ±1 m", FromUsual),
 		length("pipework.pump-to-home", 0.1, 1000).in(pipe).assume("5 m ±3 m", FromUsual),
+		length("pipework.store-to-home", 0.1, 1000).in(pipe).same("pipework.pump-to-home"),
 		length("pipework.changeover-to-header", 0.1, 1000).in(pipe).assume("10 m ±5 m", FromUsual),
 		size("pipework.outdoors").in(pipe).assume("PE100-SDR11 32", FromUsual).us("copper-L 3/4"),
 		size("pipework.indoors").in(pipe).assume("multilayer 26", FromUsual).us("copper-L 3/4"),
@@ -212,7 +213,7 @@ func existingFields() []Field {
 func choiceFields() []Field {
 	const pump = "pump-and-pipe"
 	return []Field{
-		choice("choices.arrangement", "through-store", "kitchen-on-main", "spool", "main-first", "three-way", "hand-by-pass", "in-line", "free").in("valves").assume("through-store", FromCaution),
+		choice("choices.arrangement", "through-store", "kitchen-on-main", "raised", "spool", "main-first", "three-way", "hand-by-pass", "in-line", "free").in("valves").assume("through-store", FromCaution),
 		row("choices.store.row", "stores", "none").in("store").required(),
 		number("choices.store.count", 1, 20).in("store").entire().assume("1", FromUsual),
 		length("choices.store.level", -20, 500).in("store").same("home.level"),
@@ -220,7 +221,7 @@ func choiceFields() []Field {
 		length("choices.store.overflow", 0.005, 0.3).in("store"),
 		measure("choices.store.exercise", quantity.TimeDim, 0, 3660*day).in("store").assume("0 d", FromNothing),
 		row("choices.float", "floats").in("store").assume("float-15-medium", FromUsual),
-		row("choices.pump.row", "pumps").in(pump).required(),
+		row("choices.pump.row", "pumps", "none").in(pump).required(),
 		length("choices.pump.measured.greatest-head", 0.5, 300).in(pump),
 		flow("choices.pump.measured.greatest-flow").in(pump),
 		flow("choices.pump.measured.flow").in(pump),

@@ -152,7 +152,8 @@ type Power struct {
 type Pipework struct {
 	ToStore  quantity.Val[quantity.Length] `job:"pipework.tee-to-store"` // tee-off to float valve
 	ToPump   quantity.Val[quantity.Length] `job:"pipework.store-to-pump"`
-	ToHome   quantity.Val[quantity.Length] `job:"pipework.pump-to-home"` // pump to the changeover
+	ToHome   quantity.Val[quantity.Length] `job:"pipework.pump-to-home"`  // pump to the changeover
+	Drop     quantity.Val[quantity.Length] `job:"pipework.store-to-home"` // down from a raised store
 	Header   quantity.Val[quantity.Length] `job:"pipework.changeover-to-header"`
 	Outdoors quantity.Size                 `job:"pipework.outdoors"`
 	Indoors  quantity.Size                 `job:"pipework.indoors"`

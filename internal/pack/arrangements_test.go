@@ -33,6 +33,13 @@ func TestEveryArrangementIsPacked(t *testing.T) {
 			"valves":          {"L1"},
 			"letter-supplier": {"piece of pipe (L1) lies by"},
 		},
+		assembly.Raised: {
+			"card":            {"by its height and needs no power"},
+			"build":           {"down to the home, falling all the way"},
+			"commission":      {"fill the feed up to F1", "The water standing in the pipe up to the store"},
+			"letter-supplier": {"No pump is fitted"},
+			"electric":        {"No pump on this job"},
+		},
 		assembly.HandByPass: {"card": {"V7 shut", "V6 open"}, "build": {"with its non-return valve"}},
 		assembly.InLine: {
 			"card":            {"Nothing is stored"},
@@ -44,6 +51,7 @@ func TestEveryArrangementIsPacked(t *testing.T) {
 		},
 	}
 	never := map[string][]string{"card": {"the store"}, "build": {"float", "overflow"}, "commission": {"float", "store full"}, "upkeep": {"overflow", "the store"}}
+	still := map[string][]string{"card": {"pump"}, "build": {"pump"}, "commission": {"pump"}, "upkeep": {"pump", "battery"}, "verdict": {"battery"}, "disinfect": {"pump"}, "flush": {"pump"}}
 	for _, arrangement := range assembly.Arrangements() {
 		a := run(t, as(t, arrangement))
 		files := made(t, a, Options{})
@@ -68,6 +76,17 @@ func TestEveryArrangementIsPacked(t *testing.T) {
 			for _, w := range never[sheet] {
 				if strings.Contains(got, squeezed(w)) {
 					t.Errorf("%s: the sheet %s speaks of %q", arrangement, sheet, w)
+				}
+			}
+		}
+		if arrangement != assembly.Raised {
+			continue
+		}
+		for sheet, words := range still {
+			got := strings.Join(inOrder(t, made(t, a, Options{Sheets: []string{sheet}})["pack.pdf"]), " ")
+			for _, w := range words {
+				if at := strings.Index(got, w); at >= 0 {
+					t.Errorf("%s: the sheet %s speaks of %q: %q", arrangement, sheet, w, got[max(0, at-60):min(len(got), at+40)])
 				}
 			}
 		}

@@ -21,6 +21,9 @@ func (p *pack) base() []paper.Block {
 		return []paper.Block{para(say("base.none")), deferral()}
 	}
 	g := sitework.Ground(row.Diameter, row.Nominal, p.Store.Mass)
+	if p.aloft() {
+		return p.stand(row, g)
+	}
 	b := []paper.Block{p.caution("caution.structure"), heading("base.load"), p.plain(p.loads(row, g)),
 		heading("base.ground"), p.plain(p.ground(g)), heading("base.make"), p.ticks("base.make", []step{
 			{"dig", "", true}, {"slab", "", true}, {"cure", "", true}, {"level", "", true}, {"links", "", p.stores() > 1},
@@ -145,6 +148,7 @@ func (p *pack) ticks(prefix string, steps []step, args ...string) paper.Table {
 func (p *pack) stops(g sitework.Base) paper.Table {
 	limit := p.Profile.Rule("bearing")
 	here := map[string]bool{
+		"platform": p.aloft(), "roof": p.aloft() && p.Job.Access.Place == "roof",
 		"clay":  p.Job.Place.Ground == "soft-clay",
 		"fill":  p.Job.Place.Ground == "made-ground",
 		"slope": float64(p.Job.Place.Slope.V) > steep,

@@ -26,15 +26,14 @@ func (p *pack) build() []paper.Block {
 	b := []paper.Block{paper.Text{Style: paper.Lead, Text: say("build.off", "time", p.time(off), "double", p.time(2*off)), Gap: 0},
 		para(say("build.how"))}
 	joined, letter := p.Assembly.Joined, p.Job.Supply.Bypass != "yes"
-	pump := len(p.Assembly.Of(assembly.Pump)) > 0
-	vessel := len(p.Assembly.Of(assembly.Vessel)) > 0
+	pump, vessel := p.pumped(), p.pumpVessels() != ""
 	b = p.phase(b, "ready", nil, []step{
 		{"letter", "", (joined || p.Assembly.Spooled()) && letter}, {"list", "", true}, {"tell", "", true}, {"stop", "", true}, {"old", "", true}, {"buckets", "", true},
 	})
 	stored := p.stored()
 	if stored {
-		b = p.phase(b, "base", []string{"caution.lifting", "caution.structure"}, []step{
-			{"base", "", true}, {"way", "two", true}, {"store", "two", true}, {"lid", "", true}, {"overflow", "", true},
+		b = p.phase(b, "base", p.baseHazards(), []step{
+			{"base", "", !p.aloft()}, {"stand", "", p.aloft()}, {"way", "two", true}, {"store", "two", true}, {"lid", "", true}, {"overflow", "", true},
 		})
 	}
 	hazards := []string{"caution.digging", "caution.dust"}
@@ -42,8 +41,8 @@ func (p *pack) build() []paper.Block {
 		hazards = append(hazards, "caution.flame")
 	}
 	b = p.phase(b, "pipes", hazards, []step{
-		{"float", "", stored}, {"feed", "", stored}, {"pump", "two", pump && stored}, {"pump-bare", "two", pump && !stored}, {"vessel", "", vessel},
-		{"boost", "", stored}, {"boost-bare", "", pump && !stored},
+		{"float", "", stored}, {"feed", "", stored}, {"pump", "two", pump && stored}, {"pump-bare", "two", pump && !stored}, {"vessel", "", vessel}, {"vessel-heater", "", !vessel && p.heaterVessel() != ""},
+		{"boost", "", stored && pump}, {"drop", "", p.falls()}, {"boost-bare", "", pump && !stored},
 		{"main-leg", "", joined && p.mainLegHeld()}, {"main-leg-bare", "", joined && !p.mainLegHeld()}, {"kitchen", "", p.onMainAlone() != "" && !joined},
 		{"spool", "", p.Assembly.Spooled()}, {"cap", "", true}, {"photo", "", true}, {"tags", "", true},
 	})
@@ -60,6 +59,14 @@ func (p *pack) build() []paper.Block {
 	b = p.phase(b, "after", nil, []step{{"setting", "", true}, {"check", "two", joined && len(p.Assembly.Of(assembly.NonReturn)) > 0}, {"taps", "", true}, {"drill", "", pump}, {"card", "", true}})
 	b = append(b, paper.Fields{Labels: []string{say("build.off-at"), say("build.on-at"), say("build.leaks"), say("blank.fitter"), say("blank.second"), say("blank.date")}, Columns: 3, Gap: 5})
 	return append(append(b, p.working(work.Steps)...), deferral())
+}
+
+// baseHazards are the cautions of setting a store.
+func (p *pack) baseHazards() []string {
+	if p.aloft() {
+		return []string{"caution.lifting", "caution.structure", "caution.height"}
+	}
+	return []string{"caution.lifting", "caution.structure"}
 }
 
 // mainLegHeld reports whether a non-return valve stands in the leg from the main straight
@@ -87,7 +94,11 @@ func (p *pack) soldered() bool {
 
 // phase adds one stage of the work: its cautions first, then its boxes.
 func (p *pack) phase(b []paper.Block, name string, cautions []string, steps []step) []paper.Block {
-	b = append(b, heading("build."+name))
+	if name == "pipes" && !p.pumped() {
+		b = append(b, heading("build.pipes-still"))
+	} else {
+		b = append(b, heading("build."+name))
+	}
 	for _, id := range cautions {
 		warning := p.caution(id)
 		warning.Keep = true
@@ -124,7 +135,7 @@ func (p *pack) buildText(id string) string {
 		"pump", p.tags(assembly.Pump), "vessel", orWords(p.pumpVessels(), "valves.vessel"), "also", p.heaterVessel(), "controls", orWords(p.pumpControls(), "valves.controls"),
 		"drain", p.named("valves.drain", "part.main-leg-drain", "part.backflow-drain", "part.store-drain"), "normal", normal, "mass", mass,
 		"cut-in", p.pressure(c.CutIn.V), "cut-out", p.pressure(c.CutOut.V), "charge", p.pressure(c.Charge.V),
-		"lock", p.lockOut(), "outlets", p.onMainAlone(), "spool", p.tags(assembly.Spool), "bar", p.bar())
+		"lock", p.lockOut(), "foot", p.named("valves.stop", "part.home-valve"), "outlets", p.onMainAlone(), "spool", p.tags(assembly.Spool), "bar", p.bar())
 }
 
 func (p *pack) stores() int {

@@ -18,7 +18,11 @@ func (p *pack) card() []paper.Block {
 	if p.Job.Interruptions.Notice != "no" || p.Assembly.Setting("boil-notice") != nil {
 		b = p.cardPart(b, "notice", p.turnsTo("boil-notice"), p.cardNotice(), say("card.notice.drink"))
 	}
-	b = p.cardPart(b, "leak", p.turnsTo("off"), say("card.leak.do", "turns", p.turnText("off", "valves.stop")))
+	leak := "card.leak.do"
+	if !p.pumped() {
+		leak = "card.leak.still"
+	}
+	b = p.cardPart(b, "leak", p.turnsTo("off"), say(leak, "turns", p.turnText("off", "valves.stop")))
 	if !p.stored() {
 		return p.cardFoot(b)
 	}
@@ -145,6 +149,12 @@ func (p *pack) onMainAlone() string {
 // stored reports whether there is a store at all.
 func (p *pack) stored() bool { return len(p.Assembly.Of(assembly.Store)) > 0 }
 
+// pumped reports whether there is a pump at all.
+func (p *pack) pumped() bool { return len(p.Assembly.Of(assembly.Pump)) > 0 }
+
+// falls reports whether height alone brings stored water to the taps.
+func (p *pack) falls() bool { return p.stored() && !p.pumped() }
+
 // automatic reports whether the changeover needs no hand.
 func (p *pack) automatic() bool {
 	for i := range p.Assembly.Controls {
@@ -158,8 +168,11 @@ func (p *pack) automatic() bool {
 // cardPower says what the taps do without power.
 func (p *pack) cardPower() []string {
 	lines := []string{say("card.power.stops")}
-	if !p.stored() {
+	switch {
+	case !p.stored():
 		lines = []string{say("card.power.bare")}
+	case !p.pumped():
+		return []string{say("card.power.falls")}
 	}
 	if p.Assembly.Setting(assembly.Emergency) != nil {
 		lines = append(lines, say("card.power.spool", "turns", p.turnText(assembly.Emergency, "valves.stop")))

@@ -2,6 +2,7 @@ package pack
 
 import (
 	"math"
+	"slices"
 
 	"tideover/internal/assembly"
 	"tideover/internal/pack/paper"
@@ -45,10 +46,18 @@ func (p *pack) commission() []paper.Block {
 				b = append(b, p.taps(m)...)
 			}
 		}
-		b = append(b, small(say("commission.taps-fail", "strainer", orWords(p.tags(assembly.Strainer), "commission.no-strainer"), "pump", p.tags(assembly.Pump))),
+		fail := "commission.taps-fail"
+		if p.falls() {
+			fail = "commission.taps-fail-falls"
+		}
+		b = append(b, small(say(fail, "strainer", orWords(p.tags(assembly.Strainer), "commission.no-strainer"), "pump", p.tags(assembly.Pump))),
 			small(say("commission.peak")))
 	}
-	b = append(b, paper.Fields{Columns: 3, Gap: 3, Labels: []string{say("commission.gauge"), say("commission.plate"), say("commission.meter"), say("blank.fitter"), say("blank.owner"), say("blank.date")}})
+	labels := []string{say("commission.gauge"), say("commission.plate"), say("commission.meter"), say("blank.fitter"), say("blank.owner"), say("blank.date")}
+	if !p.pumped() {
+		labels = slices.Delete(labels, 1, 2)
+	}
+	b = append(b, paper.Fields{Columns: 3, Gap: 3, Labels: labels})
 	return append(b, deferral())
 }
 
@@ -59,7 +68,8 @@ func (p *pack) safeTrials() []trial {
 	args := []string{"checks", checks, "pump", pump, "float", p.tags(assembly.FloatValve), "feed", p.feed(), "stop", p.stop(),
 		"drain", p.named("valves.drain", "part.main-leg-drain", "part.backflow-drain", "part.by-pass-drain"),
 		"shutoff", p.shutoff(), "low", p.fig(quantity.LengthDim, 0.3), "high", p.fig(quantity.LengthDim, 1),
-		"minutes", p.time(120), "leak", p.time(sitework.LeakTime), "meter", p.time(900), "vessel", p.tags(assembly.Vessel)}
+		"minutes", p.time(120), "leak", p.time(sitework.LeakTime), "meter", p.time(900), "vessel", p.tags(assembly.Vessel),
+		"foot", p.named("valves.stop", "part.home-valve")}
 	gap := ""
 	if p.Store != nil && p.Store.GapNeeds > 0 {
 		gap = say("findings.at-least", "limit", p.length(p.Store.GapNeeds))
@@ -68,12 +78,15 @@ func (p *pack) safeTrials() []trial {
 	return []trial{
 		{"back-high", nothing, nothing, args, checks != "" && pump != "" && p.stored()},
 		{"back-bare", nothing, nothing, args, checks != "" && pump != "" && !p.stored()},
-		{"back-low", nothing, nothing, args, checks != ""},
+		{"back-low", nothing, nothing, args, checks != "" && !p.falls()},
+		{"back-falls", nothing, nothing, args, checks != "" && p.falls()},
 		{"overflow", p.gap(), gap, args, len(p.Assembly.Of(assembly.FloatValve)) > 0},
 		{"dry", say("commission.stops"), say("commission.stops"), args, pump != "" && p.stored()},
 		{"inlet", say("commission.stops"), p.bar(), args, pump != "" && !p.stored()},
-		{"leak", say("commission.no-fall"), say("findings.at-most", "limit", p.pressure(sitework.LeakDrop)), args, true},
-		{"still", nothing, nothing, args, p.stored()},
+		{"leak", say("commission.no-fall"), say("findings.at-most", "limit", p.pressure(sitework.LeakDrop)), args, !p.falls()},
+		{"leak-falls", say("commission.no-fall"), say("findings.at-most", "limit", p.pressure(sitework.LeakDrop)), args, p.falls()},
+		{"still", nothing, nothing, args, p.stored() && p.Assembly.Joined},
+		{"still-store", nothing, nothing, args, p.stored() && !p.Assembly.Joined},
 		{"still-bare", nothing, nothing, args, !p.stored()},
 	}
 }

@@ -64,6 +64,9 @@ func (p *pack) product(d *disinfect.Dose) string {
 func (p *pack) disinfectSteps(d *disinfect.Dose) []paper.Block {
 	feed, drain := p.feed(), p.named("valves.drain", "part.store-drain")
 	ids := []string{"tell", "isolate", "fill", "pour", "mix", "draw", "hold", "test", "neutralise", "flush", "last"}
+	if !p.pumped() {
+		ids[4] = "stir"
+	}
 	var rows [][]paper.Cell
 	for _, id := range ids {
 		rows = append(rows, []paper.Cell{tick, cell(say("disinfect.step."+id,

@@ -9,6 +9,7 @@ import (
 	ics "github.com/arran4/golang-ical"
 
 	"tideover/internal/assembly"
+	"tideover/internal/consent"
 	"tideover/internal/pack/paper"
 )
 
@@ -38,15 +39,17 @@ func (p *pack) chores() []chore {
 	}
 	return append(list,
 		chore{"trip", 0, 1, false, "", pump, true},
-		chore{"charge", 0, 6, false, "", has(assembly.Vessel), true},
+		chore{"charge", 0, 6, false, "", p.pumpVessels() != "", true},
+		chore{"charge-heater", 0, 6, false, "", p.pumpVessels() == "" && has(assembly.Vessel), true},
 		chore{"strainers", 0, 6, false, "", has(assembly.Strainer), true},
 		chore{"screens", 0, 6, false, "", has(assembly.Store), true},
 		chore{"checks", 0, 12, false, "", has(assembly.NonReturn), true},
+		chore{"stand", 0, 12, false, "", stored && consent.Raised(p.Job), true},
 		chore{"clean", 0, 12, false, "", has(assembly.Store), true},
 		chore{"flow", 0, 12, false, "", true, true},
 		chore{"electrical", 0, 12, false, "licensed", pump, true},
 		chore{"float", 0, 24, false, "", has(assembly.FloatValve), true},
-		chore{"battery", 0, 48, false, "licensed", battery, true},
+		chore{"battery", 0, 48, false, "licensed", battery && pump, true},
 		chore{"membrane", 0, 60, false, "", has(assembly.Vessel), true},
 		chore{"cartridges", 0, 60, false, "", has(assembly.NonReturn), true},
 		chore{"lid", 0, 96, false, "", has(assembly.Store), true},

@@ -134,7 +134,7 @@ func (p *pack) decisions() []paper.Block {
 	if looks > most {
 		add(say("decide.rest", "n", fmt.Sprint(looks-most)))
 	}
-	if p.Job.Power.Battery == "wanted" {
+	if p.Job.Power.Battery == "wanted" && p.pumped() {
 		add(say("decide.battery"))
 	}
 	add(say("decide.go"))

@@ -82,11 +82,27 @@ func arrangements(in *Input) []Cure {
 	var names []string
 	for _, n := range assembly.Arrangements() {
 		offered := in.Assembly.Joined && n != assembly.InLine || assembly.MayOffer(n, in.Job, in.Profile)
+		if n == assembly.Raised && !in.aboveTaps() {
+			offered = false // where the store stands now it presses on no tap
+		}
 		if n != in.Assembly.Arrangement && offered {
 			names = append(names, n)
 		}
 	}
 	return edits("arrangement", "choices.arrangement", names...)
+}
+
+// aboveTaps reports whether every store stands above every outlet.
+func (in *Input) aboveTaps() bool {
+	a := in.Assembly
+	for _, s := range a.Of(assembly.Store) {
+		for _, o := range a.Of(assembly.Outlet) {
+			if a.Parts[o].Ports[0].Z >= a.Parts[s].Ports[0].Z {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // devices are backflow devices of the service's size that hold more than the one there.

@@ -61,8 +61,8 @@ type swelling struct {
 	room bool
 }
 
-// expands reports whether a heater's water can push into a vessel that works, the main, or
-// the air. What seeps past worn seats and back through a pump is not counted on.
+// expands reports whether a heater's water can push into a vessel that works, the main, an
+// open store or the air. What seeps past worn seats and back through a pump is not counted on.
 func expands(v *View, heater int) bool {
 	w := &swelling{v: v, g: newMeets(v.Input().Assembly), seen: map[assembly.End]bool{}}
 	for k := range v.Input().Assembly.Parts[heater].Ports {
@@ -97,7 +97,7 @@ func (w *swelling) through(e assembly.End) {
 	switch p := &w.g.a.Parts[e.Part]; p.Kind {
 	case assembly.Vessel:
 		w.room = w.room || !w.v.Failed(e.Part, "vessel-flat", "vessel-shut-off")
-	case assembly.Main:
+	case assembly.Main, assembly.Store: // a raised one: it swells back up the pipe, no pump between
 		w.room = true
 	case assembly.HandValve, assembly.ThreeWay, assembly.Spool, assembly.Drain, assembly.NonReturn:
 		w.held = append(w.held, e)

@@ -124,13 +124,14 @@ func (s *search) tries() []try {
 	for _, name := range Names() {
 		row, count := s.tanks(spans[name])
 		for _, arrangement := range assembly.Arrangements() {
+			if !s.fits(arrangement) {
+				continue
+			}
 			edits := append(s.unlist(), set("choices.arrangement", arrangement), set("choices.store.row", row.Key), set("choices.store.count", strconv.Itoa(count)))
-			if name == Assured && s.in.Job.Power.Battery != "yes" {
+			if name == Assured && arrangement != assembly.Raised && s.in.Job.Power.Battery != "yes" {
 				edits = append(edits, set("power.battery", "yes"))
 			}
-			if name == Least {
-				edits = append(edits, set("choices.pump.row", s.weakest().Key))
-			}
+			edits = append(edits, s.driven(name, arrangement, row)...)
 			list = append(list, try{name, spans[name], edits})
 		}
 	}
@@ -180,6 +181,9 @@ func (s *search) weakest() catalogue.Pump {
 func (s *search) ladder(doc *job.Doc, must *finding.Finding) [][]job.Edit {
 	var list [][]job.Edit
 	add := func(path, text string) { list = append(list, []job.Edit{set(path, text)}) }
+	if doc.Job.Choices.Arrangement == assembly.Raised {
+		return s.lifted(doc, must)
+	}
 	switch must.ID {
 	case "outlet-flow", "outlet-peak", "pump-start", "pump-stop":
 		own := doc.Job.Choices.Pump

@@ -130,6 +130,10 @@ func (a *run) modes() {
 		if a.emergency >= 0 {
 			a.add(Mode{ID: assembly.Emergency, Main: a.in.Usual}, circuit.Case{Setting: a.emergency, Main: a.in.Usual, Level: a.in.Low})
 		}
+		if a.ci.Pump() < 0 { // height needs no power
+			a.copyMode("on-store", "power-out-store")
+			return
+		}
 		a.add(Mode{ID: "power-out-store"}, circuit.Case{Setting: a.onStore, Main: a.in.Usual, Level: a.in.Low})
 	}
 }
