@@ -33,7 +33,7 @@ type desk struct {
 	sheets   []sheet         // sheet.go; the latest last
 	versions int             // of blocks, so far
 	laid     laid            // turn.go
-	sided    sided           // side.go
+	beside   *beside         // beside.go
 	before   map[string]seen // what the findings said before the latest change
 
 	undo, redo []step

@@ -14,14 +14,14 @@
 // that shows what is not final asks again by "?wait=", which answers once there is more.
 //
 // Every page and form works without script. With script, forms are sent in place and the
-// answer, the same whole page, is laid over the one that is there (static/page.js, htmx);
-// there is no second set of templates. No script and no style stands in a page.
+// answer, the same page without the blocks that are there already (sheet.go), is laid over the
+// one that is there (static/page.js, htmx); there is no second set of templates. No script and no style stands in a page.
 //
 // To add
 //
 //   - a section of a job: nothing; it is there once a field or a finding belongs to it;
 //   - a picture beside the work: a case in picture.go;
-//   - a page of a job: a route in routes.go, its data in a file of its own, a template in
+//   - a page of a job: a route in pages.go, its data in a file of its own, a template in
 //     pages/ that defines "work" (and "beside", if it has a picture);
 //   - a page of a job beside its sections (turn.go, charts.go, side.go, swap.go, packpage.go):
 //     as above, begun with aboutJob, and a line in doings (charts.go);

@@ -132,6 +132,7 @@ func plain(w http.ResponseWriter, status int, id string) {
 type trouble struct {
 	frame
 	What []string
+	Back string // where somebody came from
 }
 
 // fail tells why a page cannot be shown, or a change be made.
@@ -158,7 +159,11 @@ func (p *Pages) fail(w http.ResponseWriter, r *http.Request, err error) {
 func (p *Pages) troubled(w http.ResponseWriter, r *http.Request, status int, text ...string) {
 	f := p.frame(r, say("web.trouble"))
 	f.Error = true
-	show(w, r, status, "trouble", trouble{f, text})
+	back := "/"
+	if u, err := url.Parse(r.Referer()); err == nil && u.Host == r.Host && u.RequestURI() != r.URL.RequestURI() {
+		back = local(u.RequestURI())
+	}
+	show(w, r, status, "trouble", trouble{f, text, back})
 }
 
 func (p *Pages) nothing(w http.ResponseWriter, r *http.Request) {

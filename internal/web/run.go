@@ -46,6 +46,7 @@ func (d *desk) halt() {
 		d.cancel()
 	}
 	d.cancel, d.appraisal, d.stage = nil, nil, glance
+	d.unset()
 	d.wake()
 }
 

@@ -1,24 +1,14 @@
 package web
 
 import (
-	"context"
 	"net/http"
+	"net/url"
 	"slices"
-	"time"
+	"strconv"
 
 	"tideover/internal/appraise"
 	"tideover/internal/proposal"
 )
-
-// sideTime is the most that making alternatives may take.
-const sideTime = 20 * time.Second
-
-// sided is a desk's alternatives, by the state they were made from.
-type sided struct {
-	of   string // revision
-	list []proposal.Alternative
-	err  error
-}
 
 // sideView is a job beside its alternatives, or beside another job.
 type sideView struct {
@@ -31,6 +21,9 @@ type sideView struct {
 	With    string
 	Changes changesView
 }
+
+// sideWait marks the address that waits until everything is judged.
+const sideWait = "wait"
 
 type lineView struct {
 	Label string
@@ -49,43 +42,45 @@ type changed struct{ Text, Verdict string }
 // side shows a job beside what else it could be.
 func (p *Pages) side(w http.ResponseWriter, r *http.Request) {
 	with := r.URL.Query().Get("with")
-	other, problem := p.otherJob(with)
+	other, state, problem := p.otherJob(with)
 	d := p.on(w, r)
 	if d == nil {
 		return
 	}
 	d.mu.Lock()
-	defer d.mu.Unlock()
 	if d.appraisal == nil {
+		d.mu.Unlock()
 		p.troubled(w, r, http.StatusUnprocessableEntity, say("web.picture.none"))
 		return
 	}
+	b := d.set(other, revision(d.src)+" "+state)
+	d.mu.Unlock()
+	patience := firstPatience
+	if n := r.URL.Query().Get(sideWait); n != "" {
+		patience = mostPatience
+	} else if r.Header.Get("HX-Request") != "" {
+		patience = 0
+	}
+	whole, err := b.wait(r.Context(), patience)
+	if err != nil {
+		return // nobody is there any more
+	}
+	d.mu.Lock()
+	defer d.mu.Unlock()
 	v := sideView{jobView: d.aboutJob(p.frame(r, ""), "side", say("web.side")), With: with}
 	status := http.StatusOK
 	if problem != "" {
 		v.Problems, v.Error, status = []noted{{Text: []string{problem}}}, true, http.StatusUnprocessableEntity
 	}
-	v.Others = []option{{Label: say("web.side.with.none"), Chosen: with == ""}}
-	if jobs, err := p.folder.Jobs(); err == nil {
-		for _, j := range jobs {
-			if j.Name != d.name {
-				v.Others = append(v.Others, option{Value: j.Name, Label: j.Name, Chosen: j.Name == with})
-			}
-		}
-	}
-	own, err := appraise.Quick(d.input)
-	if err != nil {
-		p.troubled(w, r, http.StatusUnprocessableEntity, err.Error())
+	v.Others = p.others(d.name, with)
+	if b.fault != nil {
+		p.troubled(w, r, http.StatusUnprocessableEntity, b.fault.Error())
 		return
 	}
-	columns := []proposal.Alternative{proposal.Present(d.input, own)}
-	v.Heads, v.Takes = []string{say("web.side.as-is")}, []tab{{}}
+	v.setSide(r, b, whole)
+	columns := b.show(whole)
 	if other != nil {
-		columns = append(columns, *other)
-		v.Heads, v.Takes = append(v.Heads, with), append(v.Takes, tab{})
-		v.Changes = d.changes(proposal.Compare(own, other.Appraisal))
-	} else {
-		d.setBeside(r.Context(), &v, &columns)
+		v.Changes = d.changes(proposal.Compare(columns[0].Appraisal, columns[1].Appraisal))
 	}
 	for _, l := range proposal.Table(columns, d.doc.Job.System()) {
 		v.Lines = append(v.Lines, lineView{upperFirst(l.Label()), l.Texts})
@@ -93,55 +88,66 @@ func (p *Pages) side(w http.ResponseWriter, r *http.Request) {
 	show(w, r, status, "side", v)
 }
 
-// otherJob is another job of the folder, worked out in a first look; nil for none.
-func (p *Pages) otherJob(name string) (other *proposal.Alternative, problem string) {
+// setSide fills in the heads of the columns, what can be taken, and what is still to come.
+func (v *sideView) setSide(r *http.Request, b *beside, whole bool) {
+	v.Heads, v.Takes = []string{say("web.side.as-is")}, []tab{{}}
+	for _, c := range b.columns[1:] {
+		if c.Name == "" { // another job
+			v.Heads, v.Takes = append(v.Heads, v.With), append(v.Takes, tab{})
+			continue
+		}
+		name := say("proposal." + string(c.Name))
+		v.Heads, v.Takes = append(v.Heads, name), append(v.Takes, tab{ID: string(c.Name), Label: say("web.side.take", "name", name)})
+	}
+	if b.err != nil {
+		v.Why = b.err.Error()
+	}
+	switch {
+	case !whole:
+		n, _ := strconv.Atoi(r.URL.Query().Get(sideWait))
+		q := url.Values{sideWait: {strconv.Itoa(n + 1)}}
+		if v.With != "" {
+			q.Set("with", v.With)
+		}
+		v.Stage, v.Wait = say("web.side.looked"), v.URL+"/side?"+q.Encode()
+	case len(b.whole) == len(b.columns):
+		v.Stage = say("web.side.judged")
+	default:
+		v.Stage = say("web.side.only-looked")
+	}
+}
+
+// others are the jobs of the folder that one can be compared with.
+func (p *Pages) others(own, with string) []option {
+	list := []option{{Label: say("web.side.with.none"), Chosen: with == ""}}
+	jobs, err := p.folder.Jobs()
+	if err != nil {
+		return list
+	}
+	for _, j := range jobs {
+		if j.Name != own {
+			list = append(list, option{Value: j.Name, Label: j.Name, Chosen: j.Name == with})
+		}
+	}
+	return list
+}
+
+// otherJob is another job of the folder and the state of its file; nil for none.
+func (p *Pages) otherJob(name string) (other *appraise.Input, state, problem string) {
 	if name == "" {
-		return nil, ""
+		return nil, "", ""
 	}
 	d, err := p.desk(name)
 	if err != nil {
-		return nil, err.Error()
+		return nil, "", err.Error()
 	}
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	if d.appraisal == nil {
-		return nil, say("web.side.unlaid", "job", name)
+		return nil, "", say("web.side.unlaid", "job", name)
 	}
-	a, err := appraise.Quick(d.input)
-	if err != nil {
-		return nil, err.Error()
-	}
-	present := proposal.Present(d.input, a)
-	return &present, ""
-}
-
-// alternatives makes them once for each state of the file. The desk is locked.
-func (d *desk) alternatives(ctx context.Context) ([]proposal.Alternative, error) {
-	if rev := revision(d.src); d.sided.of != rev {
-		ctx, cancel := context.WithTimeout(ctx, sideTime)
-		defer cancel()
-		list, err := proposal.Propose(ctx, d.input)
-		if ctx.Err() != nil {
-			return nil, ctx.Err() // somebody went away: nothing is known of the job
-		}
-		d.sided = sided{rev, list, err}
-	}
-	return d.sided.list, d.sided.err
-}
-
-// setBeside adds the alternatives, each to be taken.
-func (d *desk) setBeside(ctx context.Context, v *sideView, columns *[]proposal.Alternative) {
-	list, err := d.alternatives(ctx)
-	if err != nil {
-		v.Why = err.Error()
-		return
-	}
-	for i := range list {
-		name := string(list[i].Name)
-		*columns = append(*columns, list[i])
-		v.Heads = append(v.Heads, say("proposal."+name))
-		v.Takes = append(v.Takes, tab{ID: name, Label: say("web.side.take", "name", say("proposal."+name))})
-	}
+	in := d.input
+	return &in, name + " " + revision(d.src), ""
 }
 
 // changes words what changes. The desk is locked.
@@ -168,25 +174,36 @@ func (p *Pages) takeSide(w http.ResponseWriter, r *http.Request) {
 	if d == nil || !p.form(w, r) {
 		return
 	}
+	rev := r.PostFormValue("revision")
 	d.mu.Lock()
-	defer d.mu.Unlock()
-	if d.appraisal == nil || revision(d.src) != r.PostFormValue("revision") {
+	if d.appraisal == nil || revision(d.src) != rev {
+		d.mu.Unlock()
 		p.troubled(w, r, http.StatusConflict, say("web.side.changed"))
 		return
 	}
-	list, err := d.alternatives(r.Context())
-	if err != nil {
-		p.troubled(w, r, http.StatusUnprocessableEntity, err.Error())
+	b := d.set(nil, rev+" ")
+	d.mu.Unlock()
+	if _, err := b.wait(r.Context(), 0); err != nil {
 		return
 	}
-	at := slices.IndexFunc(list, func(a proposal.Alternative) bool { return string(a.Name) == r.PostFormValue("take") })
-	if at < 0 {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	if b.err != nil {
+		p.troubled(w, r, http.StatusUnprocessableEntity, b.err.Error())
+		return
+	}
+	at := slices.IndexFunc(b.columns, func(a proposal.Alternative) bool { return a.Name != "" && string(a.Name) == r.PostFormValue("take") })
+	switch {
+	case at < 0:
 		p.troubled(w, r, http.StatusBadRequest, say("web.form"))
-		return
+	case revision(d.src) != rev:
+		p.troubled(w, r, http.StatusConflict, say("web.side.changed"))
+	default:
+		c := &b.columns[at]
+		if err := d.save(c.Doc.Bytes(), say("web.side.told", "name", say("proposal."+string(c.Name))), nil); err != nil {
+			p.fail(w, r, err)
+			return
+		}
+		goTo(w, r, d.url())
 	}
-	if err := d.save(list[at].Doc.Bytes(), say("web.side.told", "name", say("proposal."+string(list[at].Name))), nil); err != nil {
-		p.fail(w, r, err)
-		return
-	}
-	goTo(w, r, d.url())
 }

@@ -19,6 +19,7 @@ func TestSide(t *testing.T) {
 	if s.file("juniper-flat") != first {
 		t.Fatal("looking changed the file")
 	}
+	needs(t, s.wait(job+"/side"), "Each was judged whole", `name="take" value="least"`)
 	form := formOf(page)
 	form.Set("take", "least")
 	code, _ := s.post(job+"/side", form)
@@ -44,8 +45,8 @@ func TestCompare(t *testing.T) {
 	s := serve(t, "kestrel-rise")
 	other := strings.Replace(s.file("kestrel-rise"), "people: 5", "people: 9", 1)
 	s.write("kestrel-nine", other)
-	page := s.get(kestrel + "/side?with=kestrel-nine")
-	needs(t, page, `<th scope="col" role="columnheader">kestrel-nine</th>`, "as it is", "Figures that move")
+	page := s.wait(kestrel + "/side?with=kestrel-nine")
+	needs(t, page, `<th scope="col" role="columnheader">kestrel-nine</th>`, "as it is", "Figures that move", "Each was judged whole")
 	if strings.Contains(page, `name="take"`) {
 		t.Error("another job is offered to be taken")
 	}
