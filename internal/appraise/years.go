@@ -8,6 +8,7 @@ import (
 
 	"tideover/internal/circuit"
 	"tideover/internal/finding"
+	"tideover/internal/outage"
 	"tideover/internal/seasons"
 	"tideover/internal/years"
 )
@@ -15,9 +16,9 @@ import (
 // YearsAsk is how long the years are lived through: until the share ridden out by the job's
 // own store is known to Half, or Most futures are lived.
 type YearsAsk struct {
-	Half float64 // 0 counts as 0.03
-	Most int     // 0 counts as 128
-	Log  []byte  // of the outage log the job names, or nil
+	Half float64     // 0 counts as 0.03
+	Most int         // 0 counts as 128
+	Logs outage.Logs // of the logs the job names
 
 	// Brief lives a few futures of a few sizes and tries no change: what a pack and a page
 	// are ready to wait for. Half and Most do not count then.
@@ -51,7 +52,7 @@ func LiveThrough(ctx context.Context, in Input, ask YearsAsk, tell func(done, to
 	if err != nil {
 		return nil, err
 	}
-	home, err := years.Make(in.Job, a.Assembly, ci, in.Catalogue, in.Profile, ask.Log)
+	home, err := years.Make(in.Job, a.Assembly, ci, in.Catalogue, in.Profile, ask.Logs)
 	if err != nil {
 		return nil, err
 	}
@@ -84,6 +85,11 @@ func LiveThrough(ctx context.Context, in Input, ask YearsAsk, tell func(done, to
 			return nil, err
 		}
 	}
+	if !ask.Brief {
+		if err := run.tails(y.Result); err != nil {
+			return nil, err
+		}
+	}
 	y.Findings = years.Findings(y.Result, in.Job.System())
 	cite(in, y.Findings)
 	finding.Order(y.Findings)
@@ -100,6 +106,23 @@ type yearsRun struct {
 
 // of lives through an input, and through one future of each store for the age of its water.
 func (r *yearsRun) of(in *seasons.Input) (*seasons.Answer, []years.Fresh, error) {
+	answer, err := r.lives(in)
+	if err != nil {
+		return nil, nil, err
+	}
+	fresh := make([]years.Fresh, len(in.Stores))
+	faults := make([]error, len(in.Stores))
+	err = each(r.ctx, len(in.Stores), nil, func(i int) { fresh[i], faults[i] = r.home.Age(r.ctx, in, i) })
+	for _, f := range faults {
+		if err == nil {
+			err = f
+		}
+	}
+	return answer, fresh, err
+}
+
+// lives lives through an input until its headline is narrow enough.
+func (r *yearsRun) lives(in *seasons.Input) (*seasons.Answer, error) {
 	ctx, cancel := context.WithCancel(r.ctx)
 	defer cancel()
 	g := seasons.NewGather(in, r.ask)
@@ -110,7 +133,7 @@ func (r *yearsRun) of(in *seasons.Input) (*seasons.Answer, []years.Fresh, error)
 	for range runtime.GOMAXPROCS(0) {
 		w, err := seasons.NewWorker(in)
 		if err != nil {
-			return nil, nil, err
+			return nil, err
 		}
 		wg.Add(1)
 		go func() {
@@ -141,25 +164,34 @@ func (r *yearsRun) of(in *seasons.Input) (*seasons.Answer, []years.Fresh, error)
 	}
 	wg.Wait()
 	if first != nil {
-		return nil, nil, first
+		return nil, first
 	}
 	if r.tell != nil {
 		r.tell(r.ask.Most, r.ask.Most)
 	}
-	fresh := make([]years.Fresh, len(in.Stores))
-	faults := make([]error, len(in.Stores))
-	err := each(r.ctx, len(in.Stores), nil, func(i int) { fresh[i], faults[i] = r.home.Age(r.ctx, in, i) })
-	for _, f := range faults {
-		if err == nil {
-			err = f
-		}
-	}
-	return g.Answer(), fresh, err
+	return g.Answer(), nil
 }
 
 // openFutures is how many futures each change is lived through: enough to see whether it
 // opens a window, on the same outages as the others.
 const openFutures = 16
+
+// tails lives the own store through each law that interruptions may have the length of.
+func (r *yearsRun) tails(res *years.Result) error {
+	try := *r
+	n := min(openFutures, r.ask.Most)
+	try.tell, try.ask.Store, try.ask.Least, try.ask.Most = nil, 0, n, n
+	laws, inputs := r.home.Tails()
+	for i, in := range inputs {
+		a, err := try.lives(in)
+		if err != nil {
+			return err
+		}
+		by := &a.Stores[0].By
+		res.Tails = append(res.Tails, years.Tail{Law: laws[i], Share: by[seasons.RideThrough].Value, Worst: by[seasons.WorstSpell].Value, Short: by[seasons.ShortYear].Value})
+	}
+	return nil
+}
 
 // open tries what might open a window where there is none.
 func (r *yearsRun) open(res *years.Result, ceiling float64) error {
@@ -192,6 +224,8 @@ type (
 	Strips = years.Strips
 	// Spell is one of them.
 	Spell = years.Spell
+	// Logs are the bytes of the logs of interruptions and of power cuts a job names.
+	Logs = outage.Logs
 )
 
 // RideThrough is the measure of the headline: the share of interruptions ridden out.

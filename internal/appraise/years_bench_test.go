@@ -30,7 +30,7 @@ func ready(b *testing.B, name string) *years.Home {
 	if err != nil {
 		b.Fatal(err)
 	}
-	h, err := years.Make(in.Job, a.Assembly, ci, in.Catalogue, in.Profile, nil)
+	h, err := years.Make(in.Job, a.Assembly, ci, in.Catalogue, in.Profile, Logs{})
 	if err != nil {
 		b.Fatal(err)
 	}

@@ -10,8 +10,8 @@ import (
 // AddYears has a short run of years lived through and returns the appraisal with what came of
 // them. That they could not be lived (a log that cannot be read, nothing stored) is no
 // reason to give nothing: the appraisal then says why. The error is the context's.
-func AddYears(ctx context.Context, in Input, a *Appraisal, log []byte, tell func(done, total int)) (*Appraisal, error) {
-	y, err := LiveThrough(ctx, in, YearsAsk{Brief: true, Log: log}, tell)
+func AddYears(ctx context.Context, in Input, a *Appraisal, logs Logs, tell func(done, total int)) (*Appraisal, error) {
+	y, err := LiveThrough(ctx, in, YearsAsk{Brief: true, Logs: logs}, tell)
 	if ctx.Err() != nil {
 		return nil, ctx.Err()
 	}

@@ -6,9 +6,11 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 
 	"tideover/internal/finding"
 	"tideover/internal/job"
+	"tideover/internal/outage"
 	"tideover/internal/quantity"
 	"tideover/internal/seasons"
 	"tideover/internal/words"
@@ -77,10 +79,17 @@ func (y *Years) Told(sys quantity.System) []string {
 		}
 		lines = append(lines, words.Say(id, args))
 	}
+	if len(y.Tails) > 0 {
+		var list []string
+		for _, v := range y.Tails {
+			list = append(list, words.Say("store.tail", words.Args{"law": words.Say("law."+v.Law, nil), "share": percent(v.Share), "worst": shown(quantity.TimeDim, v.Worst, sys)}))
+		}
+		lines = append(lines, words.Say("store.tails", words.Args{"list": strings.Join(list, "; ")}))
+	}
 	for _, n := range y.Home.Notes {
 		line := note(n.ID, n.Args, sys)
-		if n.Power {
-			line = words.Say("store.of-power", words.Args{"note": line})
+		if id := subjects[n.Of]; id != "" {
+			line = words.Say(id, words.Args{"note": line})
 		}
 		if !slices.Contains(lines, line) { // a season's note may be the year's once more
 			lines = append(lines, line)
@@ -88,6 +97,9 @@ func (y *Years) Told(sys quantity.System) []string {
 	}
 	return append(lines, words.Say("store.assumed", nil))
 }
+
+// subjects say what a note is said of, where that is not the interruptions.
+var subjects = map[outage.Subject]string{outage.OfPower: "store.of-power", outage.OfWeak: "store.of-weak"}
 
 func percent(v float64) string { return strconv.Itoa(int(math.Round(100 * v))) }
 
@@ -98,6 +110,8 @@ func note(id string, figures map[string]float64, sys quantity.System) string {
 		switch name {
 		case "share":
 			args[name] = shown(quantity.RatioDim, v, sys)
+		case "pressure":
+			args[name] = shown(quantity.PressureDim, v, sys)
 		case "count", "enough":
 			args[name] = strconv.Itoa(int(math.Round(v)))
 		default:
@@ -134,6 +148,12 @@ func (d YearsDocument) JSON() ([]byte, error) {
 		Most    *float64            `json:"age-one-in-twenty-s"`
 		Balance float64             `json:"balance"`
 	}
+	type tail struct {
+		Law   string  `json:"law"`
+		Share float64 `json:"ride-through"`
+		Worst float64 `json:"worst-spell-s"`
+		Short float64 `json:"short-m3-year"`
+	}
 	finite := func(v float64) *float64 {
 		if math.IsInf(v, 0) || math.IsNaN(v) {
 			return nil
@@ -155,10 +175,14 @@ func (d YearsDocument) JSON() ([]byte, error) {
 		Narrow   bool            `json:"as-narrow-as-asked"`
 		Stores   []store         `json:"stores"`
 		Window   []string        `json:"window"` // first and last size that are enough and fresh; null: none
+		Tails    []tail          `json:"tails"`  // the own store where all lengths are of one law
 		Told     []string        `json:"told"`
 		Findings json.RawMessage `json:"findings"`
 	}{Format: 1, Name: d.Job.Name, Date: d.Job.Date, Units: d.Job.Units, Years: y.Answer.Years, Futures: y.Answer.Futures, Narrow: y.Answer.Narrow,
 		Told: y.Told(d.Job.System()), Findings: list}
+	for _, v := range y.Tails {
+		doc.Tails = append(doc.Tails, tail{v.Law, v.Share, v.Worst, v.Short})
+	}
 	for i := range y.Answer.Stores {
 		o := &y.Answer.Stores[i]
 		s := store{Name: o.Name, Usable: o.Usable, Own: i == y.Own, By: map[string]estimate{}, Carry: finite(y.Carry[i][evening].Median), Refill: finite(y.Refill[i]),

@@ -3,7 +3,7 @@ package catalogue
 // Tables lists the tables whose rows a job file names, in the order of the work.
 func Tables() []string {
 	return []string{"profiles", "pipes", "meters", "stop-valves", "non-returns", "heaters", "outlets",
-		"stores", "floats", "pumps", "vessels"}
+		"stores", "floats", "pumps", "vessels", "uses"}
 }
 
 // Listed is one row as a list shows it.
@@ -50,6 +50,8 @@ func (c *Catalogue) row(table, key string) Row {
 		return c.Pumps[key].Row
 	case "vessels":
 		return c.Vessels[key].Row
+	case "uses":
+		return c.Uses[key].Row
 	}
 	return Row{Key: key}
 }

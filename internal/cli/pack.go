@@ -81,11 +81,11 @@ func newPack(s streams) *cobra.Command {
 
 // withYears adds a short run of years to an appraisal.
 func withYears(ctx context.Context, in appraise.Input, a *appraise.Appraisal, path string, tell func(done, total int)) (*appraise.Appraisal, error) {
-	log, err := outageLog(path, in.Job.Interruptions.Log)
+	logs, err := outageLogs(path, in.Job)
 	if err != nil {
 		return a.Take(nil, err), nil
 	}
-	return appraise.AddYears(ctx, in, a, log, tell)
+	return appraise.AddYears(ctx, in, a, logs, tell)
 }
 
 // The largest photo that is read, and the most of all together: what a telephone takes,

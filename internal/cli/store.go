@@ -12,6 +12,7 @@ import (
 
 	"tideover/internal/appraise"
 	"tideover/internal/finding"
+	"tideover/internal/job"
 	"tideover/internal/pack"
 	"tideover/internal/quantity"
 	"tideover/internal/shelf"
@@ -42,7 +43,7 @@ func newStore(s streams) *cobra.Command {
 				return err
 			}
 			ask := appraise.YearsAsk{Half: half}
-			if ask.Log, err = outageLog(args[0], in.Job.Interruptions.Log); err != nil {
+			if ask.Logs, err = outageLogs(args[0], in.Job); err != nil {
 				return err
 			}
 			y, err := appraise.LiveThrough(c.Context(), in, ask, s.progress())
@@ -78,6 +79,15 @@ func newStore(s streams) *cobra.Command {
 	c.Flags().StringVarP(&out, "output", "o", "", words.Say("cli.flag.store-out", nil))
 	c.Flags().BoolVar(&replace, "replace", false, words.Say("cli.flag.replace", nil))
 	return c
+}
+
+// outageLogs reads the logs a job names.
+func outageLogs(path string, j *job.Job) (logs appraise.Logs, err error) {
+	if logs.Water, err = outageLog(path, j.Interruptions.Log); err != nil {
+		return logs, err
+	}
+	logs.Power, err = outageLog(path, j.Interruptions.PowerLog)
+	return logs, err
 }
 
 // outageLog reads the log a job names, which stands beside the job file; nil without one.

@@ -3,10 +3,12 @@ package demand
 import (
 	"fmt"
 	"maps"
+	"math"
 	"slices"
 
 	"tideover/internal/catalogue"
 	"tideover/internal/job"
+	"tideover/internal/quantity"
 )
 
 // Sides says, for a kind of outlet, what share of its outlets hangs on each line.
@@ -21,7 +23,8 @@ func stages(v [Stages - 1]float64) [Stages]float64 { return [Stages]float64{1, v
 // kind drawn at several outlets that hang on different lines is shared out by their number.
 // Rows merged over the catalogue's override any of it, one by one.
 func Read(j *job.Job, c *catalogue.Catalogue, sides Sides) (Household, error) {
-	h := Household{People: float64(j.Home.People.V), Scale: 1, DaySpread: DaySpread}
+	h := Household{People: float64(j.Home.People.V), Scale: 1, DaySpread: DaySpread,
+		Extra: float64(j.Home.Guests.V), Guests: stay(float64(j.Home.GuestDays.V), guestsStay), Away: stay(float64(j.Home.AwayDays.V), awayStay)}
 	kinds := map[string]bool{}
 	for _, o := range j.Outlets {
 		if row, ok := c.Outlets[o.Kind]; ok {
@@ -33,6 +36,7 @@ func Read(j *job.Job, c *catalogue.Catalogue, sides Sides) (Household, error) {
 		case row.Group == "steady":
 			h.Leak += row.PerDay * float64(row.Volume) / Day
 		case kinds[row.Kind]:
+			own(j, &row)
 			h.add(&row, sides(row.Kind))
 		}
 	}
@@ -40,7 +44,7 @@ func Read(j *job.Job, c *catalogue.Catalogue, sides Sides) (Household, error) {
 		return h, ErrNoUse
 	}
 	h.LeakLine = h.mostOn()
-	mean := h.People * float64(j.Home.Use.V) / Day
+	mean := h.asked(j)
 	if h.Leak > mean/4 { // a home that draws little leaks little
 		h.Leak = mean / 4
 	}
@@ -48,6 +52,50 @@ func Read(j *job.Job, c *catalogue.Catalogue, sides Sides) (Household, error) {
 		return h, fmt.Errorf("home.use: %w", err)
 	}
 	return h, h.Check()
+}
+
+// How long guests stay and how long people are away in one go, where they are not away for
+// longer than fits. Assumed.
+const guestsStay, awayStay = 3, 7
+
+// stay lays so many days a year out in rows, at most one row in every 28 days.
+func stay(days float64, row int) Stay {
+	share := days / 365
+	return Stay{share, min(slot, max(row, int(math.Ceil(share*slot))))}
+}
+
+// own lays what the job says of its own way of using water over a catalogue row.
+func own(j *job.Job, row *catalogue.Use) {
+	for i := range j.Uses {
+		u := &j.Uses[i]
+		if u.Kind != row.Key {
+			continue
+		}
+		for _, x := range []struct {
+			to *float64
+			v  quantity.Val[quantity.Ratio]
+		}{{&row.PerDay, u.PerDay}, {&row.Keep[0], u.Careful}, {&row.Keep[1], u.Hard}} {
+			if x.v.Basis != quantity.Assumed || x.v.From != "" { // written in the job, as a guess too
+				*x.to = float64(x.v.V)
+			}
+		}
+		if u.Volume.V > 0 {
+			row.Volume = u.Volume.V
+		}
+		if u.Flow.V > 0 {
+			row.Flow = u.Flow.V
+		}
+	}
+}
+
+// asked is the mean the home draws: of a meter, days away and guests counted in as they
+// were; else what a person uses in a day, times those who are there. [m³/s]
+func (h *Household) asked(j *job.Job) float64 {
+	each := float64(j.Home.Use.V) / Day
+	if j.Home.Use.From == job.FromMeter {
+		return h.People * each
+	}
+	return (h.People + h.Extra*h.Guests.Share) * (1 - h.Away.Share) * each
 }
 
 // DaySpread is how much days vary beyond chance: coefficient of variation of the day

@@ -70,6 +70,68 @@ func TestOwnRow(t *testing.T) {
 	}
 }
 
+// TestOwnUse: what a job says of its own way of using water overrides the row, in what it
+// says alone, and a guess counts as said; the litres of the day stay those stated.
+func TestOwnUse(t *testing.T) {
+	c, err := catalogue.Load()
+	if err != nil {
+		t.Fatal(err)
+	}
+	doc, _, err := demo.Doc(t, "juniper-flat").Apply(job.Edit{Op: job.Insert, Path: "uses.loo", Text: "kind: wc, per-day: 9, volume: 4.5 L, careful: 0 ?"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	h, err := Read(doc.Job, c, all)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "mean", h.Mean()*Day, float64(doc.Job.Home.People.V)*float64(doc.Job.Home.Use.V), 1e-9)
+	seen := false
+	for _, u := range h.Uses {
+		if u.Key != "wc" {
+			continue
+		}
+		seen = true
+		row := c.Uses["wc"]
+		if u.PerDay != 9 || math.Abs(u.Volume-0.0045) > 1e-15 || u.Keep != stages([2]float64{0, row.Keep[1]}) || u.Flow != float64(row.Flow) {
+			t.Errorf("WC: %+v", u)
+		}
+	}
+	if !seen {
+		t.Error("there is no WC")
+	}
+}
+
+// TestComeAndGo: guests and days away move the mean as those who are there do, and what a
+// meter read has them counted in already.
+func TestComeAndGo(t *testing.T) {
+	c, err := catalogue.Load()
+	if err != nil {
+		t.Fatal(err)
+	}
+	j := example(t, "juniper-flat")
+	j.Home.Guests.V, j.Home.GuestDays.V, j.Home.AwayDays.V = 4, 36.5, 73
+	h, err := Read(j, c, all)
+	if err != nil {
+		t.Fatal(err)
+	}
+	each := float64(j.Home.Use.V)
+	near(t, "mean", h.Mean()*Day, (3+0.4)*0.8*each, 1e-9)
+	if h.Away.Days < awayStay || h.Guests.Days < guestsStay {
+		t.Errorf("away %d days in a row, guests %d", h.Away.Days, h.Guests.Days)
+	}
+	ready(t, h)
+	j.Home.AwayDays.V = 320
+	if h, err = Read(j, c, all); err != nil || h.Away.Days > slot {
+		t.Errorf("320 days away: %v, %d in a row", err, h.Away.Days)
+	}
+	j.Home.Use.From = job.FromMeter
+	if h, err = Read(j, c, all); err != nil {
+		t.Fatal(err)
+	}
+	near(t, "metered", h.Mean()*Day, 3*each, 1e-9)
+}
+
 func example(t *testing.T, name string) *job.Job {
 	t.Helper()
 	j := *demo.Job(t, name)

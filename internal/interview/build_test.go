@@ -15,6 +15,7 @@ import (
 	"tideover/internal/assembly"
 	"tideover/internal/catalogue"
 	"tideover/internal/finding"
+	"tideover/internal/job"
 	"tideover/internal/quantity"
 )
 
@@ -172,6 +173,9 @@ func hotCity(t *testing.T, pump string) {
 	if len(faults) > 0 {
 		t.Fatal(faults)
 	}
+	if doc, _, err = doc.Apply(job.Edit{Op: job.Set, Path: "place.hot-day", Text: "40 °C"}); err != nil { // a black store in the sun
+		t.Fatal(err)
+	}
 	in, err := appraise.NewInput(rows, doc)
 	if err != nil {
 		t.Fatal(err)
@@ -183,6 +187,9 @@ func hotCity(t *testing.T, pump string) {
 	a, err := appraise.Run(context.Background(), in, nil)
 	if err != nil {
 		t.Fatal(err)
+	}
+	if a, err = appraise.AddYears(context.Background(), in, a, appraise.Logs{}, nil); err != nil || a.Years == nil {
+		t.Fatal("no years", err, a.Unlived)
 	}
 	for _, f := range a.Findings {
 		if f.Verdict == finding.MustFix {

@@ -2,6 +2,8 @@ package job
 
 import (
 	"fmt"
+	"math"
+	"time"
 
 	"tideover/internal/quantity"
 	"tideover/internal/words"
@@ -18,6 +20,7 @@ func (r *reader) assumeAll() {
 		}
 	}
 	r.raiseNight()
+	r.readMeter()
 	for _, f := range theIndex().fields {
 		for _, path := range r.job.paths(f.Path) {
 			if _, given := r.entries[path]; !given && f.Same != "" {
@@ -74,6 +77,32 @@ func (r *reader) raiseNight() {
 	if _, given := r.entries["supply.night-maximum"]; !given && night.V < r.job.Supply.Static.V {
 		night.V = r.job.Supply.Static.V
 	}
+}
+
+// meterSpread is what a day's use off two readings is not known to: a month is not a year.
+const meterSpread = 0.1
+
+// readMeter takes what a person uses in a day from two readings of the home's meter, where
+// the job does not state it. Faulty readings are told elsewhere.
+func (r *reader) readMeter() {
+	m, h := &r.job.Home.Meter, &r.job.Home
+	if r.given("home.use") || !r.given("home.meter.second") || !r.sound("home.meter.first", "home.meter.second", "home.meter.first-date", "home.meter.second-date", "home.people") {
+		return
+	}
+	days := daysBetween(m.FirstDate, m.SecondDate)
+	if use := float64(m.Second.V-m.First.V) / days / float64(h.People.V); days > 0 && use > 0 && !math.IsInf(use, 1) {
+		h.Use = quantity.Val[quantity.Volume]{V: quantity.Volume(use), Half: quantity.Volume(meterSpread * use), Basis: quantity.Measured, From: FromMeter}
+	}
+}
+
+// daysBetween is how many days lie between two dates; 0 where one is none.
+func daysBetween(first, second string) float64 {
+	a, err1 := time.Parse(time.DateOnly, first)
+	b, err2 := time.Parse(time.DateOnly, second)
+	if err1 != nil || err2 != nil {
+		return 0
+	}
+	return b.Sub(a).Hours() / 24
 }
 
 // assumeSame takes the value, or a share of it, of another field. From names that

@@ -79,8 +79,33 @@ func (r *reader) crossCheck() {
 	}
 	r.checkOrder("choices.pump.cut-in", "choices.pump.cut-out", "switch-order")
 	r.checkOrder("choices.lock-out.low", "choices.lock-out.high", "lock-out-order")
+	r.checkMeter()
+	if r.given("home.saves-at") || r.given("home.saves-hard-at") {
+		if at, hard := r.si("home.saves-at"), r.si("home.saves-hard-at"); r.sound("home.saves-at", "home.saves-hard-at") && hard.SI > at.SI {
+			at, path := r.at("home.saves-hard-at", "home.saves-at")
+			r.add(at, path, wrong("saves-order", words.Args{"at": r.show("home.saves-at"), "hard": r.show("home.saves-hard-at")}))
+		}
+	}
 	r.checkExisting()
 	r.checkFree()
+}
+
+// checkMeter: two readings, each with its day, the second the later and the higher.
+func (r *reader) checkMeter() {
+	const first, second = "home.meter.first", "home.meter.second"
+	if !r.given(first) && !r.given(second) && !r.given(first+"-date") && !r.given(second+"-date") {
+		return
+	}
+	if !r.together("meter-part", first, first+"-date", second, second+"-date") || !r.sound(first, first+"-date", second, second+"-date") {
+		return
+	}
+	m := &r.job.Home.Meter
+	if daysBetween(m.FirstDate, m.SecondDate) <= 0 {
+		r.add(r.entries[second+"-date"].value, second+"-date", wrong("meter-dates", words.Args{"first": m.FirstDate, "second": m.SecondDate}))
+	}
+	if r.si(second).SI <= r.si(first).SI {
+		r.add(r.entries[second].value, second, wrong("meter-order", words.Args{"first": r.show(first), "second": r.show(second)}))
+	}
 }
 
 // given reports whether a field is in the file.

@@ -107,6 +107,8 @@ func (j *Job) item(path string) int {
 	switch head {
 	case "outlets":
 		return slices.IndexFunc(j.Outlets, func(o Outlet) bool { return o.Tag == tag })
+	case "uses":
+		return slices.IndexFunc(j.Uses, func(u Use) bool { return u.Tag == tag })
 	case "existing":
 		return slices.IndexFunc(j.Existing, func(x Existing) bool { return x.Tag == tag })
 	case "parts":

@@ -42,6 +42,7 @@ const (
 	FromUsual    = "assumed-usual"    // usual in the trade; not seen at a source
 	FromNothing  = "assumed-none"     // taken as not there, or nought
 	FromPractice = "assumed-practice" // what the arrangement asks for
+	FromMeter    = "home.meter"       // worked out of two readings of the home's meter
 )
 
 // Field describes one path of the job file: the single description from which the
@@ -95,7 +96,7 @@ func Sections() []string {
 }
 
 // lists are the paths whose children are items keyed by tag.
-var lists = map[string]bool{"outlets": true, "existing": true, "parts": true, "joins": true, "bought": true, "photos": true}
+var lists = map[string]bool{"uses": true, "outlets": true, "existing": true, "parts": true, "joins": true, "bought": true, "photos": true}
 
 type index struct {
 	fields   []Field

@@ -64,7 +64,7 @@ func table() []Field {
 	var t []Field
 	for _, part := range [][]Field{
 		headFields(), placeFields(), supplyFields(), interruptionFields(), consentFields(), accessFields(), homeFields(),
-		outletFields(), buildFields(), existingFields(), choiceFields(), freeFields(), tailFields(),
+		householdFields(), outletFields(), buildFields(), existingFields(), choiceFields(), freeFields(), tailFields(),
 	} {
 		t = append(t, part...)
 	}
@@ -92,6 +92,8 @@ func placeFields() []Field {
 			"firm-clay", "soft-clay", "made-ground", "unknown").in("base").unknown("soft-clay", FromCaution),
 		number("place.slope", 0, 1).in("base").assume("0.02 ±0.02", FromUsual),
 		choice("place.frost", "yes", "no", "unknown").unknown("yes", FromCaution),
+		measure("place.hot-day", quantity.TemperatureDim, -10, 60),
+		measure("place.cold-night", quantity.TemperatureDim, -60, 30),
 	}
 }
 
@@ -113,6 +115,7 @@ func supplyFields() []Field {
 		row("supply.meter", "valves", "none", "unknown").unknown("meter-q3-1.6", FromCaution),
 		row("supply.stop-valve", "valves", "none", "unknown").unknown("none", FromCaution),
 		row("supply.non-return", "non-returns", "none", "unknown").unknown("none", FromCaution),
+		measure("supply.chlorine", quantity.DoseDim, 0, 0.005),
 		choice("supply.booster", "yes", "with-consent", "asked", "no", "unknown").unknown("no", FromCaution),
 		choice("supply.by-pass", "yes", "with-consent", "asked", "no", "unknown").unknown("no", FromCaution),
 		length("supply.house-test.level", -200, 500).same("home.level"),
@@ -131,7 +134,10 @@ func interruptionFields() []Field {
 		plain("interruptions.habit", Spells),
 		plain("interruptions.timetable", Slots),
 		plain("interruptions.log", File),
+		plain("interruptions.weak", Spells),
+		measure("interruptions.weak-after", quantity.TimeDim, 0, 7*day).assume("0 h", FromNothing),
 		plain("interruptions.power-cuts", Spells).in("power"),
+		plain("interruptions.power-log", File).in("power"),
 		choice("interruptions.boil-notice", "yes", "no", "unknown").unknown("yes", FromCaution),
 	}
 }
@@ -167,6 +173,28 @@ func homeFields() []Field {
 		row("home.heater.type", "heaters", "none", "unknown").unknown("storage-vented", FromCaution),
 		pressure("home.heater.rating"),
 		choice("home.heater.vent", "yes", "no", "unknown").unknown("yes", FromCaution),
+	}
+}
+
+// householdFields are how a home differs from the usual one: readings of its own meter,
+// people who come and go, what is saved and when, and its own way of using water.
+func householdFields() []Field {
+	return []Field{
+		measure("home.meter.first", quantity.VolumeDim, 0, 1e7),
+		plain("home.meter.first-date", Date),
+		measure("home.meter.second", quantity.VolumeDim, 0, 1e7),
+		plain("home.meter.second-date", Date),
+		number("home.guests", 0, 500).assume("0", FromNothing),
+		number("home.guest-days", 0, 320).assume("0", FromNothing),
+		number("home.away-days", 0, 320).assume("0", FromNothing),
+		number("home.saves-at", 0, 1).assume("0", FromNothing),
+		number("home.saves-hard-at", 0, 1).assume("0", FromNothing),
+		row("uses.*.kind", "uses").required(),
+		number("uses.*.per-day", 0, 1000),
+		measure("uses.*.volume", quantity.VolumeDim, 0.01*litre, 2),
+		measure("uses.*.flow", quantity.FlowDim, 0.1*lpm, 1000*lpm),
+		number("uses.*.careful", 0, 1),
+		number("uses.*.hard", 0, 1),
 	}
 }
 
@@ -220,6 +248,10 @@ func choiceFields() []Field {
 		choice("choices.store.category", "2", "3", "5").in("store").assume("3", FromCaution).rule("fluid-category"),
 		length("choices.store.overflow", 0.005, 0.3).in("store"),
 		measure("choices.store.exercise", quantity.TimeDim, 0, 3660*day).in("store").assume("0 d", FromNothing),
+		choice("choices.store.in-turn", "yes", "no").in("store").assume("no", FromUsual),
+		choice("choices.store.stands", "sun", "shade", "indoors").in("store").assume("sun", FromCaution),
+		choice("choices.store.colour", "black", "green", "beige", "white").in("store").assume("black", FromCaution),
+		length("choices.store.insulation", 0, 0.3).in("store").assume("0 mm", FromNothing),
 		row("choices.float", "floats").in("store").assume("float-15-medium", FromUsual),
 		row("choices.pump.row", "pumps", "none").in(pump).required(),
 		length("choices.pump.measured.greatest-head", 0.5, 300).in(pump),

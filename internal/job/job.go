@@ -25,6 +25,7 @@ type Job struct {
 	Consent       Consent       `job:"consent"`
 	Access        Access        `job:"access"`
 	Home          Home          `job:"home"`
+	Uses          []Use         `job:"uses"`
 	Outlets       []Outlet      `job:"outlets"`
 	Power         Power         `job:"power"`
 	Pipework      Pipework      `job:"pipework"`
@@ -44,7 +45,9 @@ type Place struct {
 	Water    quantity.Val[quantity.Temperature] `job:"place.water"` // water as it arrives
 	Ground   string                             `job:"place.ground"`
 	Slope    quantity.Val[quantity.Ratio]       `job:"place.slope"`
-	Frost    string                             `job:"place.frost"` // yes | no | unknown
+	Frost    string                             `job:"place.frost"`      // yes | no | unknown
+	Hot      quantity.Val[quantity.Temperature] `job:"place.hot-day"`    // air on the afternoon of a hot day; no basis of its own where it is not told
+	Cold     quantity.Val[quantity.Temperature] `job:"place.cold-night"` // air on a cold night
 }
 
 // Supply is the public main as it was found.
@@ -65,6 +68,7 @@ type Supply struct {
 	Meter    string                          `job:"supply.meter"`      // catalogue row
 	StopTap  string                          `job:"supply.stop-valve"` // catalogue row | none | unknown
 	Check    string                          `job:"supply.non-return"` // catalogue row | none | unknown
+	Chlorine quantity.Val[quantity.Dose]     `job:"supply.chlorine"`   // free, as a strip at a tap on the main reads it
 	Booster  string                          `job:"supply.booster"`    // yes | with-consent | asked | no | unknown: the supplier's answer about a pump that draws on the main
 	Bypass   string                          `job:"supply.by-pass"`    // yes | with-consent | asked | no | unknown: the supplier's answer
 
@@ -80,11 +84,14 @@ type Supply struct {
 
 // Interruptions is when the main is off: a log, a timetable or a habit in words.
 type Interruptions struct {
-	Habit     []Spell `job:"interruptions.habit"`     // "about 2 a week, 10 to 20 h; dry season 2 to 4 d"
-	Timetable []Slot  `job:"interruptions.timetable"` // "Mon Wed 06:00-12:00": when the main is ON
-	Log       string  `job:"interruptions.log"`       // a CSV of start,end beside the job file
-	PowerCuts []Spell `job:"interruptions.power-cuts"`
-	Notice    string  `job:"interruptions.boil-notice"` // yes | no | unknown: does an interruption bring one
+	Habit     []Spell                     `job:"interruptions.habit"`      // "about 2 a week, 10 to 20 h; dry season 2 to 4 d"
+	Timetable []Slot                      `job:"interruptions.timetable"`  // "Mon Wed 06:00-12:00": when the main is ON
+	Log       string                      `job:"interruptions.log"`        // a CSV of start,end beside the job file
+	Weak      []Spell                     `job:"interruptions.weak"`       // the main is there, and too weak for the home
+	WeakAfter quantity.Val[quantity.Time] `job:"interruptions.weak-after"` // how long it is so once it comes back
+	PowerCuts []Spell                     `job:"interruptions.power-cuts"`
+	PowerLog  string                      `job:"interruptions.power-log"`   // a CSV of start,end beside the job file
+	Notice    string                      `job:"interruptions.boil-notice"` // yes | no | unknown: does an interruption bring one
 }
 
 // Spell is one clause of a habit: so many interruptions a year, of a length between two
@@ -121,13 +128,41 @@ type Access struct {
 
 // Home is who lives there and what heats their water.
 type Home struct {
-	People quantity.Val[quantity.Ratio]    `job:"home.people"`
-	Use    quantity.Val[quantity.Volume]   `job:"home.use"`         // per person a day
-	Level  quantity.Val[quantity.Length]   `job:"home.level"`       // ground at the house above ground at the meter
-	Away   string                          `job:"home.away"`        // who is out when: "08:00-18:00", or ""
+	People quantity.Val[quantity.Ratio]  `job:"home.people"`
+	Use    quantity.Val[quantity.Volume] `job:"home.use"`   // per person a day
+	Level  quantity.Val[quantity.Length] `job:"home.level"` // ground at the house above ground at the meter
+	Away   string                        `job:"home.away"`  // who is out when: "08:00-18:00", or ""
+
+	Meter     Meter                        `job:"home.meter"`
+	Guests    quantity.Val[quantity.Ratio] `job:"home.guests"`        // so many more people while guests are there
+	GuestDays quantity.Val[quantity.Ratio] `job:"home.guest-days"`    // of a year
+	AwayDays  quantity.Val[quantity.Ratio] `job:"home.away-days"`     // of a year, on which nobody is there
+	SavesAt   quantity.Val[quantity.Ratio] `job:"home.saves-at"`      // share of the store below which people begin to save; 0 never
+	HardAt    quantity.Val[quantity.Ratio] `job:"home.saves-hard-at"` // and below which they save hard
+
 	Heater string                          `job:"home.heater.type"` // catalogue row | none | unknown
 	Rating quantity.Val[quantity.Pressure] `job:"home.heater.rating"`
 	Vent   string                          `job:"home.heater.vent"` // yes | no | unknown
+}
+
+// Meter is two readings of the home's own water meter.
+type Meter struct {
+	First      quantity.Val[quantity.Volume] `job:"home.meter.first"`
+	FirstDate  string                        `job:"home.meter.first-date"`
+	Second     quantity.Val[quantity.Volume] `job:"home.meter.second"`
+	SecondDate string                        `job:"home.meter.second-date"`
+}
+
+// Use is how this home uses water for one thing, where it differs from the usual. What is
+// nought was not told.
+type Use struct {
+	Tag     string
+	Kind    string                        `job:"uses.*.kind"`    // catalogue row
+	PerDay  quantity.Val[quantity.Ratio]  `job:"uses.*.per-day"` // draws of a person, or of the home
+	Volume  quantity.Val[quantity.Volume] `job:"uses.*.volume"`
+	Flow    quantity.Val[quantity.Flow]   `job:"uses.*.flow"`
+	Careful quantity.Val[quantity.Ratio]  `job:"uses.*.careful"` // share of the draws still made by people who save
+	Hard    quantity.Val[quantity.Ratio]  `job:"uses.*.hard"`    // and by those who save hard
 }
 
 // Outlet is one place where water is drawn.
@@ -176,10 +211,14 @@ type Choices struct {
 	Arrangement string                          `job:"choices.arrangement"` // through-store | main-first | three-way | free
 	Store       string                          `job:"choices.store.row"`   // catalogue row
 	Stores      quantity.Val[quantity.Ratio]    `job:"choices.store.count"`
-	StoreLevel  quantity.Val[quantity.Length]   `job:"choices.store.level"`    // base above the ground at the meter
-	Category    string                          `job:"choices.store.category"` // fluid category: 2 (owner's claim) | 3 | 5
-	Overflow    quantity.Val[quantity.Length]   `job:"choices.store.overflow"` // bore; 0 as the catalogue row says
-	Exercise    quantity.Val[quantity.Time]     `job:"choices.store.exercise"` // how often the store is run down on purpose; 0 never
+	StoreLevel  quantity.Val[quantity.Length]   `job:"choices.store.level"`      // base above the ground at the meter
+	Category    string                          `job:"choices.store.category"`   // fluid category: 2 (owner's claim) | 3 | 5
+	Overflow    quantity.Val[quantity.Length]   `job:"choices.store.overflow"`   // bore; 0 as the catalogue row says
+	Exercise    quantity.Val[quantity.Time]     `job:"choices.store.exercise"`   // how often the store is run down on purpose; 0 never
+	InTurn      string                          `job:"choices.store.in-turn"`    // yes | no: two equal stores, one drawn after the other, the lead changing at each refill
+	Stands      string                          `job:"choices.store.stands"`     // sun | shade | indoors
+	Colour      string                          `job:"choices.store.colour"`     // black | green | beige | white
+	Insulation  quantity.Val[quantity.Length]   `job:"choices.store.insulation"` // of foam
 	Float       string                          `job:"choices.float"`
 	Pump        string                          `job:"choices.pump.row"`
 	Plate       Plate                           `job:"choices.pump.measured"`

@@ -82,7 +82,7 @@ func TestFaultPrinted(t *testing.T) {
 k.job.yaml:18:3: "statik" is not a key of supply
    18 |   statik: 3.2 bar ±0.1          # at the meter, nothing running
           ^
-        accepted here: static, gauge-height, flow-test, peak, night-maximum, service, meter, stop-valve, non-return, booster, by-pass, house-test, neighbour, second-stop, meter-strainer, shared
+        accepted here: static, gauge-height, flow-test, peak, night-maximum, service, meter, stop-valve, non-return, chlorine, booster, by-pass, house-test, neighbour, second-stop, meter-strainer, shared
         did you mean "static"?`
 	if diff := cmp.Diff(want, faults.Error()); diff != "" {
 		t.Error(diff)
@@ -319,5 +319,26 @@ func BenchmarkApply(b *testing.B) {
 		if _, _, err := d.Apply(Edit{Set, "choices.pump.cut-in", "2.5 bar"}); err != nil {
 			b.Fatal(err)
 		}
+	}
+}
+
+// TestMeterTellsUse: what a person uses is worked out of two readings where the job does not
+// state it, and stated it counts as stated.
+func TestMeterTellsUse(t *testing.T) {
+	text := string(example(t, "kestrel-rise"))
+	meter := "  meter:\n    first: 1200 m3\n    first-date: 2026-01-01\n    second: 1215.5 m3\n    second-date: 2026-02-01\n"
+	read := func(use string) *Job {
+		src := strings.Replace(text, "  use: 130 L ±20%\n", use+meter, 1)
+		doc, faults := Read("k.job.yaml", []byte(src))
+		if len(faults) > 0 {
+			t.Fatal(faults)
+		}
+		return doc.Job
+	}
+	if use := read("").Home.Use; math.Abs(float64(use.V)-0.1) > 1e-9 || use.Basis != quantity.Measured || use.From != FromMeter {
+		t.Errorf("15.5 m³ of five people in 31 days are %v", use)
+	}
+	if use := read("  use: 120 L\n").Home.Use; float64(use.V) != 0.12 {
+		t.Errorf("120 L stated are %v", use)
 	}
 }

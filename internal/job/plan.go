@@ -110,6 +110,10 @@ func (j *Job) items(list string) []string {
 		for i := range j.Outlets {
 			tags = append(tags, j.Outlets[i].Tag)
 		}
+	case "uses":
+		for i := range j.Uses {
+			tags = append(tags, j.Uses[i].Tag)
+		}
 	case "existing":
 		for i := range j.Existing {
 			tags = append(tags, j.Existing[i].Tag)
@@ -140,6 +144,9 @@ func (j *Job) addItem(list, tag string) int {
 	case "outlets":
 		j.Outlets = append(j.Outlets, Outlet{Tag: tag})
 		return len(j.Outlets) - 1
+	case "uses":
+		j.Uses = append(j.Uses, Use{Tag: tag})
+		return len(j.Uses) - 1
 	case "existing":
 		j.Existing = append(j.Existing, Existing{Tag: tag})
 		return len(j.Existing) - 1

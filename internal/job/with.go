@@ -20,6 +20,7 @@ func (j *Job) System() quantity.System {
 // Clone returns a deep copy.
 func (j *Job) Clone() *Job {
 	c := *j
+	c.Uses = slices.Clone(j.Uses)
 	c.Outlets = slices.Clone(j.Outlets)
 	c.Existing = slices.Clone(j.Existing)
 	c.Parts = slices.Clone(j.Parts)
@@ -28,6 +29,7 @@ func (j *Job) Clone() *Job {
 	c.Photos = slices.Clone(j.Photos)
 	c.Interruptions.Habit = slices.Clone(j.Interruptions.Habit)
 	c.Interruptions.Timetable = slices.Clone(j.Interruptions.Timetable)
+	c.Interruptions.Weak = slices.Clone(j.Interruptions.Weak)
 	c.Interruptions.PowerCuts = slices.Clone(j.Interruptions.PowerCuts)
 	return &c
 }

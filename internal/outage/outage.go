@@ -57,6 +57,7 @@ type Joint struct {
 // Model is how the water and the power of a place fail, with what is not known of it.
 type Model struct {
 	Water, Power Process
+	Weak         Process // the water is there, and too weak for the home
 	Joint        Joint
 	Pressure     Pressure
 	Notes        []Note // what was assumed, by message id
@@ -83,6 +84,7 @@ type Future struct {
 	Share        float64 // of the power cuts that stop the main
 	lag          float64
 	water, power chain
+	weak         chain
 	again        chain   // the water once more, for Cuts
 	spells       []Spell // room for Cuts to work in
 	taken        []bool
@@ -97,6 +99,8 @@ func (m *Model) Future(seed uint64, home uint32) *Future {
 	f.again = f.water
 	p := stream.Of(stream.Key{Seed: seed, Home: home, Process: stream.Posterior, Item: 1})
 	f.power = m.Power.draw(&p, stream.Key{Seed: seed, Home: home, Process: stream.Cuts})
+	k := stream.Of(stream.Key{Seed: seed, Home: home, Process: stream.Posterior, Item: 3})
+	f.weak = m.Weak.draw(&k, stream.Key{Seed: seed, Home: home, Process: stream.Weak})
 	j := stream.Of(stream.Key{Seed: seed, Home: home, Process: stream.Posterior, Item: 2})
 	if m.Joint.Stopping > 0 && m.Joint.Other > 0 {
 		f.Share = j.Beta(m.Joint.Stopping, m.Joint.Other)
@@ -104,6 +108,10 @@ func (m *Model) Future(seed uint64, home uint32) *Future {
 	f.stops = stops{power: f.power, year: none}
 	return f
 }
+
+// WeakYear appends the times of weak water that begin in the given year, by the same rules
+// as Year. They may overlap times without any.
+func (f *Future) WeakYear(dst []Spell, year int) []Spell { return f.weak.year(dst, year) }
 
 // Year appends the times without water that begin in the given year (from 0), in order
 // and apart. A spell is given once, whole, in the year it begins in: its end may lie in

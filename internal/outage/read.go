@@ -7,29 +7,65 @@ import (
 	"tideover/internal/job"
 )
 
-// Read makes the model of a job: from its log where there is one (log is its bytes,
-// zone the time zone of its clocks or ""), else from its timetable and its habit in
-// words together. Every assumption on the way is a note of the model.
-func Read(j *job.Job, log []byte, zone string) (*Model, error) {
+// Logs are the bytes of the logs a job names, nil where it names none.
+type Logs struct{ Water, Power []byte }
+
+// Read makes the model of a job: from its logs where there are some (zone is the time zone
+// of their clocks or ""), else from its timetable and its habit in words together. Every
+// assumption on the way is a note of the model.
+func Read(j *job.Job, logs Logs, zone string) (*Model, error) {
 	m := &Model{Pressure: pressureOf(j)}
-	if err := m.readWater(j, log, zone); err != nil {
+	if err := m.readWater(j, logs.Water, zone); err != nil {
 		return nil, err
 	}
-	if cuts := j.Interruptions.PowerCuts; len(cuts) > 0 {
-		p, notes, err := habit(toldOf(cuts))
+	if weak := j.Interruptions.Weak; len(weak) > 0 {
+		p, notes, err := habit(toldOf(weak))
 		if err != nil {
 			return nil, err
 		}
+		m.Weak = p
+		m.noted(notes, OfWeak)
+	}
+	p, notes, err := powerOf(j, logs.Power, zone)
+	if err != nil {
+		return nil, err
+	}
+	if len(p.Seasons) > 0 {
 		m.Power = p
-		for _, n := range notes {
-			n.Power = true
-			m.Notes = append(m.Notes, n)
-		}
+		m.noted(notes, OfPower)
 		m.Joint = usualJoint
 		m.Notes = append(m.Notes, Note{ID: "outage.power-stops-main", Args: map[string]float64{
 			"share": usualJoint.Stopping / (usualJoint.Stopping + usualJoint.Other), "lag": usualJoint.Lag}})
 	}
 	return m, nil
+}
+
+// powerOf is how the power fails, by its log or by what is remembered.
+func powerOf(j *job.Job, log []byte, zone string) (Process, []Note, error) {
+	cuts := j.Interruptions.PowerCuts
+	switch {
+	case len(log) > 0:
+		l, err := ReadLog(log, zone)
+		if err != nil {
+			return Process{}, nil, err
+		}
+		p, notes, err := l.process()
+		if len(cuts) > 0 {
+			notes = append(notes, Note{ID: "outage.log-leads"})
+		}
+		return p, notes, err
+	case len(cuts) > 0:
+		return habit(toldOf(cuts))
+	}
+	return Process{}, nil, nil
+}
+
+// noted takes in notes that are said of something else than interruptions.
+func (m *Model) noted(notes []Note, of Subject) {
+	for _, n := range notes {
+		n.Of = of
+		m.Notes = append(m.Notes, n)
+	}
 }
 
 // usualJoint: of the power cuts some three in ten stop the main, 3 to 71 of a hundred

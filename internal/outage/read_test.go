@@ -5,6 +5,7 @@ import (
 	"math"
 	"os"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -95,7 +96,7 @@ func power(f *Future) func([]Spell, int) []Spell { return f.Cuts }
 // TestHabit: what was told comes out again: about so many, of such lengths, longer in
 // the season; more spread than was told, and never only what was told.
 func TestHabit(t *testing.T) {
-	m, err := Read(home(t, "about 2 a week, 10 to 20 h; dry season 2 to 4 d", "", "about 5 a week, 1 to 2 h"), nil, "")
+	m, err := Read(home(t, "about 2 a week, 10 to 20 h; dry season 2 to 4 d", "", "about 5 a week, 1 to 2 h"), Logs{}, "")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -133,7 +134,7 @@ func TestSeasonsOfWords(t *testing.T) {
 			t.Errorf("%q: %+v", when, s)
 		}
 	}
-	m, err := Read(home(t, "about once a month, 3 to 6 h; Nov to Feb about 3 a week, 1 to 2 d", "", ""), nil, "")
+	m, err := Read(home(t, "about once a month, 3 to 6 h; Nov to Feb about 3 a week, 1 to 2 d", "", ""), Logs{}, "")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -150,7 +151,7 @@ func TestSeasonsOfWords(t *testing.T) {
 }
 
 func TestHabitTooMuch(t *testing.T) {
-	_, err := Read(home(t, "about 5 a week, 10 to 90 h", "", ""), nil, "")
+	_, err := Read(home(t, "about 5 a week, 10 to 90 h", "", ""), Logs{}, "")
 	var e *TooMuchError
 	if !errors.As(err, &e) || !(e.Share > 1) || !strings.Contains(err.Error(), " of all the time") {
 		t.Errorf("%v", err)
@@ -158,7 +159,7 @@ func TestHabitTooMuch(t *testing.T) {
 }
 
 func TestTimetableOfJob(t *testing.T) {
-	m, err := Read(home(t, "", "Mon Wed Sat 06:00-12:00", ""), nil, "")
+	m, err := Read(home(t, "", "Mon Wed Sat 06:00-12:00", ""), Logs{}, "")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -169,7 +170,7 @@ func TestTimetableOfJob(t *testing.T) {
 			t.Errorf("spell %d: %v, want %v", i, got[i], w)
 		}
 	}
-	night, err := Read(home(t, "", "Sun 22:00-04:00", ""), nil, "")
+	night, err := Read(home(t, "", "Sun 22:00-04:00", ""), Logs{}, "")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -182,7 +183,7 @@ func TestTimetableOfJob(t *testing.T) {
 // days are odd; and a slot that runs on past the end of its round.
 func TestEverySecondDay(t *testing.T) {
 	for slots, want := range map[string][2]float64{"every second day 06:00-12:00": {6, 6}, "every 3 days 22:00-04:00": {22, 6}} {
-		m, err := Read(home(t, "", slots, ""), nil, "")
+		m, err := Read(home(t, "", slots, ""), Logs{}, "")
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -232,7 +233,7 @@ func TestLogOfJob(t *testing.T) {
 		"nobody wrote": {"1/13/2026 06:00,1/13/2026 07:00\n1/14/2026 06:00,1/14/2026 07:00\n1/15/2026 06:00,1/15/2026 07:00\n1/16/2026 06:00,1/16/2026 07:00\n" +
 			"1/17/2026 06:00,1/17/2026 07:00\n1/18/2026 06:00,1/18/2026 07:00\n6/18/2026 06:00,6/18/2026 07:00", "outage.silence"},
 	} {
-		m, err := Read(home(t, "about 2 a week, 10 to 20 h", "", ""), []byte(c.text), "")
+		m, err := Read(home(t, "about 2 a week, 10 to 20 h", "", ""), Logs{Water: []byte(c.text)}, "")
 		if err != nil {
 			t.Errorf("%s: %v", name, err)
 			continue
@@ -242,7 +243,7 @@ func TestLogOfJob(t *testing.T) {
 		}
 		m.Future(1, 1).Year(nil, 3)
 	}
-	if _, err := Read(home(t, "", "", ""), []byte("x"), ""); err == nil {
+	if _, err := Read(home(t, "", "", ""), Logs{Water: []byte("x")}, ""); err == nil {
 		t.Error("a log of nothing was taken")
 	}
 }
@@ -252,7 +253,7 @@ func TestLogOfJob(t *testing.T) {
 func TestTailMatters(t *testing.T) {
 	text := "2026-01-01 00:00,2026-01-01 09:00\n2026-01-09 00:00,2026-01-09 14:00\n2026-01-20 00:00,2026-01-20 05:00\n2026-02-02 00:00,2026-02-03 02:00\n" +
 		"2026-02-10 00:00,2026-02-10 07:00\n2026-02-14 00:00,2026-02-14 11:00\n2026-02-20 00:00,2026-02-20 17:00\n2026-02-27 00:00,2026-02-27 04:00\n"
-	m, err := Read(home(t, "", "", ""), []byte(text), "")
+	m, err := Read(home(t, "", "", ""), Logs{Water: []byte(text)}, "")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -290,6 +291,54 @@ func TestNotesHaveSentences(t *testing.T) {
 	for _, id := range words.IDs() {
 		if (strings.HasPrefix(id, "outage.") || strings.HasPrefix(id, "outage-habit.")) && !seen[id] {
 			t.Errorf("nobody says %s", id)
+		}
+	}
+}
+
+// TestPowerLog: a log of power cuts leads over what is remembered of them, its faults are
+// told, and what was assumed on the way is said of the power.
+func TestPowerLog(t *testing.T) {
+	j := home(t, "about 2 a week, 10 to 20 h", "", "about 5 a week, 1 to 2 h")
+	m, err := Read(j, Logs{Power: []byte("watched,2026-01-01,2026-03-01\n2026-01-05 18:00,2026-01-05 22:00\n2026-02-10 18:00,2026-02-10 23:00\n")}, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if rate, _ := lived(m, power, 0, 365*Day); rate > 60 {
+		t.Errorf("two cuts in two months come to %g a year", rate)
+	}
+	leads := false
+	for _, n := range m.Notes {
+		leads = leads || n.ID == "outage.log-leads" && n.Of == OfPower
+	}
+	if !leads || m.Joint != usualJoint {
+		t.Error("it is not said that the log leads, or the cuts do not stop the main")
+	}
+	if _, err := Read(j, Logs{Power: []byte("x")}, ""); err == nil {
+		t.Error("a log that is none is taken")
+	}
+}
+
+// TestWeakHabit: weak spells come as told, from draws of their own: the interruptions stay
+// the same with and without them.
+func TestWeakHabit(t *testing.T) {
+	j := home(t, "about 2 a week, 10 to 20 h", "", "")
+	plain, err := Read(j, Logs{}, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	j.Interruptions.Weak = spells(t, "about 3 a week, 4 to 8 h")
+	m, err := Read(j, Logs{}, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	weak := func(f *Future) func([]Spell, int) []Spell { return f.WeakYear }
+	rate, median := lived(m, weak, 0, 365*Day)
+	if want := 3.0 / 7 * 365; math.Abs(rate/want-1) > 0.4 || median < 3*Hour || median > 10*Hour {
+		t.Errorf("%g weak spells a year of %g h, told about %g of 4 to 8", rate, median/Hour, want)
+	}
+	for h := range uint32(4) {
+		if a, b := plain.Future(1, h).Year(nil, 2), m.Future(1, h).Year(nil, 2); !slices.Equal(a, b) {
+			t.Errorf("future %d: the interruptions change with what is told of weak spells", h)
 		}
 	}
 }

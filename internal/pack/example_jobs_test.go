@@ -51,7 +51,7 @@ func fresh(t testing.TB, src string) *appraise.Appraisal {
 	in := appraise.Input{Doc: doc, Job: doc.Job, Catalogue: c, Profile: profile}
 	a, err := appraise.Run(context.Background(), in, nil)
 	if err == nil {
-		a, err = appraise.AddYears(context.Background(), in, a, nil, nil)
+		a, err = appraise.AddYears(context.Background(), in, a, appraise.Logs{}, nil)
 	}
 	if err != nil {
 		t.Fatal(err)

@@ -44,7 +44,7 @@ func made(t *testing.T, name string) (files map[string]string, pdf []byte) {
 	in := appraise.Input{Doc: doc, Job: doc.Job, Catalogue: rows, Profile: profile}
 	a, err := appraise.Run(context.Background(), in, nil)
 	if err == nil {
-		a, err = appraise.AddYears(context.Background(), in, a, nil, nil)
+		a, err = appraise.AddYears(context.Background(), in, a, appraise.Logs{}, nil)
 	}
 	if err != nil {
 		t.Fatal(err)

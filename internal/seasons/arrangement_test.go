@@ -114,6 +114,28 @@ func TestWeakSpell(t *testing.T) {
 	near(t, "outages", y.Stores[0].Outages, 0, 0)
 }
 
+// TestWeakAfter: the main comes back weak after each interruption and stays so: the store is
+// drawn as long again; told one by one, the weak spells come to the same.
+func TestWeakAfter(t *testing.T) {
+	life := func(change func(*Input)) Count {
+		in := input(drips(t, demand.Either), told{off: append(hours(500, 520), hours(8755, 8762)...)}, tanks(100, 1000))
+		in.Mains = append(in.Mains, Main{Head: 5})
+		in.Weak = 2
+		in.Stores[0].Fill = append(in.Stores[0].Fill, []float64{0})
+		change(in)
+		in.Years = 2
+		return chunk(t, worker(t, in), 1).Stores[0]
+	}
+	after := life(func(in *Input) { in.WeakAfter = 6 * Hour })
+	near(t, "litres from the store", after.Out*1000, 12*(20+6+7+6), 25)
+	one := life(func(in *Input) {
+		in.Supply = told{off: append(hours(500, 520), hours(8755, 8762)...), weak: append(hours(520, 526), hours(8762, 8768)...)}
+	})
+	if after != one {
+		t.Errorf("%+v, told one by one %+v", after, one)
+	}
+}
+
 type lowest struct{ level float64 }
 
 func (l *lowest) See(s *Span) { l.level = math.Min(l.level, s.After) }

@@ -17,7 +17,7 @@ func livedIn(t testing.TB, name string, litres ...float64) *Input {
 		t.Fatal(err)
 	}
 	j := demo.Job(t, name)
-	m, err := outage.Read(j, nil, "")
+	m, err := outage.Read(j, outage.Logs{}, "")
 	if err != nil {
 		t.Fatal(err)
 	}

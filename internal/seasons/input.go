@@ -95,6 +95,8 @@ type Input struct {
 	Week  [168]uint8 // which, in each hour of the week, where no spell says otherwise
 	Weak  uint8      // which, in a weak spell
 
+	WeakAfter float64 // the main comes back weak and stays so this long [s]
+
 	Change  Change
 	Hand    Hand
 	Pump    Pump
@@ -169,6 +171,7 @@ func (in *Input) habits() error {
 		low, high float64
 	}{
 		{"hand, least wait", in.Hand.Least, 0, 7 * Day}, {"hand, most wait", in.Hand.Most, in.Hand.Least, 7 * Day},
+		{"weak after", in.WeakAfter, 0, 7 * Day},
 		{"battery", in.Pump.Battery, 0, Year}, {"recharge", in.Pump.Recharge, 0, 1000},
 		{"routine, every", in.Routine.Every, 0, Year}, {"routine, lasts", in.Routine.Lasts, 0, 7 * Day},
 		{"routine, time of day", in.Routine.At, 0, Day}, {"routine, dump", in.Routine.Dump, 0, 1},

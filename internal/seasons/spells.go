@@ -1,7 +1,9 @@
 package seasons
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"tideover/internal/stream"
 )
@@ -45,6 +47,9 @@ func (q *queue) last() *Spell {
 func (w *Worker) year(f Future, year int) {
 	w.off.list = f.Off(w.off.room(), year)
 	w.weak.list = f.Weak(w.weak.room(), year)
+	if w.in.WeakAfter > 0 {
+		w.weaken(year)
+	}
 	w.dark = f.Dark(w.dark[:0], year)
 	w.dead.room()
 	if w.in.Pump.Needs {
@@ -56,6 +61,25 @@ func (w *Worker) year(f Future, year int) {
 	if w.in.Change == ByHand {
 		w.callHands(year)
 	}
+}
+
+// weaken adds a weak spell after each interruption of a year, and puts all in order again.
+func (w *Worker) weaken(year int) {
+	for _, s := range w.off.list[w.taken(w.off, year):] {
+		w.weak.list = append(w.weak.list, Spell{From: s.To, To: s.To + w.in.WeakAfter})
+	}
+	list := w.weak.list
+	slices.SortFunc(list, func(a, b Spell) int { return cmp.Compare(a.From, b.From) })
+	kept := 0
+	for i, s := range list {
+		if i > 0 && s.From <= list[kept-1].To {
+			list[kept-1].To = math.Max(list[kept-1].To, s.To)
+			continue
+		}
+		list[kept] = s
+		kept++
+	}
+	w.weak.list = list[:kept]
 }
 
 // darken adds the end of a power cut that the battery does not reach to.
@@ -73,10 +97,13 @@ func (w *Worker) darken(d Spell) {
 
 // callHands adds, for each spell of the year, the time in which the valve stands on the store.
 func (w *Worker) callHands(year int) {
-	i, k := w.taken(w.off, year), w.taken(w.weak, year)
-	for n := uint32(0); i < len(w.off.list) || k < len(w.weak.list); n++ {
+	i, k, weak := w.taken(w.off, year), w.taken(w.weak, year), len(w.weak.list)
+	for weak > 0 && w.weak.list[weak-1].From >= float64(year+1)*Year {
+		weak-- // what follows an interruption that lasts into the next year is next year's
+	}
+	for n := uint32(0); i < len(w.off.list) || k < weak; n++ {
 		var s Spell
-		if k == len(w.weak.list) || i < len(w.off.list) && w.off.list[i].From <= w.weak.list[k].From {
+		if k >= weak || i < len(w.off.list) && w.off.list[i].From <= w.weak.list[k].From {
 			s = w.off.list[i]
 			i++
 		} else {

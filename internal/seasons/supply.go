@@ -5,8 +5,8 @@ import "tideover/internal/outage"
 // Spell is a time from one moment to another, in seconds from the start of the run.
 type Spell = outage.Spell
 
-// Outages is the supply of an outage model: interruptions and power cuts as fitted, no
-// weak spells beyond the hours of the week.
+// Outages is the supply of an outage model: interruptions, weak spells and power cuts as
+// fitted, beside the hours of the week.
 type Outages struct {
 	Model *outage.Model
 	Seed  uint64
@@ -18,5 +18,5 @@ func (o Outages) Future(home uint32) Future { return course{o.Model.Future(o.See
 type course struct{ *outage.Future }
 
 func (c course) Off(dst []Spell, year int) []Spell  { return c.Year(dst, year) }
-func (c course) Weak(dst []Spell, _ int) []Spell    { return dst }
+func (c course) Weak(dst []Spell, year int) []Spell { return c.WeakYear(dst, year) }
 func (c course) Dark(dst []Spell, year int) []Spell { return c.Cuts(dst, year) }

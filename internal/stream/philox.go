@@ -55,6 +55,7 @@ const (
 	Ration                       // what people cut
 	Hand                         // how long a hand changeover waits
 	Weather                      // air, sun
+	Weak                         // times in which the water is weak
 )
 
 // Key names one stream. Every field may take every value it can hold, Item up to

@@ -175,19 +175,24 @@ func (p *Pages) live(ctx context.Context, k *yearsRun, in appraise.Input) (*appr
 		}
 	}
 	k.tell(0, 1)
-	log, err := p.outageLog(in.Job)
+	logs, err := p.outageLogs(in.Job)
 	if err != nil {
 		return nil, err
 	}
-	return appraise.LiveThrough(ctx, in, appraise.YearsAsk{Brief: !k.full, Log: log}, k.tell)
+	return appraise.LiveThrough(ctx, in, appraise.YearsAsk{Brief: !k.full, Logs: logs}, k.tell)
 }
 
-// outageLog reads the log a job names from its folder; nil without one.
-func (p *Pages) outageLog(j *job.Job) ([]byte, error) {
-	if j.Interruptions.Log == "" {
-		return nil, nil
+// outageLogs reads the logs a job names from its folder.
+func (p *Pages) outageLogs(j *job.Job) (logs appraise.Logs, err error) {
+	for _, x := range []struct {
+		name string
+		to   *[]byte
+	}{{j.Interruptions.Log, &logs.Water}, {j.Interruptions.PowerLog, &logs.Power}} {
+		if x.name != "" && err == nil {
+			*x.to, err = p.folder.Beside(x.name, logLimit)
+		}
 	}
-	return p.folder.Beside(j.Interruptions.Log, logLimit)
+	return logs, err
 }
 
 // withYears adds years to an appraisal of a state of the file: those lived for its page, or
@@ -201,11 +206,11 @@ func (p *Pages) withYears(ctx context.Context, in appraise.Input, a *appraise.Ap
 			return a.Take(y, nil), nil
 		}
 	}
-	log, err := p.outageLog(in.Job)
+	logs, err := p.outageLogs(in.Job)
 	if err != nil {
 		return a.Take(nil, err), nil
 	}
-	return appraise.AddYears(ctx, in, a, log, tell)
+	return appraise.AddYears(ctx, in, a, logs, tell)
 }
 
 // stopYears stops a run.

@@ -15,6 +15,7 @@ import (
 func Findings(r *Result, sys quantity.System) []finding.Finding {
 	own := &r.Answer.Stores[r.Own]
 	list := []finding.Finding{carryOf(r, own), enoughOf(r, own), freshOf(r, own), windowOf(r, sys)}
+	list = append(list, waterOf(r, own.Name)...)
 	if h := r.Answer.Hopeless(); h != nil {
 		f := finding.New("seasons-hopeless", "", "")
 		f.Verdict = finding.MustFix

@@ -23,7 +23,8 @@ type Home struct {
 	Input *seasons.Input
 	Own   int // index of the job's own store among Input.Stores
 	Notes []outage.Note
-	Warm  float64 // of the water that comes in [°C]
+	Model *outage.Model // how water and power fail
+	Site  Site
 
 	Longest float64 // interruption told of in words [s]; 0 none
 
@@ -46,11 +47,11 @@ var ErrNoStore = errors.New(words.Say("years.no-store", nil))
 
 // Make puts a job into the run. The error is a fault of the log, of the supply as told, or a
 // home that draws nothing.
-func Make(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit, cat *catalogue.Catalogue, p *catalogue.Profile, log []byte) (*Home, error) {
+func Make(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit, cat *catalogue.Catalogue, p *catalogue.Profile, logs outage.Logs) (*Home, error) {
 	if len(a.Of(assembly.Store)) == 0 {
 		return nil, ErrNoStore
 	}
-	model, err := outage.Read(j, log, "")
+	model, err := outage.Read(j, logs, "")
 	if err != nil {
 		return nil, err
 	}
@@ -62,13 +63,18 @@ func Make(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit, cat *catalogue.
 	if err != nil {
 		return nil, err
 	}
-	h := &Home{Notes: model.Notes, Warm: float64(j.Place.Water.V)}
+	h := &Home{Notes: model.Notes, Model: model}
 	for _, s := range j.Interruptions.Habit {
 		h.Longest = math.Max(h.Longest, float64(s.Most))
 	}
 	in := &seasons.Input{Home: home, Supply: seasons.Outages{Model: model, Seed: uint64(j.Seed)}, Years: yearsEach, Warm: warmUp,
 		Change: change(a), Hand: hand(j), Pump: pump(j, a)}
 	in.Mains, in.Week = mains(j, a, ci)
+	in.WeakAfter = float64(j.Interruptions.WeakAfter.V)
+	if in.WeakAfter > 0 || len(j.Interruptions.Weak) > 0 {
+		h.weak(j, a, in)
+	}
+	in.Ration = [demand.Stages - 1]float64{float64(j.Home.SavesAt.V), float64(j.Home.HardAt.V)}
 	if e := float64(j.Choices.Exercise.V); e >= seasons.Day && in.Change != seasons.Never {
 		in.Routine = seasons.Routine{Every: e, At: 9 * seasons.Hour, Lasts: seasons.Day / 2}
 	}
@@ -76,6 +82,11 @@ func Make(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit, cat *catalogue.
 	if err := h.stores(j, a, ci, cat, p); err != nil {
 		return nil, err
 	}
+	row, ok := rowOf(a)
+	if !ok {
+		row = cat.Stores[j.Choices.Store]
+	}
+	h.Site = siteOf(j, row, max(1, int(math.Round(float64(j.Choices.Stores.V)))), h.whole[h.Own])
 	return h, in.Check()
 }
 
@@ -185,6 +196,20 @@ func mains(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit) ([]seasons.Mai
 	return list, week
 }
 
+// weakMain is what a weak main is taken to give at the meter where nobody read it: enough to
+// hear, too little for a house. Judgement. [Pa]
+const weakMain = 0.3e5
+
+// weak says how the main stands in a weak spell: as in the worst hours of the day where
+// those are told, else as assumed.
+func (h *Home) weak(j *job.Job, a *assembly.Assembly, in *seasons.Input) {
+	if len(in.Mains) < 3 {
+		in.Mains = append(in.Mains, seasons.Main{Serves: serves(j, a, weakMain), Head: weakMain / circuit.Weight})
+		h.Notes = append(h.Notes, outage.Note{ID: "years.weak-assumed", Args: map[string]float64{"pressure": weakMain}, Of: outage.OfWeak})
+	}
+	in.Weak = 2
+}
+
 // worst is the worst hours as whole hours: those of which more than half lie in them.
 func worst(from, to string) (a, b int, told bool) {
 	hour := func(s string) (int, bool) {
@@ -249,7 +274,7 @@ func (h *Home) stores(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit, cat
 			name = strconv.Itoa(s.count) + " × " + name
 		}
 		dead := float64(s.count) * float64(s.row.Outlet) * float64(s.row.Floor())
-		store := seasons.Store{Name: name, Usable: usable(s), Dead: dead}
+		store := seasons.Store{Name: name, Usable: usable(s), Dead: dead, InTurn: j.Choices.InTurn == "yes" && s.count == 2}
 		for _, q := range fill {
 			edges, row, err := seasons.Bands([]float64{0, 1 - band(a)/float64(s.row.Depth(margin)), 1}, []float64{q, q, 0})
 			if err != nil {

@@ -6,6 +6,7 @@ import (
 	"tideover/internal/assembly"
 	"tideover/internal/circuit"
 	"tideover/internal/demo"
+	"tideover/internal/outage"
 	"tideover/internal/seasons"
 )
 
@@ -22,7 +23,7 @@ func made(t *testing.T, name string) *Home {
 	if err != nil {
 		t.Fatal(err)
 	}
-	h, err := Make(j, a, ci, c, p, nil)
+	h, err := Make(j, a, ci, c, p, outage.Logs{})
 	if err != nil {
 		t.Fatal(err)
 	}

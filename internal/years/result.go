@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"tideover/internal/freshness"
+	"tideover/internal/outage"
 	"tideover/internal/seasons"
 )
 
@@ -23,6 +24,8 @@ type Result struct {
 	Lasts  Lasts               // the own store from full
 	Course *Course             // of the own store through one future; nil where none was lived
 	Notes  int                 // what was assumed on the way: Home.Notes
+	Tails  []Tail              // none in a brief run
+	Site   Site
 
 	FreshTo         float64 // usable water up to which the mean age keeps the ceiling; 0 none, +Inf all [m³]
 	Enough, Ceiling float64 // what counts as enough (share ridden out) and as fresh (mean age [s])
@@ -33,6 +36,10 @@ type Fresh struct {
 	Mean, Most float64 // volume-weighted mean, and the age that one litre in twenty exceeds [s]
 	Drawn      float64 // m³ a year through it
 	Classes    []freshness.Class
+	Old        float64     // share of it that has stood for two weeks
+	Days       int         // on which something was drawn, of two years
+	Below      int         // of those, on which it had less chlorine than is wanted
+	Through    [24]float64 // drawn in each hour of the day, on the mean [m³/s]
 }
 
 // Lasts is how long the job's own store lasts from full where the main fails at the worst hour
@@ -54,6 +61,36 @@ func lasts(of *[24]seasons.Carry, longest float64) Lasts {
 	return l
 }
 
+// Tail is what the own store does where the lengths of all interruptions are of one law: how
+// much hangs on the long ones nobody has seen yet.
+type Tail struct {
+	Law   string // "exponential", "weibull", "log-normal"
+	Share float64
+	Worst float64 // longest spell dry in ten years, on the mean [s]
+	Short float64 // litres missing in a year [m³/a]
+}
+
+// Tails are the laws to be tried, each with the input of the own store alone; none where no
+// length of an interruption is drawn at random.
+func (h *Home) Tails() (laws []string, inputs []*seasons.Input) {
+	random := false
+	for _, s := range h.Model.Water.Seasons {
+		random = random || s.Down != nil
+	}
+	if !random {
+		return nil, nil
+	}
+	for _, law := range outage.Laws {
+		in := *h.Input
+		in.Supply = seasons.Outages{Model: h.Model.With(law), Seed: h.Input.Home.Seed}
+		in.Stores = in.Stores[h.Own : h.Own+1]
+		laws, inputs = append(laws, lawNames[law]), append(inputs, &in)
+	}
+	return laws, inputs
+}
+
+var lawNames = map[outage.Law]string{outage.Exponential: "exponential", outage.Weibull: "weibull", outage.LogNormal: "log-normal"}
+
 // Window is the sizes that are both enough and fresh.
 type Window struct{ First, Last int }
 
@@ -71,64 +108,6 @@ type Opened struct {
 // twenty would ask for worst cases nobody has seen, half is no backup. Judgement.
 const EnoughShare = 0.9
 
-// watcher keeps the age of one store's water.
-type watcher struct {
-	water freshness.Mixed
-	ages  *freshness.Tally
-	begun bool
-	dead  float64
-	warm  float64
-}
-
-// least is the water that always stays in a store, so that its age has a meaning. [m³]
-const least = 1e-6
-
-// See takes a stretch of the store's life.
-func (w *watcher) See(s *seasons.Span) {
-	if !w.begun {
-		w.begun, w.water.Volume = true, s.Before+w.dead
-		w.water.Water.Heat = w.warm
-	}
-	span := s.To - s.From
-	if span <= 0 {
-		return
-	}
-	volume := math.Max(s.Before+w.dead, least)
-	w.water.Volume = volume
-	f := freshness.Flow{Span: span, In: math.Max(s.In, 0), Out: math.Max(s.Out+s.Spilled, 0)}
-	if after := volume + (f.In-f.Out)*span; after < least {
-		f.Out = math.Max(f.In+(volume-least)/span, 0)
-	}
-	out := w.water.Step(f, freshness.Water{Heat: w.warm}, freshness.Around{Outside: w.warm}, freshness.UsualDecay)
-	if out.Volume > 0 {
-		w.ages.Add(out.First.Age, out.Last.Age, out.Volume)
-	}
-}
-
-// ageYears is how long the water of one store is followed: its age settles within weeks of
-// use, and a year has every season.
-const ageYears = 2
-
-// Age lives one future of one store and tells how old the water is that it gives.
-func (h *Home) Age(ctx context.Context, in *seasons.Input, store int) (Fresh, error) {
-	short := *in
-	short.Years = ageYears
-	short.Stores, store = in.Stores[store:store+1], 0
-	in = &short
-	w, err := seasons.NewWorker(in)
-	if err != nil {
-		return Fresh{}, err
-	}
-	seen := &watcher{ages: freshness.NewAges(), dead: in.Stores[store].Dead + in.Stores[store].Reserve, warm: h.Warm}
-	if _, err := w.Chunk(ctx, 0, seen, store); err != nil {
-		return Fresh{}, err
-	}
-	if seen.ages.Sum == 0 {
-		return Fresh{Mean: math.Inf(1), Most: math.Inf(1)}, nil
-	}
-	return Fresh{Mean: seen.ages.Mean(), Most: seen.ages.Quantile(0.95), Drawn: seen.ages.Sum / float64(in.Years), Classes: seen.ages.Classes()}, nil
-}
-
 // Read puts a run's answer together with age, carry and refill times. ceiling is the mean age
 // up to which water counts as fresh [s].
 func (h *Home) Read(ctx context.Context, a *seasons.Answer, fresh []Fresh, ceiling float64) (*Result, error) {
@@ -136,7 +115,7 @@ func (h *Home) Read(ctx context.Context, a *seasons.Answer, fresh []Fresh, ceili
 	if err != nil {
 		return nil, err
 	}
-	r := &Result{Answer: a, Own: h.Own, Fresh: fresh, Knee: -1, Next: math.NaN(), Enough: EnoughShare, Ceiling: ceiling, Notes: len(h.Notes)}
+	r := &Result{Answer: a, Own: h.Own, Fresh: fresh, Knee: -1, Next: math.NaN(), Enough: EnoughShare, Ceiling: ceiling, Notes: len(h.Notes), Site: h.Site}
 	if r.Carry, err = w.CarryTimes(ctx, 0); err != nil {
 		return nil, err
 	}

@@ -1,0 +1,204 @@
+package years
+
+import (
+	"context"
+	"math"
+
+	"tideover/internal/assembly"
+	"tideover/internal/catalogue"
+	"tideover/internal/freshness"
+	"tideover/internal/job"
+	"tideover/internal/quantity"
+	"tideover/internal/seasons"
+)
+
+// Site is what the water of the job's own store stands in, and what arrives.
+type Site struct {
+	Arriving, Summer float64         // water of the main over the year, and as warm as it may come [°C]
+	Winter           float64         // and as cold [°C]
+	Chlorine         float64         // free, as read at a tap on the main; 0 until somebody reads it [kg/m³]
+	Read             bool            // somebody did
+	Hot, Cold        *float64        // air on a hot afternoon, on a cold night [°C]; nil where nobody told
+	Freezes          bool            // frost happens, or may
+	Indoors          bool            //
+	Shell            freshness.Shell // of one store
+	Each             float64         // water in one store when full [m³]
+	Count            float64         // stores
+	Decay            freshness.Decay // of chlorine in it
+}
+
+// colours are the shares of the sun that a shell takes up.
+var colours = map[string]float64{"black": 0.9, "green": 0.7, "beige": 0.5, "white": 0.3}
+
+// siteOf reads it off a job.
+func siteOf(j *job.Job, row catalogue.Store, count int, whole float64) Site {
+	p, c := &j.Place, &j.Choices
+	s := Site{Arriving: float64(p.Water.V), Summer: float64(p.Water.V + p.Water.Half), Winter: math.Max(float64(p.Water.V-p.Water.Half), 0.1),
+		Hot: told(p.Hot), Cold: told(p.Cold), Freezes: j.Taken("place.frost") == "yes", Indoors: c.Stands == "indoors",
+		Count: float64(count), Each: whole / float64(count)}
+	if v := j.Supply.Chlorine; v.From != "" || v.Basis != quantity.Assumed {
+		s.Chlorine, s.Read = float64(v.V), true
+	}
+	d := float64(row.Diameter)
+	top := math.Pi / 4 * d * d
+	s.Shell = freshness.Shell{Top: top, Side: math.Pi * d * float64(row.Overflow), Colour: colours[c.Colour], Insulation: float64(c.Insulation.V)}
+	if c.Stands != "sun" {
+		s.Shell.Shade = 1
+	}
+	s.Decay = freshness.UsualDecay
+	s.Decay.Bottom, s.Decay.Sides = top, 4/d
+	return s
+}
+
+func told(v quantity.Val[quantity.Temperature]) *float64 {
+	if v.From == "" && v.Basis == quantity.Assumed {
+		return nil
+	}
+	t := float64(v.V)
+	return &t
+}
+
+// rowOf is the catalogue row of the job's own store.
+func rowOf(a *assembly.Assembly) (catalogue.Store, bool) {
+	for _, i := range a.Of(assembly.Store) {
+		if row, ok := a.Parts[i].Row.(catalogue.Store); ok {
+			return row, true
+		}
+	}
+	return catalogue.Store{}, false
+}
+
+// watcher keeps the water of one store, or of two in turn: each drawn while it leads, and
+// what is drawn mixed on the way.
+type watcher struct {
+	water   [2]freshness.Mixed
+	halves  int // 1, or 2 in turn
+	usable  float64
+	dead    float64
+	site    *Site
+	ages    *freshness.Tally
+	begun   bool
+	through [24]float64 // drawn in each hour of the day, all days together [m³]
+	day     int
+	drawn   freshness.Drawn // of the day
+	days    int             // on which something was drawn
+	below   int             // on which what was drawn had less chlorine than is wanted
+	wanted  float64
+}
+
+// least is the water that always stays in a store, so that its age has a meaning. [m³]
+const least = 1e-6
+
+// See takes a stretch of the store's life.
+func (w *watcher) See(s *seasons.Span) {
+	span := s.To - s.From
+	if span <= 0 {
+		return
+	}
+	if day := int(s.From / seasons.Day); day != w.day {
+		w.close()
+		w.day = day
+	}
+	before, after := w.levels(s.Before, s.Lead), w.levels(s.After, s.Lead)
+	out := w.leaving(s, before, after)
+	in := freshness.Water{Chlorine: w.site.Chlorine, Heat: w.site.Arriving}
+	for i := range w.halves {
+		m := &w.water[i]
+		volume := math.Max(before[i]+w.dead/float64(w.halves), least)
+		if !w.begun {
+			m.Water = in
+		}
+		m.Volume = volume
+		f := freshness.Flow{Span: span, Out: math.Max(out[i], 0)}
+		f.In = math.Max((after[i]-before[i])/span+f.Out, 0)
+		if low := volume + (f.In-f.Out)*span; low < least {
+			f.Out = math.Max(f.In+(volume-least)/span, 0)
+		}
+		w.take(s, m.Step(f, in, freshness.Around{Outside: w.site.Arriving}, w.site.Decay))
+	}
+	w.begun = true
+}
+
+// levels splits a level among two stores in turn.
+func (w *watcher) levels(level float64, lead uint8) [2]float64 {
+	if w.halves == 1 {
+		return [2]float64{level}
+	}
+	a, z := seasons.Halves(level, w.usable, lead)
+	return [2]float64{a, z}
+}
+
+// leaving is what flows out of each: out of the one that leads, while it has any. [m³/s]
+func (w *watcher) leaving(s *seasons.Span, before, after [2]float64) (out [2]float64) {
+	all := s.Out + s.Spilled
+	if w.halves == 1 {
+		return [2]float64{all}
+	}
+	lead := int(s.Lead)
+	if math.Max(before[lead], after[lead]) <= least {
+		lead = 1 - lead
+	}
+	out[lead] = all
+	if falls := (before[1-lead] - after[1-lead]) / (s.To - s.From); falls > 0 { // the draw went over from one to the other
+		out[1-lead] = math.Min(falls, all)
+		out[lead] = all - out[1-lead]
+	}
+	return out
+}
+
+// take counts what left.
+func (w *watcher) take(s *seasons.Span, out freshness.Drawn) {
+	if !(out.Volume > 0) {
+		return
+	}
+	w.ages.Add(out.First.Age, out.Last.Age, out.Volume)
+	w.through[int(s.From/seasons.Hour)%24] += out.Volume
+	w.drawn.Volume += out.Volume
+	w.drawn.Mean.Chlorine += out.Mean.Chlorine * out.Volume
+}
+
+// close counts a day that ended.
+func (w *watcher) close() {
+	if w.drawn.Volume > 0 {
+		w.days++
+		if w.drawn.Mean.Chlorine < w.wanted*w.drawn.Volume {
+			w.below++
+		}
+	}
+	w.drawn = freshness.Drawn{}
+}
+
+// ageYears is how long the water of one store is followed: its age settles within weeks of
+// use, and a year has every season.
+const ageYears = 2
+
+// Age lives one future of one store and tells how old the water is that it gives.
+func (h *Home) Age(ctx context.Context, in *seasons.Input, store int) (Fresh, error) {
+	short := *in
+	short.Years = ageYears
+	short.Stores, store = in.Stores[store:store+1], 0
+	in = &short
+	w, err := seasons.NewWorker(in)
+	if err != nil {
+		return Fresh{}, err
+	}
+	own := &in.Stores[store]
+	seen := &watcher{ages: freshness.NewAges(), halves: 1, usable: own.Usable, dead: own.Dead + own.Reserve, site: &h.Site,
+		wanted: freshness.Residual(0, h.Site.Chlorine).Limit}
+	if own.InTurn {
+		seen.halves = 2
+	}
+	if _, err := w.Chunk(ctx, 0, seen, store); err != nil {
+		return Fresh{}, err
+	}
+	seen.close()
+	f := Fresh{Mean: math.Inf(1), Most: math.Inf(1), Old: 1, Days: seen.days, Below: seen.below}
+	if seen.ages.Sum > 0 {
+		f.Mean, f.Most, f.Drawn, f.Classes = seen.ages.Mean(), seen.ages.Quantile(0.95), seen.ages.Sum/float64(in.Years), seen.ages.Classes()
+		f.Old = seen.ages.Above(freshness.StandingLimit)
+	}
+	for hour, v := range seen.through {
+		f.Through[hour] = v / (ageYears * 365 * seasons.Hour)
+	}
+	return f, nil
+}

@@ -1,0 +1,143 @@
+package years
+
+import (
+	"math"
+
+	"tideover/internal/calc"
+	"tideover/internal/finding"
+	"tideover/internal/freshness"
+	"tideover/internal/quantity"
+	"tideover/internal/words"
+)
+
+// waterOf judges the water of the job's own store: chlorine, standing, warmth, frost, each
+// against what the main brings.
+func waterOf(r *Result, own string) []finding.Finding {
+	list := []finding.Finding{residualOf(r, own), standingOf(r, own), warmOf(r, own)}
+	if r.Site.Freezes {
+		list = append(list, freezeOf(r, own))
+	}
+	return list
+}
+
+func judged(id, own string, c freshness.Criterion) finding.Finding {
+	f := finding.New(id, "", "")
+	f.Name("store", own)
+	f.Source = words.Say(c.Source, nil)
+	return f
+}
+
+// seldomBelow is the share of days below the target from which on it is worth a look: one in
+// ten. Judgement.
+const seldomBelow = 0.1
+
+// residualOf judges free chlorine: the share of the days on which the store's water is drawn
+// that it has less than is wanted at a tap. What the main itself lacks is no fault of a store.
+func residualOf(r *Result, own string) finding.Finding {
+	f := judged("store-residual", own, freshness.Residual(0, r.Site.Chlorine))
+	fresh := &r.Fresh[r.Own]
+	switch {
+	case !r.Site.Read:
+		f.Blank("supply.chlorine")
+		f.Name("why", words.Say("residual.unread", nil))
+		return f
+	case r.Site.Chlorine < freshness.ResidualLimit:
+		f.Blank("supply.chlorine")
+		f.Name("why", words.Say("residual.lacks", nil))
+		return f
+	case fresh.Days == 0:
+		f.Blank("interruptions.habit")
+		f.Name("why", words.Say("residual.undrawn", nil))
+		return f
+	}
+	share := finding.Of(quantity.RatioDim, float64(fresh.Below)/float64(fresh.Days))
+	f.Against(share, quantity.Quantity{Dim: quantity.RatioDim, SI: seldomBelow, Basis: quantity.Assumed}, finding.AtMost, finding.LookAt)
+	f.Arg("wanted", finding.Of(quantity.DoseDim, freshness.ResidualLimit))
+	f.Arg("arriving", finding.Of(quantity.DoseDim, r.Site.Chlorine))
+	f.Name("days", quantity.Fixed(float64(fresh.Days), 0))
+	return f
+}
+
+// standingOf judges water that has stood for two weeks: one litre in twenty may be older.
+func standingOf(r *Result, own string) finding.Finding {
+	fresh := &r.Fresh[r.Own]
+	c := freshness.Standing(fresh.Most, 0)
+	f := judged("store-standing", own, c)
+	f.Against(finding.Of(quantity.TimeDim, fresh.Most), quantity.Quantity{Dim: quantity.TimeDim, SI: c.Limit, Basis: quantity.Stated}, finding.AtMost, finding.LookAt)
+	f.Arg("old", finding.Of(quantity.RatioDim, fresh.Old))
+	return f
+}
+
+// What a clear hot day is taken to be beside its afternoon. Judgement: the sun stands 75° high
+// at noon, nights are ten degrees cooler, a light wind.
+const (
+	hotSwing  = 10.0
+	hotWind   = 1.0
+	sunAt     = 38.5 * math.Pi / 180 // latitude where the midsummer sun stands so high
+	midsummer = 172
+)
+
+// warmOf judges the warmest day's mean of the store against the limit for stored water, or
+// against the water that comes in, where that is warmer.
+func warmOf(r *Result, own string) finding.Finding {
+	s := &r.Site
+	if s.Hot == nil {
+		f := judged("store-warm", own, freshness.Warm(0, s.Summer))
+		f.Blank("place.hot-day")
+		return f
+	}
+	w := freshness.Weather{Low: *s.Hot - hotSwing, High: *s.Hot, Wind: hotWind, Latitude: sunAt, Day: midsummer}
+	if s.Indoors {
+		w.Wind = 0
+	}
+	var through [24]float64
+	for hour, q := range r.Fresh[r.Own].Through {
+		through[hour] = q / s.Count
+	}
+	mean, most := freshness.Warmest(s.Each, through, s.Summer, w.Hours(s.Shell))
+	c := freshness.Warm(mean, s.Summer)
+	f := judged("store-warm", own, c)
+	f.Against(finding.Of(quantity.TemperatureDim, mean), quantity.Quantity{Dim: quantity.TemperatureDim, SI: c.Limit, Basis: quantity.Stated}, finding.AtMost, finding.LookAt)
+	f.Arg("most", finding.Of(quantity.TemperatureDim, most))
+	f.Arg("arriving", finding.Of(quantity.TemperatureDim, s.Summer))
+	f.Arg("air", finding.Of(quantity.TemperatureDim, *s.Hot))
+	f.Name("against", "")
+	if c.Arriving {
+		f.Name("against", " "+words.Say("warm.arriving", nil))
+	}
+	return f
+}
+
+// aNight is how long frost lasts that a store must stand without freezing; frostWind blows
+// in it. Judgement.
+const (
+	aNight    = 12 * 3600.0
+	frostWind = 3.0 // m/s
+	aTenth    = 0.1 // of the water turned to ice: floats and valves no longer move
+)
+
+// freezeOf judges how long a full store stands a cold night until a tenth of it is ice, nothing
+// flowing.
+func freezeOf(r *Result, own string) finding.Finding {
+	f := finding.New("store-freeze", "", "")
+	f.Name("store", own)
+	f.Source = words.Say("source.store-freeze", nil)
+	s := &r.Site
+	if s.Cold == nil {
+		f.Blank("place.cold-night")
+		return f
+	}
+	sheet := &calc.Sheet{}
+	outside := sheet.Eval(freshness.ConvectionEq, frostWind)
+	u := sheet.Eval(freshness.WallEq, 100, s.Shell.Insulation, 0.035, outside)
+	loss := u * (s.Shell.Top + s.Shell.Side)
+	cools := sheet.Eval(freshness.CoolEq, s.Each, loss, s.Winter, *s.Cold)
+	ice := cools + sheet.Eval(freshness.IceEq, aTenth, s.Each, loss, *s.Cold)
+	if !math.IsInf(ice, 1) {
+		f.Calc = sheet.Steps
+	}
+	f.Against(finding.Of(quantity.TimeDim, ice), quantity.Quantity{Dim: quantity.TimeDim, SI: aNight, Basis: quantity.Assumed}, finding.AtLeast, finding.LookAt)
+	f.Arg("cools", finding.Of(quantity.TimeDim, cools))
+	f.Arg("air", finding.Of(quantity.TemperatureDim, *s.Cold))
+	return f
+}
