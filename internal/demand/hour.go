@@ -11,7 +11,8 @@ type pulse struct {
 	from, to float64
 	flow     float64
 	use      uint8
-	mark     float64 // 0..1: who is cut first when water is rationed
+	mark     float64 // 0..of: who is cut first when water is rationed
+	of       float64
 }
 
 // Piece is a stretch in which the flow does not change.
@@ -161,13 +162,13 @@ func (r *Reader) draw(g Group, hour, day, week, clock, n int) {
 			low = share[k]
 			k++
 		}
-		mark := (which - low) / (share[k] - low)
+		mark, wide := which-low, share[k]-low
 		i := uses[k]
 		u := &m.Uses[i]
 		if u.Swing > 0 {
 			// Thinned from the season's most, and the mark made even again.
 			keep := u.season(day%365) / (1 + u.Swing)
-			if mark > keep {
+			if mark > keep*wide {
 				continue
 			}
 			mark /= keep
@@ -178,7 +179,7 @@ func (r *Reader) draw(g Group, hour, day, week, clock, n int) {
 			lasts, flow = Hour, volume/Hour
 		}
 		from := start + float64(when)*(0x1p-32*Hour)
-		r.pulses = append(r.pulses, pulse{from, from + lasts, flow, uint8(i), mark})
+		r.pulses = append(r.pulses, pulse{from, from + lasts, flow, uint8(i), mark, wide})
 	}
 }
 
@@ -188,7 +189,7 @@ func (p *pulse) cut(m *Home, stage int) float64 {
 		return p.to
 	}
 	u := &m.Uses[p.use]
-	if p.mark >= u.Keep[stage] {
+	if p.mark >= u.Keep[stage]*p.of {
 		return 0
 	}
 	return p.from + (p.to-p.from)*u.Less[stage]

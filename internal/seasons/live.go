@@ -152,11 +152,18 @@ func (w *Worker) rest(n *now) {
 	for i := range w.tanks {
 		b := &w.tanks[i]
 		b.dry = 0
-		if b.level == b.usable && b.weep == 0 && (w.watch == nil || i != w.watched) {
+		if w.idle(i, n) {
 			continue
 		}
 		w.run(i, n, flows{at: n.from, dt: dt})
 	}
+}
+
+// idle says that nothing comes into a store, nothing spills and nobody looks: where nothing is
+// drawn either, it stays as it is.
+func (w *Worker) idle(i int, n *now) bool {
+	b := &w.tanks[i]
+	return (b.level == b.usable || b.fill[n.main][0] == 0) && b.weep == 0 && (w.watch == nil || i != w.watched)
 }
 
 // hour is a stretch within one hour in which something is drawn, or would be.
@@ -315,7 +322,13 @@ func (w *Worker) glide(i int, n *now, p *demand.Piece, leak float64) bool {
 // and the store only fills.
 func (w *Worker) bar(i int, n *now, lost float64) {
 	b := &w.tanks[i]
-	w.run(i, n, flows{at: n.from, dt: n.to - n.from})
+	if w.idle(i, n) {
+		if b.level > 0 {
+			b.dry = 0
+		}
+	} else {
+		w.run(i, n, flows{at: n.from, dt: n.to - n.from})
+	}
 	if lost > 0 {
 		b.n.Short += lost
 		b.n.Barred += lost
