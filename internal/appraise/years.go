@@ -67,6 +67,10 @@ func LiveThrough(ctx context.Context, in Input, ask YearsAsk, tell func(done, to
 		home.Thin(briefSizes)
 		least, ask.Most = briefFutures, briefFutures
 	}
+	whole := tell
+	if tell != nil && !ask.Brief { // what is tried afterwards takes as long again
+		tell = func(done, total int) { whole(done, 2*total) }
+	}
 	run := yearsRun{ctx, home, seasons.Ask{Measure: seasons.RideThrough, Store: home.Own, Half: ask.Half, Least: least, Most: ask.Most}, tell}
 	answer, fresh, err := run.of(home.Input)
 	if err != nil {
@@ -81,7 +85,7 @@ func LiveThrough(ctx context.Context, in Input, ask YearsAsk, tell func(done, to
 		return nil, err
 	}
 	if y.Window == nil && !ask.Brief {
-		if err := run.open(y.Result, ceiling); err != nil {
+		if err := run.open(y.Result, ceiling, whole); err != nil {
 			return nil, err
 		}
 	}
@@ -89,6 +93,9 @@ func LiveThrough(ctx context.Context, in Input, ask YearsAsk, tell func(done, to
 		if err := run.tails(y.Result); err != nil {
 			return nil, err
 		}
+	}
+	if whole != nil {
+		whole(1, 1)
 	}
 	y.Findings = years.Findings(y.Result, in.Job.System())
 	cite(in, y.Findings)
@@ -194,7 +201,7 @@ func (r *yearsRun) tails(res *years.Result) error {
 }
 
 // open tries what might open a window where there is none.
-func (r *yearsRun) open(res *years.Result, ceiling float64) error {
+func (r *yearsRun) open(res *years.Result, ceiling float64, tell func(done, total int)) error {
 	list, err := r.home.Variants()
 	if err != nil {
 		return err
@@ -202,17 +209,37 @@ func (r *yearsRun) open(res *years.Result, ceiling float64) error {
 	try := *r
 	n := min(openFutures, r.ask.Most)
 	try.tell, try.ask.Least, try.ask.Most = nil, n, n
-	for _, v := range append([]seasons.Variant{{Input: r.home.Input}}, list...) {
+	one := func(v *seasons.Variant) (years.Opened, error) {
 		answer, fresh, err := try.of(v.Input)
+		if err != nil {
+			return years.Opened{}, err
+		}
+		return years.Opened{ID: v.ID, Uses: v.Uses, Every: v.Every, Window: years.WindowOf(answer, fresh, ceiling),
+			Share: answer.Stores[res.Own].By[seasons.RideThrough].Value, Age: fresh[res.Own].Mean}, nil
+	}
+	if res.AsIs, err = one(&seasons.Variant{Input: r.home.Input}); err != nil {
+		return err
+	}
+	for i := range list {
+		if tell != nil {
+			tell(len(list)+i, 2*len(list))
+		}
+		o, err := one(&list[i])
 		if err != nil {
 			return err
 		}
-		o := years.Opened{ID: v.ID, Uses: v.Uses, Every: v.Every, Window: years.WindowOf(answer, fresh, ceiling),
-			Share: answer.Stores[res.Own].By[seasons.RideThrough].Value, Age: fresh[res.Own].Mean}
-		if v.ID == "" {
-			res.AsIs = o
-		} else {
-			res.Opens = append(res.Opens, o)
+		res.Opens = append(res.Opens, o)
+	}
+	for _, p := range res.Pairs() {
+		both := list[p[0]].And(&list[p[1]])
+		o, err := one(&both)
+		if err != nil {
+			return err
+		}
+		o.Both = []years.Opened{res.Opens[p[0]], res.Opens[p[1]]}
+		res.Opens = append(res.Opens, o)
+		if o.Window != nil {
+			break // the mildest that opens one is enough
 		}
 	}
 	return nil

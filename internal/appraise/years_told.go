@@ -154,6 +154,12 @@ func (d YearsDocument) JSON() ([]byte, error) {
 		Worst float64 `json:"worst-spell-s"`
 		Short float64 `json:"short-m3-year"`
 	}
+	type tried struct {
+		What   string   `json:"what"`
+		Share  float64  `json:"ride-through"`
+		Age    *float64 `json:"mean-age-s"`
+		Window []string `json:"window"`
+	}
 	finite := func(v float64) *float64 {
 		if math.IsInf(v, 0) || math.IsNaN(v) {
 			return nil
@@ -175,11 +181,20 @@ func (d YearsDocument) JSON() ([]byte, error) {
 		Narrow   bool            `json:"as-narrow-as-asked"`
 		Stores   []store         `json:"stores"`
 		Window   []string        `json:"window"` // first and last size that are enough and fresh; null: none
+		Tried    []tried         `json:"tried"`  // changes, where no size is both; of the own store
 		Tails    []tail          `json:"tails"`  // the own store where all lengths are of one law
 		Told     []string        `json:"told"`
 		Findings json.RawMessage `json:"findings"`
 	}{Format: 1, Name: d.Job.Name, Date: d.Job.Date, Units: d.Job.Units, Years: y.Answer.Years, Futures: y.Answer.Futures, Narrow: y.Answer.Narrow,
 		Told: y.Told(d.Job.System()), Findings: list}
+	for i := range y.Opens {
+		o := &y.Opens[i]
+		one := tried{What: o.Text(d.Job.System()), Share: o.Share, Age: finite(o.Age)}
+		if o.Window != nil {
+			one.Window = []string{y.Answer.Stores[o.Window.First].Name, y.Answer.Stores[o.Window.Last].Name}
+		}
+		doc.Tried = append(doc.Tried, one)
+	}
 	for _, v := range y.Tails {
 		doc.Tails = append(doc.Tails, tail{v.Law, v.Share, v.Worst, v.Short})
 	}

@@ -9,7 +9,7 @@ import (
 // Variant is one change of how a home lives with its stores, to be lived through like the
 // input itself: what opens a window between too small and too old is tried, not guessed.
 type Variant struct {
-	ID    string // "through", "in-turn", "routine", "ration"
+	ID    string // "through", "in-turn", "routine", "ration"; of who makes some: "battery", "automatic"; "both" of two at once
 	Uses  []string
 	Every float64 // of a routine [s]
 	Input *Input
@@ -87,4 +87,26 @@ func Through(in *Input, keys ...string) (*Input, error) {
 	v := *in
 	v.Home = m
 	return &v, nil
+}
+
+// And is two changes at once: the first, and what the second changes laid over it.
+func (v *Variant) And(o *Variant) Variant {
+	both := *v.Input
+	switch o.ID {
+	case "through":
+		both.Home = o.Input.Home
+	case "in-turn":
+		both.Stores = o.Input.Stores
+	case "routine":
+		both.Routine = o.Input.Routine
+	case "ration":
+		both.Ration = o.Input.Ration
+	case "battery":
+		both.Pump = o.Input.Pump
+	case "automatic":
+		both.Change = o.Input.Change
+	default:
+		panic("seasons: variant " + o.ID + ": not known")
+	}
+	return Variant{ID: "both", Input: &both}
 }

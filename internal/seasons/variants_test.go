@@ -44,3 +44,31 @@ func TestVariants(t *testing.T) {
 		t.Errorf("variants %v", ids)
 	}
 }
+
+// TestTwoAtOnce: two changes at once are both in the input, whichever comes first.
+func TestTwoAtOnce(t *testing.T) {
+	in := town(t, 4, Automatic)
+	list, err := Variants(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	of := func(id string) *Variant {
+		for i := range list {
+			if list[i].ID == id {
+				return &list[i]
+			}
+		}
+		t.Fatalf("no %s", id)
+		return nil
+	}
+	ration, routine := of("ration"), of("routine")
+	a, b := ration.And(routine), routine.And(ration)
+	for _, v := range []Variant{a, b} {
+		if v.Input.Ration != ration.Input.Ration || v.Input.Routine != routine.Input.Routine || v.Input.Check() != nil {
+			t.Errorf("%+v", v.Input)
+		}
+	}
+	if in.Ration[0] != 0 || routine.Input.Ration[0] != 0 {
+		t.Error("the input itself was changed")
+	}
+}

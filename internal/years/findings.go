@@ -128,11 +128,39 @@ func (r *Result) opens(sys quantity.System) string {
 	return words.Say(id, args)
 }
 
+// Pairs are the changes to be tried together where none opens a window by itself, as indices
+// into Opens: the one that wins most interruptions with each that makes the water fresher,
+// the mildest first.
+func (r *Result) Pairs() [][2]int {
+	ride, _ := r.helps()
+	if ride == nil || r.Window != nil {
+		return nil
+	}
+	var list [][2]int
+	first := 0
+	for i := range r.Opens {
+		if o := &r.Opens[i]; o.Window != nil {
+			return nil
+		} else if o == ride {
+			first = i
+		}
+	}
+	for i := range r.Opens {
+		if o := &r.Opens[i]; i != first && o.ID != r.Opens[first].ID && o.Age < 0.9*r.AsIs.Age {
+			list = append(list, [2]int{first, i})
+		}
+	}
+	return list
+}
+
 // helps are the changes that win most: interruptions ridden out, five of a hundred at the
 // least, and days of age, a tenth at the least; nil where none does.
 func (r *Result) helps() (ride, age *Opened) {
 	for i := range r.Opens {
 		o := &r.Opens[i]
+		if len(o.Both) > 0 {
+			continue
+		}
 		if o.Share > r.AsIs.Share+0.05 && (ride == nil || o.Share > ride.Share) {
 			ride = o
 		}
@@ -146,6 +174,8 @@ func (r *Result) helps() (ride, age *Opened) {
 // Text says what was changed.
 func (o *Opened) Text(sys quantity.System) string {
 	switch {
+	case len(o.Both) > 0:
+		return words.Say("opens.both-at-once", words.Args{"one": o.Both[0].Text(sys), "other": o.Both[1].Text(sys)})
 	case len(o.Uses) > 0:
 		var uses []string
 		for _, key := range o.Uses {

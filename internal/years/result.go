@@ -99,6 +99,7 @@ type Opened struct {
 	ID     string // of seasons.Variant
 	Uses   []string
 	Every  float64
+	Both   []Opened // of two changes at once: each alone
 	Window *Window
 	Share  float64 // ridden out by the job's own store then
 	Age    float64 // mean age of its water then [s]
