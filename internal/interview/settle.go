@@ -67,9 +67,9 @@ func (v *Interview) ladder(p *plan, doc *job.Doc, must *finding.Finding) [][]job
 
 // answersOf are the questions behind the fields that move a finding.
 var answersOf = map[string][]string{
-	"vented-heater-boosted":  {"heater"},
-	"promise-heater-boosted": {"heater"},
-	"heater-rating":          {"heater", "pressure"},
+	"vented-heater-boosted":  {"heater", "pump"},
+	"promise-heater-boosted": {"heater", "pump"},
+	"heater-rating":          {"heater", "pump", "pressure"},
 	"outlet-flow":            {"storeys", "pressure", "bathrooms"},
 	"outlet-peak":            {"pressure", "worst-hours"},
 	"pump-start":             {"storeys"},
@@ -88,7 +88,11 @@ func (v *Interview) stuck(m *mend.Mended) error {
 	if len(questions) == 0 {
 		questions = []string{"pressure", "storeys", "place"}
 	}
+	id := "ask.conflict.stuck"
+	if questions[0] == "heater" { // often only because nobody has looked at it
+		id = "ask.conflict.heater"
+	}
 	title, sentence := finding.Text(worst, m.Doc.Job.System())
-	return &Conflict{Fight: questions, ID: "ask.conflict.stuck",
+	return &Conflict{Fight: questions, ID: id,
 		Args: words.Args{"answers": v.names(questions...), "title": title, "sentence": sentence}}
 }
