@@ -65,7 +65,11 @@ func LiveThrough(ctx context.Context, in Input, ask YearsAsk, tell func(done, to
 	least := 0
 	if ask.Brief {
 		home.Thin(briefSizes)
-		least, ask.Most = briefFutures, briefFutures
+		least = briefFutures
+		if home.Busy() {
+			least /= 2
+		}
+		ask.Most = least
 	}
 	whole := tell
 	if tell != nil && !ask.Brief { // what is tried afterwards takes as long again

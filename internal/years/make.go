@@ -40,6 +40,7 @@ const (
 	slowestHand  = 45 * 60.0
 	wakes, rests = 6, 23 // hours between which somebody is awake
 	mostSizes    = 10
+	farOff       = 5.0 // times as small or as large as the own store: nobody would think of it
 )
 
 // ErrNoStore is the refusal of a home in which nothing is stored.
@@ -264,6 +265,9 @@ func (h *Home) stores(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit, cat
 	list = slices.CompactFunc(list, func(x, y size) bool {
 		return x == y || x != own && y != own && math.Abs(usable(y)-usable(x)) < 0.02*usable(y)
 	})
+	list = slices.DeleteFunc(list, func(s size) bool {
+		return s != own && (usable(s) < usable(own)/farOff || usable(s) > usable(own)*farOff)
+	})
 	list = around(list, slices.Index(list, own))
 	for i, s := range list {
 		if s == own {
@@ -287,6 +291,14 @@ func (h *Home) stores(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit, cat
 	}
 	return nil
 }
+
+// Busy says that a home draws so much through its store, hour by hour, that years of it take
+// long: more than a household does.
+func (h *Home) Busy() bool {
+	return h.Input.Change == seasons.Never && h.Input.Home.Mean()*seasons.Day > busy
+}
+
+const busy = 1.5 // m³/d
 
 // Thin keeps at most so many sizes, spread over all of them, the own among them.
 func (h *Home) Thin(most int) {

@@ -72,7 +72,7 @@ func standingOf(r *Result, own string) finding.Finding {
 // at noon, nights are ten degrees cooler, a light wind.
 const (
 	hotSwing  = 10.0
-	hotWind   = 1.0
+	hotWind   = 2.0
 	sunAt     = 38.5 * math.Pi / 180 // latitude where the midsummer sun stands so high
 	midsummer = 172
 )
