@@ -82,8 +82,8 @@ func (d *desk) open(fresh bool) error {
 
 // leave closes a desk: the job is renamed, gone or the server ends.
 func (p *Pages) leave(name string) {
-	p.dropPack(name)
-	p.dropYears(name)
+	p.packs.drop(name)
+	p.lives.drop(name)
 	p.mu.Lock()
 	d := p.desks[name]
 	delete(p.desks, name)

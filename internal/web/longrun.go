@@ -2,6 +2,8 @@ package web
 
 import (
 	"context"
+	"net/http"
+	"strconv"
 	"sync"
 )
 
@@ -35,6 +37,8 @@ type longRun struct {
 func (k *longRun) begin(of string, cancel context.CancelFunc) {
 	k.of, k.cancel, k.stage, k.bell = of, cancel, runWaits, make(chan struct{})
 }
+
+func (k *longRun) end() { k.cancel() }
 
 // move changes a run and wakes who waits for it.
 func (k *longRun) move(change func()) {
@@ -88,4 +92,15 @@ func (k *longRun) halt(ctx context.Context) {
 		k.mu.Unlock()
 		k.await(ctx, tick)
 	}
+}
+
+// follow waits, where a page asks to, until a run has changed since the page was made.
+func (k *longRun) follow(r *http.Request) {
+	tick, err := strconv.Atoi(r.URL.Query().Get("after"))
+	if err != nil || !k.running() {
+		return
+	}
+	ctx, cancel := context.WithTimeout(r.Context(), mostPatience)
+	defer cancel()
+	k.await(ctx, tick)
 }

@@ -1,7 +1,6 @@
 package web
 
 import (
-	"context"
 	"mime"
 	"net/http"
 	"net/url"
@@ -39,11 +38,9 @@ func (p *Pages) packPage(w http.ResponseWriter, r *http.Request) {
 	if d == nil {
 		return
 	}
-	k := p.packOf(d.name)
-	if tick, err := strconv.Atoi(r.URL.Query().Get("after")); err == nil && k != nil && k.running() {
-		ctx, cancel := context.WithTimeout(r.Context(), mostPatience)
-		k.await(ctx, tick)
-		cancel()
+	k := p.packs.get(d.name)
+	if k != nil {
+		k.follow(r)
 	}
 	d.mu.Lock()
 	defer d.mu.Unlock()
@@ -118,7 +115,7 @@ func (p *Pages) stopPack(w http.ResponseWriter, r *http.Request) {
 	if d == nil || !p.form(w, r) {
 		return
 	}
-	if k := p.packOf(d.name); k != nil {
+	if k := p.packs.get(d.name); k != nil {
 		k.halt(r.Context())
 	}
 	goTo(w, r, d.url()+"/pack")
@@ -135,7 +132,7 @@ func (p *Pages) packFile(w http.ResponseWriter, r *http.Request) {
 	if d == nil {
 		return
 	}
-	k, name := p.packOf(d.name), r.PathValue("file")
+	k, name := p.packs.get(d.name), r.PathValue("file")
 	if k == nil {
 		p.nothing(w, r)
 		return

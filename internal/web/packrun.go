@@ -28,31 +28,16 @@ type packOrder struct {
 	full  bool   // every single failure is tried first
 }
 
-// packOf is the pack of a job, or nil.
-func (p *Pages) packOf(name string) *packRun {
-	p.mu.Lock()
-	defer p.mu.Unlock()
-	return p.packs[name]
-}
-
 // startPack makes the pack of a desk in the background; one that is under way goes on. The
 // desk is locked.
 func (p *Pages) startPack(d *desk, o packOrder) {
-	if k := p.packOf(d.name); k != nil && k.running() {
+	if k := p.packs.get(d.name); k != nil && k.running() {
 		return
 	}
 	ctx, cancel := context.WithCancel(p.ctx)
 	k := &packRun{order: o}
 	k.begin(revision(d.src), cancel)
-	p.mu.Lock()
-	p.packs[d.name] = k
-	p.packed = append(without(p.packed, d.name), d.name)
-	for len(p.packed) > mostPacks {
-		p.packs[p.packed[0]].cancel()
-		delete(p.packs, p.packed[0])
-		p.packed = p.packed[1:]
-	}
-	p.mu.Unlock()
+	p.packs.put(d.name, k)
 	in, known := d.input, d.appraisal
 	if o.full && d.stage != last || d.stage == glance {
 		known = nil
@@ -61,27 +46,6 @@ func (p *Pages) startPack(d *desk, o packOrder) {
 		defer cancel()
 		p.makePack(ctx, k, d.name, in, known)
 	}()
-}
-
-func without(list []string, name string) []string {
-	var kept []string
-	for _, n := range list {
-		if n != name {
-			kept = append(kept, n)
-		}
-	}
-	return kept
-}
-
-// dropPack stops and forgets a job's pack: the job is renamed or gone.
-func (p *Pages) dropPack(name string) {
-	p.mu.Lock()
-	defer p.mu.Unlock()
-	if k := p.packs[name]; k != nil {
-		k.cancel()
-	}
-	delete(p.packs, name)
-	p.packed = without(p.packed, name)
 }
 
 // makePack works out what is not known yet and sets the sheets.

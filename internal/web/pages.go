@@ -24,17 +24,15 @@ type Pages struct {
 	mu      sync.Mutex
 	desks   map[string]*desk
 	glances map[string]glimpse
-	packs   map[string]*packRun
-	packed  []string // the names of packs, the oldest first
-	lives   map[string]*yearsRun
-	lived   []string // their names, the oldest first
+	packs   recent[*packRun]
+	lives   recent[*yearsRun]
 }
 
 // New readies the pages of a folder; today tells the date a new job carries.
 func New(folder *shelf.Folder, cat *catalogue.Catalogue, version string, today func() string) *Pages {
 	p := &Pages{
 		folder: folder, catalogue: cat, version: version, today: today,
-		slow: make(chan struct{}, 1), desks: map[string]*desk{}, glances: map[string]glimpse{}, packs: map[string]*packRun{}, lives: map[string]*yearsRun{},
+		slow: make(chan struct{}, 1), desks: map[string]*desk{}, glances: map[string]glimpse{}, packs: recent[*packRun]{most: mostPacks}, lives: recent[*yearsRun]{most: mostLived},
 	}
 	p.ctx, p.end = context.WithCancel(context.Background())
 	p.mux = p.routes()

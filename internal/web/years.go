@@ -49,11 +49,9 @@ func (p *Pages) years(w http.ResponseWriter, r *http.Request) {
 	if d == nil {
 		return
 	}
-	k := p.yearsOf(d.name)
-	if tick, err := strconv.Atoi(r.URL.Query().Get("after")); err == nil && k != nil && k.running() {
-		ctx, cancel := context.WithTimeout(r.Context(), mostPatience)
-		k.await(ctx, tick)
-		cancel()
+	k := p.lives.get(d.name)
+	if k != nil {
+		k.follow(r)
 	}
 	d.mu.Lock()
 	defer d.mu.Unlock()
@@ -105,13 +103,6 @@ func (v *yearsView) answer(k *yearsRun) {
 	v.Rests = y.Told(sys)
 }
 
-// yearsOf is the run of a job, or nil.
-func (p *Pages) yearsOf(name string) *yearsRun {
-	p.mu.Lock()
-	defer p.mu.Unlock()
-	return p.lives[name]
-}
-
 // liveYears begins a run; one that is under way goes on.
 func (p *Pages) liveYears(w http.ResponseWriter, r *http.Request) {
 	d := p.on(w, r)
@@ -130,21 +121,13 @@ func (p *Pages) liveYears(w http.ResponseWriter, r *http.Request) {
 
 // startYears lives through the years of a desk's state in the background. The desk is locked.
 func (p *Pages) startYears(d *desk, full bool) {
-	if k := p.yearsOf(d.name); k != nil && k.running() {
+	if k := p.lives.get(d.name); k != nil && k.running() {
 		return
 	}
 	ctx, cancel := context.WithCancel(p.ctx)
 	k := &yearsRun{full: full, job: d.input.Job}
 	k.begin(revision(d.src), cancel)
-	p.mu.Lock()
-	p.lives[d.name] = k
-	p.lived = append(without(p.lived, d.name), d.name)
-	for len(p.lived) > mostLived {
-		p.lives[p.lived[0]].cancel()
-		delete(p.lives, p.lived[0])
-		p.lived = p.lived[1:]
-	}
-	p.mu.Unlock()
+	p.lives.put(d.name, k)
 	in := d.input
 	go func() {
 		defer cancel()
@@ -198,7 +181,7 @@ func (p *Pages) outageLogs(j *job.Job) (logs appraise.Logs, err error) {
 // withYears adds years to an appraisal of a state of the file: those lived for its page, or
 // a short run.
 func (p *Pages) withYears(ctx context.Context, in appraise.Input, a *appraise.Appraisal, name, of string, tell func(done, total int)) (*appraise.Appraisal, error) {
-	if k := p.yearsOf(name); k != nil && k.of == of {
+	if k := p.lives.get(name); k != nil && k.of == of {
 		k.mu.Lock()
 		y := k.years
 		k.mu.Unlock()
@@ -219,19 +202,8 @@ func (p *Pages) stopYears(w http.ResponseWriter, r *http.Request) {
 	if d == nil || !p.form(w, r) {
 		return
 	}
-	if k := p.yearsOf(d.name); k != nil {
+	if k := p.lives.get(d.name); k != nil {
 		k.halt(r.Context())
 	}
 	goTo(w, r, d.url()+"/years")
-}
-
-// dropYears stops and forgets a job's years: the job is renamed or gone.
-func (p *Pages) dropYears(name string) {
-	p.mu.Lock()
-	defer p.mu.Unlock()
-	if k := p.lives[name]; k != nil {
-		k.cancel()
-	}
-	delete(p.lives, name)
-	p.lived = without(p.lived, name)
 }
