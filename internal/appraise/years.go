@@ -4,12 +4,14 @@ import (
 	"context"
 	"math"
 	"runtime"
+	"strconv"
 	"sync"
 
 	"tideover/internal/circuit"
 	"tideover/internal/finding"
 	"tideover/internal/outage"
 	"tideover/internal/seasons"
+	"tideover/internal/words"
 	"tideover/internal/years"
 )
 
@@ -19,6 +21,8 @@ type YearsAsk struct {
 	Half float64     // 0 counts as 0.03
 	Most int         // 0 counts as 128
 	Logs outage.Logs // of the logs the job names
+
+	SoFar func(text string) // hears what the headline is so far, as the years go by; nil: nobody asks
 
 	// Brief lives a few futures of a few sizes and tries no change: what a pack and a page
 	// are ready to wait for. Half and Most do not count then.
@@ -75,7 +79,7 @@ func LiveThrough(ctx context.Context, in Input, ask YearsAsk, tell func(done, to
 	if tell != nil && !ask.Brief { // what is tried afterwards takes as long again
 		tell = func(done, total int) { whole(done, 2*total) }
 	}
-	run := yearsRun{ctx, home, seasons.Ask{Measure: seasons.RideThrough, Store: home.Own, Half: ask.Half, Least: least, Most: ask.Most}, tell}
+	run := yearsRun{ctx, home, seasons.Ask{Measure: seasons.RideThrough, Store: home.Own, Half: ask.Half, Least: least, Most: ask.Most}, tell, ask.SoFar}
 	answer, fresh, err := run.of(home.Input)
 	if err != nil {
 		return nil, err
@@ -113,6 +117,16 @@ type yearsRun struct {
 	home *years.Home
 	ask  seasons.Ask
 	tell func(done, total int)
+	far  func(text string)
+}
+
+// say tells the headline so far.
+func (r *yearsRun) say(g *seasons.Gather) {
+	if r.far == nil || g.Next() < 2 {
+		return
+	}
+	a := g.Answer()
+	r.far(words.Say("store.so-far", words.Args{"odds": odds(a.Stores[r.ask.Store].By[seasons.RideThrough]), "years": strconv.Itoa(int(a.Years))}))
 }
 
 // of lives through an input, and through one future of each store for the age of its water.
@@ -168,6 +182,7 @@ func (r *yearsRun) lives(in *seasons.Input) (*seasons.Answer, error) {
 					cancel()
 				} else if r.tell != nil {
 					r.tell(g.Next(), r.ask.Most)
+					r.say(g)
 				}
 				mu.Unlock()
 			}
@@ -191,7 +206,7 @@ const openFutures = 16
 func (r *yearsRun) tails(res *years.Result) error {
 	try := *r
 	n := min(openFutures, r.ask.Most)
-	try.tell, try.ask.Store, try.ask.Least, try.ask.Most = nil, 0, n, n
+	try.tell, try.far, try.ask.Store, try.ask.Least, try.ask.Most = nil, nil, 0, n, n
 	laws, inputs := r.home.Tails()
 	for i, in := range inputs {
 		a, err := try.lives(in)
@@ -212,7 +227,7 @@ func (r *yearsRun) open(res *years.Result, ceiling float64, tell func(done, tota
 	}
 	try := *r
 	n := min(openFutures, r.ask.Most)
-	try.tell, try.ask.Least, try.ask.Most = nil, n, n
+	try.tell, try.far, try.ask.Least, try.ask.Most = nil, nil, n, n
 	one := func(v *seasons.Variant) (years.Opened, error) {
 		answer, fresh, err := try.of(v.Input)
 		if err != nil {

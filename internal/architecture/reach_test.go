@@ -91,6 +91,7 @@ var families = map[string]string{
 	"test.off.":               "what is shut off before the pressure test",
 	"test.step.":              "a step of the pressure test",
 	"turn.":                   "a position to turn to",
+	"seasons.col.":            "a column of the sizes on paper and page",
 	"law.":                    "a law of lengths",
 	"ride.why-":               "what keeps a store from giving its water",
 	"use.":                    "a kind of draw",

@@ -45,7 +45,6 @@ func (c *SizeChart) Scene() *Scene {
 	p.curve("chart line dash", lucky)
 	p.curve("chart line", line)
 	c.marks(p)
-	p.name("label", words.Say("chart.size.line", nil), line, 0.75)
 	p.name("label", words.Say("chart.size.unlucky", nil), unlucky, 0.7)
 	p.name("label", words.Say("chart.size.lucky", nil), lucky, 0.7)
 	c.limits(p)
@@ -97,7 +96,7 @@ func (c *SizeChart) marks(p *plot) {
 		_, low := p.at(Point{v.Usable, v.Low})
 		_, high := p.at(Point{v.Usable, v.High})
 		p.lines = append(p.lines, DrawLine("chart line thin", x, low, x, high), DrawLine("chart line thin", x-1, low, x+1, low), DrawLine("chart line thin", x-1, high, x+1, high))
-		p.labels.avoid([]float64{x, low, x, high})
+		p.labels.take([4]float64{x - 1.2, high - 0.3, x + 1.2, low + 0.3})
 		if !v.Own {
 			p.over = append(p.over, DrawCircle("dot", x, y, 0.8))
 		}

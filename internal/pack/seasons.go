@@ -52,7 +52,7 @@ func (p *pack) unlived() string {
 func (p *pack) sizes() paper.Block {
 	t := paper.Table{Head: []string{say("chart.size.store")}, Cols: []paper.Col{{Share: 1.5}}, Gap: 1.5, Pad: 0.5, Close: true}
 	for _, id := range []string{"usable", "rides", "short", "unserved", "worst", "carry", "refill", "age", "old"} {
-		t.Head, t.Cols = append(t.Head, say("store.col."+id)), append(t.Cols, paper.Col{Share: 1})
+		t.Head, t.Cols = append(t.Head, say("seasons.col."+id)), append(t.Cols, paper.Col{Share: 1})
 	}
 	for _, r := range p.Years.Rows(p.sys) {
 		style := paper.Small

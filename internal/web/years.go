@@ -17,6 +17,7 @@ type yearsRun struct {
 	longRun
 	full  bool // until the share ridden out is known well, and with what might help tried
 	job   *job.Job
+	far   string // the headline so far
 	years *appraise.Years
 }
 
@@ -31,6 +32,7 @@ type yearsView struct {
 	jobView
 	Stage    runStage
 	Told     string
+	SoFar    string
 	Percent  int
 	Why      string
 	Old      bool // the file was changed since
@@ -71,6 +73,7 @@ func (v *yearsView) tell(d *desk, k *yearsRun) {
 	v.Stage, v.Why, v.Percent, v.Old, v.Full = k.stage, k.why, 5*k.share, k.of != revision(d.src), k.full
 	v.Told = say("web.years.stage."+string(k.stage), "share", quantity.Fixed(float64(v.Percent), 0))
 	if running {
+		v.SoFar = k.far
 		v.Wait = d.url() + "/years?after=" + strconv.Itoa(k.tick)
 	}
 	if k.stage == runDone {
@@ -83,7 +86,7 @@ func (v *yearsView) answer(k *yearsRun) {
 	y, sys := k.years, k.job.System()
 	v.Head = []string{say("chart.size.store")}
 	for _, id := range []string{"usable", "rides", "short", "unserved", "worst", "carry", "refill", "age", "old"} {
-		v.Head = append(v.Head, say("store.col."+id))
+		v.Head = append(v.Head, say("seasons.col."+id))
 	}
 	for i, r := range y.Rows(sys) {
 		if r.Own {
@@ -162,7 +165,11 @@ func (p *Pages) live(ctx context.Context, k *yearsRun, in appraise.Input) (*appr
 	if err != nil {
 		return nil, err
 	}
-	return appraise.LiveThrough(ctx, in, appraise.YearsAsk{Brief: !k.full, Logs: logs}, k.tell)
+	return appraise.LiveThrough(ctx, in, appraise.YearsAsk{Brief: !k.full, Logs: logs, SoFar: func(text string) {
+		k.mu.Lock()
+		k.far = text
+		k.mu.Unlock()
+	}}, k.tell)
 }
 
 // outageLogs reads the logs a job names from its folder.
