@@ -59,6 +59,10 @@ func TestSoundArrangements(t *testing.T) {
 		{"raised, the kitchen's cold tap on the main", swapped(t, "raised-split", raisedJob, kitchen+"both", kitchen+"cold\n    from: main"), nil},
 		{"raised, a mixer on both waters", swapped(t, "raised-mixer", raisedJob, kitchen+"both", kitchen+"both\n    from: main"), []string{"promise-mixer"}},
 		{"raised no higher than the taps", swapped(t, "raised-low", raisedJob, "    level: 17 m", "    level: 12 m"), []string{"outlet-flow"}},
+		{"header", inputFrom(t, "testdata/osprey-header.job.yaml"), nil},
+		{"a header no higher than the taps", swapped(t, "header-low", inputFrom(t, "testdata/osprey-header.job.yaml"), "    level: 9.5 m", "    level: 4 m"), []string{"outlet-flow"}},
+		{"a header the pump does not start for", swapped(t, "header-high", inputFrom(t, "testdata/osprey-header.job.yaml"), "    cut-in: 1.4 bar", "    cut-in: 0.9 bar"), []string{"lift-start"}},
+		{"hot from a header, cold boosted", inputFrom(t, "testdata/osprey-hot-from-header.job.yaml"), []string{"promise-mixer", "promise-expansion"}},
 		{"in-line, allowed", inputFrom(t, "testdata/kestrel-in-line.job.yaml"), nil},
 	} {
 		got := mustFix(t, tt.in)

@@ -19,6 +19,7 @@ const (
 	KitchenOnMain = "kitchen-on-main" // the kitchen tap on the main, the rest of the home on the store
 	WithSpool     = "spool"           // all water through the store, a way past it with a piece of pipe taken out
 	Raised        = "raised"          // a store above the home feeds it by its height, without a pump
+	HeaderTank    = "header"          // a pump lifts from the store on the ground to a header tank, which feeds the home by its height
 	MainFirst     = "main-first"      // automatic: the main while it presses, else the store
 	ByHand        = "three-way"       // one three-way valve turned by hand
 	HandByPass    = "hand-by-pass"    // two valves turned by hand, a non-return valve in each leg
@@ -26,13 +27,13 @@ const (
 	Free          = "free"            // parts and joins as the job lists them
 )
 
-var arrangements = map[string]func(*build){ThroughStore: throughStore, KitchenOnMain: kitchenOnMain, WithSpool: spool, Raised: raised,
+var arrangements = map[string]func(*build){ThroughStore: throughStore, KitchenOnMain: kitchenOnMain, WithSpool: spool, Raised: raised, HeaderTank: header,
 	MainFirst: mainFirst, ByHand: byHand, HandByPass: handByPass, InLine: inLine, Free: free}
 
 // Arrangements returns the names of the arrangements that are laid out by rule, the
 // unjoined first. Free, the one a job lists part by part, is none of them.
 func Arrangements() []string {
-	return []string{ThroughStore, KitchenOnMain, Raised, WithSpool, MainFirst, ByHand, HandByPass, InLine}
+	return []string{ThroughStore, KitchenOnMain, Raised, HeaderTank, WithSpool, MainFirst, ByHand, HandByPass, InLine}
 }
 
 // Propose returns the arrangement to start from where the job names none: the unjoined
@@ -51,7 +52,7 @@ func Propose(j *job.Job, p *catalogue.Profile) string {
 func MayOffer(arrangement string, j *job.Job, p *catalogue.Profile) bool {
 	agreed := func(answer string) bool { return answer == "yes" || answer == "with-consent" }
 	switch arrangement {
-	case ThroughStore, KitchenOnMain, Raised:
+	case ThroughStore, KitchenOnMain, Raised, HeaderTank:
 		return true
 	case InLine:
 		rule := p.Rule("booster-on-main").Text

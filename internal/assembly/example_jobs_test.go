@@ -54,7 +54,7 @@ func TestExamples(t *testing.T) {
 			if err != nil {
 				t.Fatalf("%s as %s: %v", name, other, err)
 			}
-			if other == ThroughStore || other == Raised && name == "kestrel-rise" {
+			if other == ThroughStore || (other == Raised || other == HeaderTank) && name == "kestrel-rise" {
 				golden(t, name+"-"+other, b.Dump())
 			}
 		}

@@ -61,7 +61,7 @@ func (f *freehand) list() {
 		if p.Tag == mainWord {
 			f.fault("parts."+p.Tag, "assembly.free-main-tag", nil)
 		}
-		if count[p.Kind]++; count[p.Kind] == 2 && single[p.Kind] {
+		if count[p.Kind]++; most[p.Kind] > 0 && count[p.Kind] == most[p.Kind]+1 {
 			f.fault("parts."+p.Tag, "assembly.free-one", words.Args{"kind": p.Kind})
 		}
 	}
@@ -80,8 +80,9 @@ func (f *freehand) list() {
 	}
 }
 
-// single are the kinds an assembly is judged with one of. Linked tanks are one store part.
-var single = map[string]bool{"store": true, "pump": true, "float-valve": true, "heater": true, "control": true, "lock-out": true, CutOut: true}
+// most is how many of a kind an assembly is judged with. Linked tanks are one store part;
+// a second store is a header tank, with its float valve listed second as well.
+var most = map[string]int{"store": 2, "pump": 1, "float-valve": 2, "heater": 1, "control": 1, "lock-out": 1, CutOut: 1}
 
 // step is one part of a line: by which port it is entered and left.
 type step struct{ tag, enter, leave string }

@@ -130,9 +130,11 @@ func (f *freehand) settle(at map[int]level, group []int, i int) {
 		l.z, l.path = listed.Height.V, p.Path+".height"
 	case p.Kind == Main:
 	case p.Kind == Store:
-		l.z, l.path = ch.StoreLevel.V+p.Row.(catalogue.Store).Outlet, "choices.store.level"
-	case p.Kind == FloatValve && len(f.a.Of(Store)) > 0:
-		l.z, l.path = ch.StoreLevel.V+f.a.Parts[f.a.Of(Store)[0]].Row.(catalogue.Store).Inlet, "choices.store.level"
+		l.z, l.path = f.base(i)
+		l.z += p.Row.(catalogue.Store).Outlet
+	case p.Kind == FloatValve && f.a.Fills(i) >= 0:
+		l.z, l.path = f.base(f.a.Fills(i))
+		l.z += f.a.Parts[f.a.Fills(i)].Row.(catalogue.Store).Inlet
 	case p.Kind == Pump:
 		l.z, l.path = ch.PumpLevel.V, "choices.pump.level"
 	case p.Kind == Outlet:
@@ -141,6 +143,14 @@ func (f *freehand) settle(at map[int]level, group []int, i int) {
 		return
 	}
 	f.note(at, root(group, 2*i), l)
+}
+
+// base is the height a store's base stands at, and the path that says so.
+func (f *freehand) base(store int) (quantity.Length, string) {
+	if store == f.a.Header() {
+		return f.job.Choices.HeaderLevel.V, "choices.header.level"
+	}
+	return f.job.Choices.StoreLevel.V, "choices.store.level"
 }
 
 // given reports whether the job gives a part a height of its own.

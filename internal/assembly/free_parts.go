@@ -176,11 +176,19 @@ func (f *freehand) fillMade(p *Part, kind, key, path string) {
 	switch kind {
 	case "float-valve":
 		key, at := or(ch.Float, "choices.float")
+		if len(f.a.Of(FloatValve)) > 0 {
+			key, at = or(ch.HeaderFloat, "choices.header.float")
+			p.Name = "part.header-float"
+		}
 		row := got[catalogue.Float](f.build, at)(f.rows.Float(key))
 		set(FloatValve, row, row.Size, "in", "mouth")
 		p.Ports[1].End = "open"
 	case "store":
 		key, at := or(ch.Store, "choices.store.row")
+		if len(f.a.Of(Store)) > 0 {
+			key, at = or(ch.HeaderRow, "choices.header.row")
+			p.Name = "part.header-store"
+		}
 		f.fillStore(p, got[catalogue.Store](f.build, at)(f.rows.Store(key)))
 	case "pump":
 		key, at := or(ch.Pump, "choices.pump.row")
@@ -216,8 +224,11 @@ func (f *freehand) fillMade(p *Part, kind, key, path string) {
 
 // fillStore makes the linked tanks, each with its outlet and drain.
 func (f *freehand) fillStore(p *Part, row catalogue.Store) {
-	n := f.storeCount()
-	p.Kind, p.Row, p.Size, p.Count, p.Overflow = Store, row, row.Size, n, f.overflow(row)
+	n, bore := f.storeCount(), f.overflow(row)
+	if len(f.a.Of(Store)) > 0 {
+		n, bore = 1, f.headerOverflow(row)
+	}
+	p.Kind, p.Row, p.Size, p.Count, p.Overflow = Store, row, row.Size, n, bore
 	for i := range n {
 		mark := storeMark(i, n)
 		p.Ports = append(p.Ports, threaded(row.Size, "outlet"+mark, "drain"+mark)...)

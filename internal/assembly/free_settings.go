@@ -20,8 +20,11 @@ func (b *build) freeSettings() {
 		{"away", moves{"part.service-stop": shut, "part.pump-valve": shut}},
 		{"off", moves{"part.service-stop": shut, "part.feed-valve": shut, "part.main-leg-valve": shut, "part.by-pass-valve": shut, "part.pump-valve": shut}},
 	}
-	if len(b.a.Of(Pump)) == 0 { // what a pump's valve does elsewhere, the one at the foot does here
+	if falls := b.a.Header() >= 0; falls || len(b.a.Of(Pump)) == 0 { // what a pump's valve does elsewhere, the one at the foot does here
 		for i := range candidates {
+			if falls && candidates[i].name == "pump-out" {
+				continue
+			}
 			if at, moved := candidates[i].moves["part.pump-valve"]; moved {
 				candidates[i].moves = candidates[i].moves.with(moves{"part.home-valve": at})
 			}

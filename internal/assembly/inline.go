@@ -16,7 +16,7 @@ func inLine(b *build) {
 	in.ball("part.inlet-valve")
 	in.run("part.inlet-run", "pipework.store-to-pump", w.Outdoors, w.ToPump.V, c.PumpLevel.V, b.bends(), map[string]int{"tee-run": 2})
 	sensor := in.on(Boost, in.tee("part.cut-out-tee"))
-	lift(in, map[string]int{"tee-branch": 1})
+	lift(in, map[string]int{"tee-branch": 1}, "part.boost-run", b.hand())
 	if !(c.LockLow.V > 0 && c.LockHigh.V > c.LockLow.V) {
 		b.fault("choices.lock-out.high", "assembly.cut-out", nil)
 	}

@@ -161,18 +161,23 @@ func (b *build) overflow(row catalogue.Store) quantity.Length {
 // linkGap is the clear space between two stores side by side, an assumption. [m]
 const linkGap quantity.Length = 0.3
 
-// boost lays stores, suction run and what lift does.
+// boost lays stores, suction run and what lift does, to the height of a hand.
 func boost(b *build, tees map[string]int) *line {
+	return boostTo(b, tees, "part.boost-run", b.hand())
+}
+
+// boostTo is boost with the pipe from the pump ending at a height.
+func boostTo(b *build, tees map[string]int, name string, z quantity.Length) *line {
 	l := stores(b)
 	l.role = Boost
 	c, w := &b.job.Choices, &b.job.Pipework
 	l.run("part.suction-run", "pipework.store-to-pump", w.Outdoors, w.ToPump.V, c.PumpLevel.V, b.bends(), map[string]int{"entry": 1})
-	return lift(l, tees)
+	return lift(l, tees, name, z)
 }
 
 // lift lays pump, non-return valve, vessel, control, isolating valve and
 // the run to the changeover. It returns the line that arrives there.
-func lift(l *line, tees map[string]int) *line {
+func lift(l *line, tees map[string]int, name string, z quantity.Length) *line {
 	b := l.b
 	c, w := &b.job.Choices, &b.job.Pipework
 	row := got[catalogue.Pump](b, "choices.pump.row")(b.rows.Pump(c.Pump))
@@ -187,7 +192,7 @@ func lift(l *line, tees map[string]int) *line {
 	b.control(sensor, c.Control, "part.control", b.a.Parts[pump].Tag, c.CutIn.V, c.CutOut.V)
 	l.ball("part.pump-valve")
 	with := map[string]int{"tee-run": passes, "tee-branch": tees["tee-branch"]}
-	l.run("part.boost-run", "pipework.pump-to-home", w.Outdoors, w.ToHome.V, b.hand(), b.bends(), with)
+	l.run(name, "pipework.pump-to-home", w.Outdoors, w.ToHome.V, z, b.bends(), with)
 	return l
 }
 

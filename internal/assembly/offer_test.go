@@ -26,7 +26,7 @@ func TestMayOffer(t *testing.T) {
 			for _, name := range Arrangements() {
 				want := agreed && (rule == "yes" || rule == "with-consent")
 				switch name {
-				case ThroughStore, KitchenOnMain, Raised:
+				case ThroughStore, KitchenOnMain, Raised, HeaderTank:
 					want = true
 				case InLine:
 					want = rule == "yes" || agreed && rule != "no"

@@ -177,12 +177,12 @@ func boosted(t *rapid.T, a *Assembly) {
 }
 
 // unjoined are the arrangements in which no pipe leads from stored water to the main.
-var unjoined = map[string]bool{ThroughStore: true, KitchenOnMain: true, WithSpool: true, Raised: true}
+var unjoined = map[string]bool{ThroughStore: true, KitchenOnMain: true, WithSpool: true, Raised: true, HeaderTank: true}
 
 // sources says by which waters an outlet must be served.
 func sources(a *Assembly, at int, j *job.Job) (main, store bool) {
 	switch a.Arrangement {
-	case ThroughStore:
+	case ThroughStore, HeaderTank:
 		return false, true
 	case KitchenOnMain, Raised:
 		for _, o := range j.Outlets {
@@ -222,7 +222,9 @@ func reach(t *rapid.T, a *Assembly, j *job.Job) {
 	for i := range a.Settings {
 		s := &a.Settings[i]
 		mark(served, a.flood(street, s, true))
-		mark(stored, a.flood(tank, s, true))
+		for _, from := range a.Of(Store) {
+			mark(stored, a.flood(from, s, true))
+		}
 		if back := a.flood(tank, s, true); back[street] {
 			t.Fatalf("setting %s: stored water can pass to the main by open valves and non-return valves", s.Name)
 		}

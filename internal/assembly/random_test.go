@@ -57,6 +57,7 @@ func randomJob(t *rapid.T, c *catalogue.Catalogue) *job.Job {
 	ch.Store, ch.Stores = key("store", "stores"), val[quantity.Ratio](float64(rapid.IntRange(1, 6).Draw(t, "stores")))
 	ch.StoreLevel, ch.PumpLevel = length("store level", -20, 60), length("pump level", -20, 60)
 	ch.Float, ch.Pump = key("float", "floats"), key("pump", "pumps")
+	ch.HeaderRow, ch.HeaderFloat, ch.HeaderLevel = key("header", "stores"), key("header float", "floats"), length("header level", -20, 60)
 	ch.Control = rapid.SampledFrom([]string{"pressure-switch", "flow-control", "speed-control"}).Draw(t, "control")
 	ch.Vessel, ch.Backflow = key("vessel", "vessels", "none"), key("backflow", "non-returns", "none")
 	ch.Expansion = key("heater vessel", "vessels", "none")

@@ -26,6 +26,7 @@ type Circuit struct {
 	part     []int32   // per element: the part
 	street   int32     // the point at which the main's head is held; −1 none
 	surface  []int32   // points held at the store's level
+	upper    []int32   // points held at the header tank's level
 	pump     int       // part; −1 none
 	settings [][]bool  // per named setting: elements a hand valve shuts
 	touching [][]int32 // per point: its elements

@@ -26,6 +26,8 @@ type Case struct {
 	Level   quantity.Length   // of the water surface in the store, above the datum
 	Dry     bool              // the store gives nothing
 	Filling bool              // the float valve is open
+	Header  quantity.Length   // how high the water in a header tank stands over its outlet; 0: about to run dry
+	Lifting bool              // the header tank's float valve is open
 	Pump    Pumping
 	Hold    quantity.Pressure // where the pump's controller feels it
 	Open    []bool            // per Circuit.Outlets; nil: all shut
@@ -82,6 +84,9 @@ func (c *Circuit) State(k *Case, s *hydraulics.State) {
 	for _, at := range c.surface {
 		s.Held[at] = float64(k.Level)
 	}
+	for _, at := range c.upper {
+		s.Held[at] = c.Net.Points()[at].Z + float64(k.Header)
+	}
 	for n, i := range c.Outlets {
 		s.Off[c.element[i]] = k.Open == nil || !k.Open[n]
 	}
@@ -91,6 +96,9 @@ func (c *Circuit) State(k *Case, s *hydraulics.State) {
 			s.Off[e] = k.MainOff
 		case assembly.FloatValve:
 			s.Off[e] = !k.Filling
+			if h := c.Assembly.Header(); h >= 0 && c.Assembly.Fills(i) == h {
+				s.Off[e] = !k.Lifting
+			}
 		case assembly.Pump:
 			s.Off[e] = k.Dry
 			s.Opening[e] = 0

@@ -19,7 +19,11 @@ const (
 // through the overflow alone, and the surface presses as much less as that needs.
 func (b *builder) storeMishaps(i int) {
 	b.mishap(i, "overflow-blocked", Mishap{Upset: OverflowBlocked})
-	b.mishap(i, "vent-blocked", Mishap{Upset: VentBlocked, Sinks: b.airLoss(), surface: b.c.surface})
+	vent := Mishap{Upset: VentBlocked}
+	if i != b.a.Header() { // from a header tank no pump draws
+		vent.Sinks, vent.surface = b.airLoss(), b.c.surface
+	}
+	b.mishap(i, "vent-blocked", vent)
 	b.mishap(i, "screens-blocked", Mishap{Upset: ScreensBlocked})
 }
 

@@ -53,7 +53,7 @@ func worlds(c *Circuit) []Case {
 			for _, pump := range []Pumping{Standing, Running} {
 				for _, filling := range []bool{false, true} {
 					for _, open := range [][]bool{nil, all} {
-						list = append(list, Case{Setting: s, Main: main, Level: 9.4, Pump: pump, Filling: filling, Open: open})
+						list = append(list, Case{Setting: s, Main: main, Level: 9.4, Pump: pump, Filling: filling, Header: 0.5, Lifting: filling, Open: open})
 					}
 				}
 			}

@@ -22,7 +22,11 @@ func (b *builder) add(i int) error {
 		b.c.Store = true
 		for _, at := range b.c.point[i] {
 			b.points[at].Held = true
-			b.c.surface = append(b.c.surface, at)
+			if i == b.a.Header() {
+				b.c.upper = append(b.c.upper, at)
+			} else {
+				b.c.surface = append(b.c.surface, at)
+			}
 		}
 		return nil
 	case assembly.HandValve, assembly.ThreeWay, assembly.Spool:

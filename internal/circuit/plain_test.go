@@ -271,6 +271,7 @@ func TestArrangementsAgainstPlainSolver(t *testing.T) {
 		for _, arrangement := range assembly.Arrangements() {
 			j := *example
 			j.Choices.Arrangement = arrangement
+			j.Choices.HeaderLevel.V = j.Home.Level.V + 9
 			a, err := assembly.Build(&j, rows, profile)
 			if err != nil {
 				t.Fatalf("%s as %s: %v", name, arrangement, err)
@@ -291,7 +292,7 @@ func againstPlain(t *testing.T, name string, c *Circuit) (held int) {
 	for setting := range c.Assembly.Settings {
 		for _, taps := range [][]int{{0}, {1, 2}} {
 			for _, pump := range []Pumping{Standing, Running} {
-				k := Case{Setting: setting, Main: c.in.Static, Level: 1.2, Pump: pump, Filling: pump == Standing, Open: make([]bool, len(c.Outlets))}
+				k := Case{Setting: setting, Main: c.in.Static, Level: 1.2, Pump: pump, Filling: pump == Standing, Header: 0.4, Lifting: pump == Running, Open: make([]bool, len(c.Outlets))}
 				for _, n := range taps {
 					k.Open[n%len(c.Outlets)] = true
 				}

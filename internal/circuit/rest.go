@@ -7,9 +7,10 @@ import (
 
 // Ever is the most that can have pressed on standing water: the worlds a home sees.
 type Ever struct {
-	Main  quantity.Pressure // highest at the gauge
-	Level quantity.Length   // highest in the store
-	Speed float64           // highest of the pump, 0..1
+	Main   quantity.Pressure // highest at the gauge
+	Level  quantity.Length   // highest in the store
+	Header quantity.Length   // highest in a header tank, over its outlet
+	Speed  float64           // highest of the pump, 0..1
 }
 
 // EverState writes the state in which everything presses that can ever press: every way
@@ -17,7 +18,7 @@ type Ever struct {
 // speed. Outlets and the float valve stay shut.
 func (c *Circuit) EverState(v Ever) *hydraulics.State {
 	s := c.Net.NewState()
-	c.State(&Case{Main: v.Main, Level: v.Level, Pump: Running}, s)
+	c.State(&Case{Main: v.Main, Level: v.Level, Header: v.Header, Pump: Running}, s)
 	for e := range s.Off {
 		for _, shut := range c.settings {
 			if !shut[e] && c.settings[0][e] {
@@ -55,8 +56,10 @@ func (s *Solver) Serves(setting int) (main, store bool) {
 	if s.C.street >= 0 {
 		main = hits(s.C.street)
 	}
-	for _, at := range s.C.surface {
-		store = store || hits(at)
+	for _, list := range [2][]int32{s.C.surface, s.C.upper} {
+		for _, at := range list {
+			store = store || hits(at)
+		}
 	}
 	return main, store
 }

@@ -115,6 +115,11 @@ func (s *Solver) sourceTag(p int32) string {
 	if p == s.C.street {
 		return s.tagOf(assembly.Main)
 	}
+	for _, at := range s.C.upper {
+		if at == p {
+			return s.C.Assembly.Parts[s.C.Assembly.Header()].Tag
+		}
+	}
 	return s.tagOf(assembly.Store)
 }
 

@@ -71,7 +71,7 @@ func Ask(j *job.Job, a *assembly.Assembly) []Signature {
 	add(true, Supplier, supplier, why, path)
 	add(c.Tenure != "owner" && c.Tenure != "", Landlord, answered(c.Landlord), "not-owner", "consent.landlord")
 	add(c.Permit != "not-needed", Permit, permit(c.Permit), "permit", "consent.permit")
-	add(Raised(j), Engineer, answered(c.Engineer), "raised", "consent.engineer")
+	add(Carried(j, a), Engineer, answered(c.Engineer), "raised", "consent.engineer")
 	add(len(a.Of(assembly.Pump)) > 0, Electrician, answered(c.Electrician), "wiring", "consent.electrician")
 	add(c.Insurer != "not-needed", Insurer, insurer(c.Insurer), "insured", "consent.insurer")
 	return list
@@ -112,6 +112,12 @@ const high = 0.5
 
 // Raised reports whether the store stands on a stand, a roof or an upper floor.
 func Raised(j *job.Job) bool { return float64(j.Choices.StoreLevel.V-j.Home.Level.V) > high }
+
+// Carried reports whether any tank stands on something that must carry it: a raised store,
+// or a header tank of the assembly.
+func Carried(j *job.Job, a *assembly.Assembly) bool {
+	return Raised(j) || a.Header() >= 0 && float64(j.Choices.HeaderLevel.V-j.Home.Level.V) > high
+}
 
 // Count is how many signatures stand so.
 func Count(list []Signature, s State) int {

@@ -66,5 +66,8 @@ func (d *Day) Lasted() float64 {
 
 // Left is the least usable water in the store over the day [m³].
 func (d *Day) Left() float64 {
+	if len(d.Plant.Header.Surface) > 0 {
+		return math.Max(0, d.Result.Least)
+	}
 	return math.Max(0, d.Plant.Store.volume(d.Result.Lowest))
 }

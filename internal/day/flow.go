@@ -12,6 +12,7 @@ import (
 const (
 	iV      = iota // usable water in the store [m³]
 	iW             // water in the vessel [m³]
+	iU             // usable water in the header tank [m³]
 	iIn            // through the float valves [m³]
 	iOut           // out of the store [m³]
 	iSpill         // over the lip [m³]
@@ -31,6 +32,7 @@ const (
 // flows is what the circuit does at one moment.
 type flows struct {
 	in, out, vessel float64 // float valves; out of the store; into the vessel
+	up, down        float64 // into the header tank and out of it
 	pump, speed     float64
 	sensor          float64 // head the pump's controller feels; −Inf: nothing presses there
 	known           bool    // it is one number
@@ -92,6 +94,7 @@ func (m *machine) set(s *side, y []float64) {
 		st.Opening[e] = x
 		st.Off[e] = st.Off[e] || x == 0
 	}
+	m.setHeader(st, y)
 	for n := range p.Outlets {
 		if m.open[n] == 0 {
 			st.Off[p.Outlets[n].Element] = true
@@ -111,10 +114,15 @@ func (m *machine) set(s *side, y []float64) {
 
 // opening is that of the float valves at a level.
 func (m *machine) opening(level float64) float64 {
-	switch s := &m.p.Store; {
+	return m.p.Store.opening(level, m.feeding)
+}
+
+// opening is that of its float valves at a level; feeding: off their seats.
+func (s *Store) opening(level float64, feeding bool) float64 {
+	switch {
 	case s.Stuck:
 		return 1
-	case !m.feeding:
+	case !feeding:
 		return 0
 	case s.Delayed:
 		return 1
@@ -179,6 +187,11 @@ func (m *machine) read(s *side, y []float64) {
 		f.in += a.Flow[e]
 	}
 	f.out = -into(p.at.surface, p.Store.meets)
+	f.up = 0
+	for _, e := range p.Lifts {
+		f.up += a.Flow[e]
+	}
+	f.down = -into(p.at.upper, p.Header.meets)
 	for n := range p.Outlets {
 		f.tap[n] = a.Flow[p.Outlets[n].Element]
 	}
@@ -240,8 +253,14 @@ func (m *machine) rates(s *side, y, dy []float64) {
 	if m.spilling && dy[iV] > 0 {
 		dy[iSpill], dy[iV] = dy[iV], 0
 	}
-	level := p.Store.level(y[iV])
-	dy[eStore] = f.out * level
+	dy[eStore] = f.out * p.Store.level(y[iV])
+	if m.lifts() {
+		dy[iU] = f.up - f.down
+		if m.upper.spilling && dy[iU] > 0 {
+			dy[iSpill], dy[iU] = dy[iSpill]+dy[iU], 0
+		}
+		dy[eStore] += f.down * p.Header.level(y[iU])
+	}
 	if s == m.heldSide && p.Vessel != nil {
 		dy[eVessel] = f.vessel * s.state.Held[p.Vessel.Point]
 	}
@@ -290,7 +309,7 @@ func (m *machine) work(s *side, dy []float64) {
 		} else {
 			dy[eLoss] += q * h
 		}
-		if to := el.To; el.OneWay && points[to].Held && !m.p.Store.meets(to) && to != m.p.Street && !m.p.isVessel(to) {
+		if to := el.To; el.OneWay && points[to].Held && !m.p.Store.meets(to) && !m.p.Header.meets(to) && to != m.p.Street && !m.p.isVessel(to) {
 			dy[eMouth] += q * s.state.Held[to]
 		}
 	}

@@ -11,7 +11,7 @@ func (d *Day) Held(apart float64) (at, volume []float64) {
 		if n > 0 && m.At-at[n-1] < apart && (i < len(d.Result.Moments)-1 || m.At <= at[n-1]) {
 			continue
 		}
-		at, volume = append(at, m.At), append(volume, math.Max(0, d.Plant.Store.volume(m.Level)))
+		at, volume = append(at, m.At), append(volume, math.Max(0, d.Plant.Store.volume(m.Level))+d.Plant.upper(m.Upper))
 	}
 	return at, volume
 }

@@ -37,6 +37,7 @@ type machine struct {
 	inBand   bool // and partly shut
 	spilling bool
 	hollow   bool // the vessel is empty of water
+	upper    tank // the header tank
 	still    bool // the vessel stands with the pipe
 	left     bool // the pipe has left it since the last change
 	served   []bool
@@ -72,6 +73,7 @@ func (m *machine) begin(s *Schedule) []float64 {
 		m.inBand = !st.Delayed && s.Level > st.Shut-st.Band
 		m.dry = s.Level <= st.Low
 	}
+	m.beginHeader(y)
 	if m.p.Vessel != nil {
 		y[iW] = m.p.Vessel.Water(s.Vessel)
 		m.hollow = y[iW] == 0

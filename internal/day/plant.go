@@ -17,6 +17,8 @@ type Plant struct {
 	Main    int32 // element of the main; −1 none
 	Store   Store
 	Floats  []int32 // elements of the float valves; their mouths are held points
+	Header  Store   // a header tank that the pump fills; without a surface there is none
+	Lifts   []int32 // elements of its float valves
 	Pump    *Pump   // nil: none
 	Vessel  *Vessel // nil: none
 	Lock    *Lock   // nil: none
@@ -100,7 +102,7 @@ type Place struct {
 }
 
 // ends are elements by the held points they meet.
-type ends struct{ vessel, street, surface []int32 }
+type ends struct{ vessel, street, surface, upper []int32 }
 
 // Ready checks a plant and prepares it to be run on; it refuses by part and figure.
 func (p *Plant) Ready() error {
@@ -126,6 +128,8 @@ func (p *Plant) Ready() error {
 				p.at.street = append(p.at.street, int32(e))
 			case p.Store.meets(end):
 				p.at.surface = append(p.at.surface, int32(e))
+			case p.Header.meets(end):
+				p.at.upper = append(p.at.upper, int32(e))
 			}
 		}
 	}
@@ -158,7 +162,7 @@ func (p *Plant) check() error {
 			return fmt.Errorf("day: setting %d has %d bits for %d elements", i, len(s), len(p.Net.Elements()))
 		}
 	}
-	list := p.Store.wants()
+	list := append(p.Store.wants("store"), p.Header.wants("header tank")...)
 	list = append(list, p.Vessel.wants()...)
 	list = append(list, p.Pump.wants()...)
 	list = append(list, p.Lock.wants()...)
@@ -170,15 +174,15 @@ func (p *Plant) check() error {
 	return nil
 }
 
-func (s *Store) wants() []want {
+func (s *Store) wants(part string) []want {
 	if len(s.Surface) == 0 {
 		return nil
 	}
 	return []want{
-		{"store", "area", s.Area, s.Area > 1e-4 && s.Area < 1e4, "above 0.0001 and below 10000 m²"},
-		{"store", "level at which the float shuts", s.Shut, s.Shut > s.Low, "above the outlet"},
-		{"store", "overflow lip", s.Lip, s.Lip > s.Shut, "above the level at which the float shuts"},
-		{"store", "band of the float", s.Band, s.Band > 1e-3 && s.Band < s.Shut-s.Low, "above 0.001 m and below the depth of the store"},
+		{part, "area", s.Area, s.Area > 1e-4 && s.Area < 1e4, "above 0.0001 and below 10000 m²"},
+		{part, "level at which the float shuts", s.Shut, s.Shut > s.Low, "above the outlet"},
+		{part, "overflow lip", s.Lip, s.Lip > s.Shut, "above the level at which the float shuts"},
+		{part, "band of the float", s.Band, s.Band > 1e-3 && s.Band < s.Shut-s.Low, "above 0.001 m and below the depth of the store"},
 	}
 }
 

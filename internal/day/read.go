@@ -125,7 +125,11 @@ func Of(ci *circuit.Circuit, in Inputs) (p *Plant, ok bool, err error) {
 		part := &a.Parts[i]
 		switch row := part.Row.(type) {
 		case catalogue.Store:
-			p.addStore(part, row, in)
+			if i == a.Header() {
+				p.Header.add(part, row, in)
+			} else {
+				p.Store.add(part, row, in)
+			}
 		case catalogue.Vessel:
 			if part.Name == "part.heater-vessel" {
 				continue // charged for the heater, not for the pump
@@ -133,6 +137,11 @@ func Of(ci *circuit.Circuit, in Inputs) (p *Plant, ok bool, err error) {
 			p.Vessel = &Vessel{Point: ci.PointOf(i, 0), Z: float64(part.Ports[0].Z), Volume: float64(row.Volume),
 				Charge: float64(in.Charge) + in.Air, Air: in.Air}
 		case catalogue.Float:
+			if h := a.Header(); h >= 0 && a.Fills(i) == h {
+				p.Lifts = append(p.Lifts, ci.ElementOf(i))
+				p.Header.Band = float64(row.Band)
+				continue
+			}
 			p.Floats = append(p.Floats, ci.ElementOf(i))
 			p.Store.Band = float64(row.Band)
 		case catalogue.Outlet:
@@ -143,7 +152,7 @@ func Of(ci *circuit.Circuit, in Inputs) (p *Plant, ok bool, err error) {
 			p.Main = ci.ElementOf(i)
 		}
 	}
-	p.Store.Surface = ci.SurfacePoints()
+	p.Store.Surface, p.Header.Surface = ci.SurfacePoints(), ci.UpperPoints()
 	p.addPump(ci)
 	p.addLock(ci)
 	if len(p.Store.Surface) == 0 || p.Pump == nil {
@@ -163,17 +172,16 @@ func (p *Plant) settings(ci *circuit.Circuit) {
 	}
 	s := ci.Net.NewState()
 	for i := range ci.Assembly.Settings {
-		ci.State(&circuit.Case{Setting: i, Filling: true, Pump: circuit.Running, Open: open}, s)
+		ci.State(&circuit.Case{Setting: i, Filling: true, Lifting: true, Pump: circuit.Running, Open: open}, s)
 		p.Shut = append(p.Shut, append([]bool(nil), s.Off...))
 	}
 }
 
-func (p *Plant) addStore(part *assembly.Part, row catalogue.Store, in Inputs) {
+func (s *Store) add(part *assembly.Part, row catalogue.Store, in Inputs) {
 	low := part.Ports[0].Z
 	for _, port := range part.Ports {
 		low = min(low, port.Z)
 	}
-	s := &p.Store
 	base := low - row.Outlet
 	s.Area += float64(max(1, part.Count)) * math.Pi / 4 * float64(row.Diameter) * float64(row.Diameter)
 	s.Low, s.Lip, s.Shut = float64(low), float64(base+row.Overflow), float64(base+row.Overflow-in.Margin)

@@ -6,6 +6,7 @@ import "math"
 type Moment struct {
 	At      float64
 	Level   float64 // of the store
+	Upper   float64 // of the header tank; 0 without one
 	Vessel  float64 // head at it; its charge when empty
 	Pumping bool
 	Store   bool      // the pump is allowed by the lock-out
@@ -46,13 +47,14 @@ type Result struct {
 	Changes []Change
 	Fills   []Fill
 	Stops   []float64 // when the dry-run stop acted
-	RanDry  []float64 // when the store gave its last
+	RanDry  []float64 // when the store, or the header tank where there is one, gave its last
 	Back    float64   // when the main came back the last time; +Inf: never away, or not yet
 
 	In, Street, Out, Spilled, Drawn, Pumped float64 // m³
 	RunTime                                 float64 // s
 	Socket, Lifted                          float64 // electrical energy; given to the water [J]
 	Lowest, End                             float64 // level
+	Least                                   float64 // usable water in store and header tank at the least [m³]
 	Closes                                  Balance
 	Solves                                  int // of the circuit, for measure
 }
@@ -66,7 +68,7 @@ type record struct {
 }
 
 func newRecord(p *Plant, s *Schedule) *record {
-	r := &Result{Back: never, Lowest: s.Level}
+	r := &Result{Back: never, Lowest: s.Level, Least: never}
 	r.Moments = make([]Moment, 0, 4*len(s.Draws)+32)
 	return &record{p: p, s: s, r: r, low: s.Level}
 }
@@ -112,6 +114,7 @@ func (l *record) lower(y []float64) float64 {
 	if len(l.p.Store.Surface) > 0 {
 		l.low = l.p.Store.level(y[iV])
 		l.r.Lowest = math.Min(l.r.Lowest, l.low)
+		l.r.Least = math.Min(l.r.Least, y[iV]+y[iU])
 	}
 	return l.low
 }
@@ -120,6 +123,9 @@ func (l *record) lower(y []float64) float64 {
 func (l *record) keep(m *machine, y []float64) {
 	level := l.lower(y)
 	o := Moment{At: m.now, Level: level, Pumping: m.pump != standing, Store: m.allowed, Filling: m.f.in}
+	if m.lifts() {
+		o.Upper = l.p.Header.level(y[iU])
+	}
 	if v := l.p.Vessel; v != nil {
 		o.Vessel = v.Head(y[iW])
 	}
@@ -146,7 +152,7 @@ func (r *run) result() *Result {
 		out.Drawn += t.Drawn
 		out.Taps = append(out.Taps, t)
 	}
-	stored := y[iV] - r.zero[iV] + y[iW] - r.zero[iW]
+	stored := y[iV] - r.zero[iV] + y[iW] - r.zero[iW] + y[iU] - r.zero[iU]
 	away := out.Street - out.Drawn - out.Spilled - stored
 	moved := math.Max(1e-6, math.Abs(out.Street)+out.Drawn+out.Spilled+out.Out)
 	out.Closes.Water = math.Abs(away) / moved

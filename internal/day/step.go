@@ -6,11 +6,12 @@ import "math"
 const (
 	tolStore  = 1e-6
 	tolVessel = 1e-7
+	tolHeader = 1e-6
 )
 
 // strides are the buffers of one step and its interpolant.
 type strides struct {
-	tol   [2]float64 // of iV and iW
+	tol   [3]float64 // of iV, iW and iU
 	k     [7][]float64
 	y1    []float64 // at the end
 	trial []float64
@@ -24,7 +25,7 @@ func newStrides(n int, loose float64) *strides {
 	if loose == 0 {
 		loose = 1
 	}
-	s := &strides{tol: [2]float64{iV: loose * tolStore, iW: loose * tolVessel}, y1: make([]float64, n), trial: make([]float64, n)}
+	s := &strides{tol: [3]float64{iV: loose * tolStore, iW: loose * tolVessel, iU: loose * tolHeader}, y1: make([]float64, n), trial: make([]float64, n)}
 	for i := range s.k {
 		s.k[i] = make([]float64, n)
 	}

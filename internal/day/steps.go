@@ -39,15 +39,16 @@ type mark struct {
 	next                               int
 	pump                               pumping
 	allowed, feeding, dry, over, still bool
+	upper                              tank
 }
 
 func (r *run) mark() mark {
 	m := r.m
-	return mark{r.next, m.pump, m.allowed, m.feeding, m.dry, m.spilling, m.still}
+	return mark{r.next, m.pump, m.allowed, m.feeding, m.dry, m.spilling, m.still, m.upper}
 }
 
 // quiet reports whether the circuit stands still: nothing it depends on moves.
-func (r *run) quiet() bool { return r.dy[iV] == 0 && r.dy[iW] == 0 }
+func (r *run) quiet() bool { return r.dy[iV] == 0 && r.dy[iW] == 0 && r.dy[iU] == 0 }
 
 // tick moves one second on, or over all the seconds in which nothing moves.
 func (r *run) tick() error {

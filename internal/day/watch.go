@@ -30,7 +30,7 @@ const (
 const usable = 0.5
 
 // watchers is the table of everything that can happen by itself.
-var watchers = storeWatchers()
+var watchers = append(storeWatchers(), headerWatchers()...)
 
 func init() {
 	watchers = append(watchers, vesselWatchers()...)
@@ -116,7 +116,9 @@ func storeWatchers() []watcher {
 
 func (m *machine) runDry() {
 	m.dry, m.still = true, false
-	m.log.dry(m.now)
+	if !m.lifts() { // else the taps live on what the header tank holds
+		m.log.dry(m.now)
+	}
 	if m.pump != standing {
 		m.dryAt = m.now + m.p.Pump.DryStop
 	}

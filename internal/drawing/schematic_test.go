@@ -24,6 +24,9 @@ func example(t testing.TB, name, arrangement string) (*assembly.Assembly, *job.J
 	if arrangement == assembly.Raised {
 		j.Choices.StoreLevel.V = 17
 	}
+	if arrangement == assembly.HeaderTank {
+		j.Choices.HeaderLevel.V = 17
+	}
 	return build(t, j), j
 }
 
@@ -99,6 +102,7 @@ var shown = []struct {
 	{"kestrel-hand-by-pass", "kestrel-rise", "hand-by-pass", "on-main", true, quantity.Metric},
 	{"kestrel-in-line", "kestrel-rise", "in-line", "normal", true, quantity.Metric},
 	{"kestrel-raised", "kestrel-rise", "raised", "on-store", false, quantity.Metric},
+	{"kestrel-header", "kestrel-rise", "header", "on-store", false, quantity.Metric},
 	{"juniper-on-main", "juniper-flat", "", "on-main", true, quantity.US},
 	{"juniper-on-store", "juniper-flat", "", "on-store", false, quantity.US},
 }

@@ -34,6 +34,8 @@ var kinds = []Kind{
 	{"circuit-undetermined", "pump-and-pipe", 2, []Verdict{NotJudged}},
 	{"outlet-flow", "pump-and-pipe", 3, []Verdict{Fine, LookAt, MustFix}},
 	{"pump-start", "pump-and-pipe", 3, []Verdict{Fine, MustFix}},
+	{"lift-start", "pump-and-pipe", 3, []Verdict{Fine, MustFix}},
+	{"header-fill", "pump-and-pipe", 3, []Verdict{Fine, LookAt, MustFix}},
 	{"pump-stop", "pump-and-pipe", 3, []Verdict{Fine, LookAt, MustFix}},
 	{"turnover", "store", 3, mayFix},
 	{"npsh", "pump-and-pipe", 4, mayFix},

@@ -82,6 +82,18 @@ func (f Field) Why() string { return words.Say("field."+f.Path+".why", nil) }
 // Key is the last step of the path.
 func (f Field) Key() string { return f.Path[strings.LastIndexByte(f.Path, '.')+1:] }
 
+// Idle reports whether a field counts for nothing in an arrangement: what only a raised
+// store or a header tank asks.
+func (f Field) Idle(arrangement string) bool {
+	switch {
+	case strings.HasPrefix(f.Path, "choices.header."):
+		return arrangement != "header" && arrangement != "free"
+	case f.Path == "pipework.store-to-home":
+		return arrangement != "raised" && arrangement != "header"
+	}
+	return false
+}
+
 // DefaultIn is the default as written in a file of the given system; "" for none.
 func (f Field) DefaultIn(s quantity.System) string {
 	if s == quantity.US && f.US != "" {

@@ -241,7 +241,7 @@ func existingFields() []Field {
 func choiceFields() []Field {
 	const pump = "pump-and-pipe"
 	return []Field{
-		choice("choices.arrangement", "through-store", "kitchen-on-main", "raised", "spool", "main-first", "three-way", "hand-by-pass", "in-line", "free").in("valves").assume("through-store", FromCaution),
+		choice("choices.arrangement", "through-store", "kitchen-on-main", "raised", "header", "spool", "main-first", "three-way", "hand-by-pass", "in-line", "free").in("valves").assume("through-store", FromCaution),
 		row("choices.store.row", "stores", "none").in("store").required(),
 		number("choices.store.count", 1, 20).in("store").entire().assume("1", FromUsual),
 		length("choices.store.level", -20, 500).in("store").same("home.level"),
@@ -253,6 +253,10 @@ func choiceFields() []Field {
 		choice("choices.store.colour", "black", "green", "beige", "white").in("store").assume("black", FromCaution),
 		length("choices.store.insulation", 0, 0.3).in("store").assume("0 mm", FromNothing),
 		row("choices.float", "floats").in("store").assume("float-15-medium", FromUsual),
+		row("choices.header.row", "stores").in("store").assume("tank-500", FromUsual),
+		length("choices.header.level", -20, 500).in("store").same("choices.store.level"),
+		row("choices.header.float", "floats").in("store").assume("float-20-full-way", FromUsual),
+		length("choices.header.overflow", 0.005, 0.3).in("store"),
 		row("choices.pump.row", "pumps", "none").in(pump).required(),
 		length("choices.pump.measured.greatest-head", 0.5, 300).in(pump),
 		flow("choices.pump.measured.greatest-flow").in(pump),

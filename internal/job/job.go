@@ -220,6 +220,10 @@ type Choices struct {
 	Colour      string                          `job:"choices.store.colour"`     // black | green | beige | white
 	Insulation  quantity.Val[quantity.Length]   `job:"choices.store.insulation"` // of foam
 	Float       string                          `job:"choices.float"`
+	HeaderRow   string                          `job:"choices.header.row"`      // catalogue row of the header tank, where the arrangement has one
+	HeaderLevel quantity.Val[quantity.Length]   `job:"choices.header.level"`    // base above the ground at the meter
+	HeaderFloat string                          `job:"choices.header.float"`    // catalogue row
+	HeaderOver  quantity.Val[quantity.Length]   `job:"choices.header.overflow"` // bore; 0 as the catalogue row says
 	Pump        string                          `job:"choices.pump.row"`
 	Plate       Plate                           `job:"choices.pump.measured"`
 	PumpLevel   quantity.Val[quantity.Length]   `job:"choices.pump.level"`   // above the ground at the meter

@@ -40,6 +40,14 @@ func TestEveryArrangementIsPacked(t *testing.T) {
 			"letter-supplier": {"No pump is fitted"},
 			"electric":        {"No pump on this job"},
 		},
+		assembly.HeaderTank: {
+			"card":            {"The taps run on what S2 holds"},
+			"build":           {"Hoist S2 empty", "up to F2, its mouth clear", "Lay the pipe from S2 down"},
+			"base":            {"The header tank above"},
+			"commission":      {"Hold F2 down with P1 running", "Draw S2 empty"},
+			"disinfect":       {"Draw S2 empty first"},
+			"letter-supplier": {"float valve (F1) ends"},
+		},
 		assembly.HandByPass: {"card": {"V7 shut", "V6 open"}, "build": {"with its non-return valve"}},
 		assembly.InLine: {
 			"card":            {"Nothing is stored"},

@@ -26,10 +26,11 @@ func (p *pack) base() []paper.Block {
 	}
 	b := []paper.Block{p.caution("caution.structure"), heading("base.load"), p.plain(p.loads(row, g)),
 		heading("base.ground"), p.plain(p.ground(g)), heading("base.make"), p.ticks("base.make", []step{
-			{"dig", "", true}, {"slab", "", true}, {"cure", "", true}, {"level", "", true}, {"links", "", p.stores() > 1},
+			{"dig", "", true}, {"slab", "", true}, {"cure", "", true}, {"level", "", true}, {"links", "", p.onGround() > 1},
 			{"drain", "", true}, {"shade", "", true}, {"wind", "", true}, {"set", "two", true},
 		}, p.baseArgs(row, g)...),
 	}
+	b = append(b, p.headerStand()...)
 	b = append(b, paper.Banner{Style: paper.Strong, Text: say("base.stop"), Gap: 4, Keep: true}, p.stops(g))
 	b = append(b, paper.Fields{Columns: 3, Gap: 3, Labels: []string{say("base.levelled"), say("base.thumb"), say("base.poured"), say("blank.fitter"), say("base.engineer"), say("blank.date")}})
 	return append(append(b, p.working(g.Calc.Steps)...), deferral())
@@ -55,7 +56,7 @@ type fact struct {
 func (p *pack) loads(row catalogue.Store, g sitework.Base) []fact {
 	mark := certain(row.Certainty)
 	return []fact{
-		{"base.count", fmt.Sprint(p.stores()), paper.NoMark, row.Words},
+		{"base.count", fmt.Sprint(p.onGround()), paper.NoMark, row.Words},
 		{"base.mass", p.mass(p.Store.Mass), mark, say("base.mass-note")},
 		{"base.size", say("base.round", "diameter", p.length(row.Diameter), "height", p.length(row.Height)), mark, say("base.size-note")},
 		{"base.area", p.fig(quantity.AreaDim, float64(g.Footprint)), mark, say("base.area-note")},
@@ -123,7 +124,7 @@ func (p *pack) baseArgs(row catalogue.Store, g sitework.Base) []string {
 		"side", p.length(g.Side), "thick", p.length(g.Thickness), "over", p.length(sitework.Overhang),
 		"dip", p.guess(quantity.LengthDim, 0.005), "edge", p.guess(quantity.LengthDim, 1),
 		"bed", p.guess(quantity.LengthDim, 0.1), "warm", p.fig(quantity.TemperatureDim, 10),
-		"mass", p.mass(row.Mass), "stores", p.tags(assembly.Store),
+		"mass", p.mass(row.Mass), "stores", p.low(assembly.Store),
 	}
 }
 
@@ -148,7 +149,7 @@ func (p *pack) ticks(prefix string, steps []step, args ...string) paper.Table {
 func (p *pack) stops(g sitework.Base) paper.Table {
 	limit := p.Profile.Rule("bearing")
 	here := map[string]bool{
-		"platform": p.aloft(), "roof": p.aloft() && p.Job.Access.Place == "roof",
+		"platform": p.aloft() || p.lifted(), "roof": p.aloft() && p.Job.Access.Place == "roof",
 		"clay":  p.Job.Place.Ground == "soft-clay",
 		"fill":  p.Job.Place.Ground == "made-ground",
 		"slope": float64(p.Job.Place.Slope.V) > steep,

@@ -33,7 +33,7 @@ func (p *pack) build() []paper.Block {
 	stored := p.stored()
 	if stored {
 		b = p.phase(b, "base", p.baseHazards(), []step{
-			{"base", "", !p.aloft()}, {"stand", "", p.aloft()}, {"way", "two", true}, {"store", "two", true}, {"lid", "", true}, {"overflow", "", true},
+			{"base", "", !p.aloft()}, {"stand", "", p.aloft()}, {"way", "two", true}, {"store", "two", true}, {"header-tank", "two", p.lifted()}, {"lid", "", true}, {"overflow", "", true},
 		})
 	}
 	hazards := []string{"caution.digging", "caution.dust"}
@@ -42,7 +42,7 @@ func (p *pack) build() []paper.Block {
 	}
 	b = p.phase(b, "pipes", hazards, []step{
 		{"float", "", stored}, {"feed", "", stored}, {"pump", "two", pump && stored}, {"pump-bare", "two", pump && !stored}, {"vessel", "", vessel}, {"vessel-heater", "", !vessel && p.heaterVessel() != ""},
-		{"boost", "", stored && pump}, {"drop", "", p.falls()}, {"boost-bare", "", pump && !stored},
+		{"boost", "", stored && pump && !p.headerOnly()}, {"rise", "", p.lifted()}, {"drop", "", p.falls()}, {"drop-header", "", p.lifted()}, {"boost-bare", "", pump && !stored},
 		{"main-leg", "", joined && p.mainLegHeld()}, {"main-leg-bare", "", joined && !p.mainLegHeld()}, {"kitchen", "", p.onMainAlone() != "" && !joined},
 		{"spool", "", p.Assembly.Spooled()}, {"cap", "", true}, {"photo", "", true}, {"tags", "", true},
 	})
@@ -63,7 +63,7 @@ func (p *pack) build() []paper.Block {
 
 // baseHazards are the cautions of setting a store.
 func (p *pack) baseHazards() []string {
-	if p.aloft() {
+	if p.aloft() || p.lifted() {
 		return []string{"caution.lifting", "caution.structure", "caution.height"}
 	}
 	return []string{"caution.lifting", "caution.structure"}
@@ -131,11 +131,20 @@ func (p *pack) buildText(id string) string {
 	}
 	return say(id,
 		"stop", p.stop(), "feed", p.feed(),
-		"float", p.tags(assembly.FloatValve), "stores", p.tags(assembly.Store), "count", fmt.Sprint(p.stores()),
+		"float", p.low(assembly.FloatValve), "stores", p.low(assembly.Store), "count", fmt.Sprint(p.onGround()),
+		"header", p.headerTag(), "header-float", p.headerFloat(), "header-mass", p.headerMass(),
 		"pump", p.tags(assembly.Pump), "vessel", orWords(p.pumpVessels(), "valves.vessel"), "also", p.heaterVessel(), "controls", orWords(p.pumpControls(), "valves.controls"),
 		"drain", p.named("valves.drain", "part.main-leg-drain", "part.backflow-drain", "part.store-drain"), "normal", normal, "mass", mass,
 		"cut-in", p.pressure(c.CutIn.V), "cut-out", p.pressure(c.CutOut.V), "charge", p.pressure(c.Charge.V),
 		"lock", p.lockOut(), "foot", p.named("valves.stop", "part.home-valve"), "outlets", p.onMainAlone(), "spool", p.tags(assembly.Spool), "bar", p.bar())
+}
+
+// headerMass is what a full header tank weighs.
+func (p *pack) headerMass() string {
+	if p.Store == nil || p.Store.HeaderMass <= 0 {
+		return ""
+	}
+	return p.mass(p.Store.HeaderMass)
 }
 
 func (p *pack) stores() int {

@@ -173,6 +173,8 @@ func (p *pack) cardPower() []string {
 		lines = []string{say("card.power.bare")}
 	case !p.pumped():
 		return []string{say("card.power.falls")}
+	case p.headerOnly() && p.Store != nil:
+		return []string{say("card.power.header", "header", p.headerTag(), "carry", p.time(p.Store.HeaderCarry))}
 	}
 	if p.Assembly.Setting(assembly.Emergency) != nil {
 		lines = append(lines, say("card.power.spool", "turns", p.turnText(assembly.Emergency, "valves.stop")))

@@ -47,7 +47,7 @@ func (p *pack) commission() []paper.Block {
 			}
 		}
 		fail := "commission.taps-fail"
-		if p.falls() {
+		if p.falls() || p.headerOnly() {
 			fail = "commission.taps-fail-falls"
 		}
 		b = append(b, small(say(fail, "strainer", orWords(p.tags(assembly.Strainer), "commission.no-strainer"), "pump", p.tags(assembly.Pump))),
@@ -65,7 +65,7 @@ func (p *pack) commission() []paper.Block {
 func (p *pack) safeTrials() []trial {
 	checks := p.tags(assembly.NonReturn)
 	pump := p.tags(assembly.Pump)
-	args := []string{"checks", checks, "pump", pump, "float", p.tags(assembly.FloatValve), "feed", p.feed(), "stop", p.stop(),
+	args := []string{"checks", checks, "pump", pump, "float", p.low(assembly.FloatValve), "header-float", p.headerFloat(), "header", p.headerTag(), "feed", p.feed(), "stop", p.stop(),
 		"drain", p.named("valves.drain", "part.main-leg-drain", "part.backflow-drain", "part.by-pass-drain"),
 		"shutoff", p.shutoff(), "low", p.fig(quantity.LengthDim, 0.3), "high", p.fig(quantity.LengthDim, 1),
 		"minutes", p.time(120), "leak", p.time(sitework.LeakTime), "meter", p.time(900), "vessel", p.tags(assembly.Vessel),
@@ -81,10 +81,11 @@ func (p *pack) safeTrials() []trial {
 		{"back-low", nothing, nothing, args, checks != "" && !p.falls()},
 		{"back-falls", nothing, nothing, args, checks != "" && p.falls()},
 		{"overflow", p.gap(), gap, args, len(p.Assembly.Of(assembly.FloatValve)) > 0},
+		{"overflow-header", say("commission.kept"), "", args, p.lifted()},
 		{"dry", say("commission.stops"), say("commission.stops"), args, pump != "" && p.stored()},
 		{"inlet", say("commission.stops"), p.bar(), args, pump != "" && !p.stored()},
 		{"leak", say("commission.no-fall"), say("findings.at-most", "limit", p.pressure(sitework.LeakDrop)), args, !p.falls()},
-		{"leak-falls", say("commission.no-fall"), say("findings.at-most", "limit", p.pressure(sitework.LeakDrop)), args, p.falls()},
+		{"leak-falls", say("commission.no-fall"), say("findings.at-most", "limit", p.pressure(sitework.LeakDrop)), args, p.falls() || p.lifted()},
 		{"still", nothing, nothing, args, p.stored() && p.Assembly.Joined},
 		{"still-store", nothing, nothing, args, p.stored() && !p.Assembly.Joined},
 		{"still-bare", nothing, nothing, args, !p.stored()},
@@ -114,7 +115,7 @@ func (p *pack) setTrials() []trial {
 	pump := len(p.Assembly.Of(assembly.Pump)) > 0
 	vessel := p.pumpVessels() != ""
 	args := []string{"vessel", p.tags(assembly.Vessel), "pump", p.tags(assembly.Pump), "pump-vessel", orWords(p.pumpVessels(), "valves.vessel"), "also", p.heaterVessel(), "control", orWords(p.pumpControls(), "valves.controls"),
-		"float", p.tags(assembly.FloatValve), "strainer", orWords(p.tags(assembly.Strainer), "commission.no-strainer"), "plate", number(plateShare)}
+		"float", p.low(assembly.FloatValve), "header", p.headerTag(), "strainer", orWords(p.tags(assembly.Strainer), "commission.no-strainer"), "plate", number(plateShare)}
 	list := []trial{
 		{"static", p.figure(static), p.around(static, pressureShare, pressureLeast), args, p.Job.Supply.Static.V > 0},
 		{"charge", p.pressure(c.Charge.V), p.around(quantity.Of(c.Charge.V), 0, setLeast), args, vessel && c.Charge.V > 0},
@@ -156,6 +157,9 @@ func (p *pack) plantTrials(args []string) []trial {
 			flow := quantity.Of(r.Flow)
 			list = append(list, trial{"refill", p.flow(r.Flow), p.around(flow, timeShare, 0), append([]string{"time", p.time(r.Time)}, args...), true})
 		}
+	}
+	if l := p.Service.Lift; l != nil && l.Certified && l.Flow > 0 {
+		list = append(list, trial{"lift", p.time(l.Time), p.around(quantity.Of(l.Time), timeShare, 0), args, true})
 	}
 	if _, row := p.pump(); row.Power > 0 && p.Job.Power.Voltage.V > 0 {
 		m := sitework.Drive(row.Power, p.Job.Power.Voltage.V, p.soft())

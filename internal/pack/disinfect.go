@@ -1,6 +1,7 @@
 package pack
 
 import (
+	"slices"
 	"tideover/internal/disinfect"
 	"tideover/internal/pack/paper"
 	"tideover/internal/quantity"
@@ -67,10 +68,13 @@ func (p *pack) disinfectSteps(d *disinfect.Dose) []paper.Block {
 	if !p.pumped() {
 		ids[4] = "stir"
 	}
+	if p.lifted() {
+		ids = slices.Insert(ids, 5, "header")
+	}
 	var rows [][]paper.Cell
 	for _, id := range ids {
 		rows = append(rows, []paper.Cell{tick, cell(say("disinfect.step."+id,
-			"feed", feed, "drain", drain,
+			"feed", feed, "drain", drain, "header", p.headerTag(),
 			"product", p.measureOut(d), "hold", p.time(d.Regime.Hold), "dose", p.dose(d.Regime.Dose), "least", p.dose(d.Regime.Least),
 			"thiosulphate", p.mass(d.Thiosulphate), "ascorbic", p.mass(d.Ascorbic), "water", p.volume(d.Water),
 			"drink", p.fig(quantity.DoseDim, 0.5e-3)))})

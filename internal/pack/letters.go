@@ -59,7 +59,7 @@ func (p *pack) supplierLines() []string {
 		lines = append(lines, say("letter.unjoined"))
 	}
 	if gap := p.gap(); gap != "" {
-		lines = append(lines, say("letter.gap", "gap", gap, "float", p.tags(assembly.FloatValve)))
+		lines = append(lines, say("letter.gap", "gap", gap, "float", p.low(assembly.FloatValve)))
 	}
 	lines = append(lines, p.pumpLine())
 	if p.Service != nil && len(p.Service.Refills) > 0 {

@@ -16,17 +16,18 @@ func (p *pack) aloft() bool { return p.stored() && consent.Raised(p.Job) }
 // asked, for stand, roof and footing are theirs; and what is looked to when they have
 // signed.
 func (p *pack) stand(row catalogue.Store, g sitework.Base) []paper.Block {
-	all := sitework.Raised(p.stores(), p.Store.Mass, row.Diameter, row.Height)
+	all := sitework.Raised(p.onGround(), p.Store.Mass, row.Diameter, row.Height)
 	b := []paper.Block{p.caution("caution.structure"), p.caution("caution.height"),
 		heading("base.load"), p.plain(p.loads(row, g)),
 		heading("base.stand"), p.plain(p.aloftFacts(row, g, all)),
 		heading("base.make"), p.ticks("base.make", []step{
-			{"signed", "", true}, {"deck", "", true}, {"level", "", true}, {"links-deck", "", p.stores() > 1},
+			{"signed", "", true}, {"deck", "", true}, {"level", "", true}, {"links-deck", "", p.onGround() > 1},
 			{"drain-high", "", true}, {"reach", "", true}, {"strap", "", true}, {"hoist", "two", true},
 		}, p.baseArgs(row, g)...),
-		paper.Banner{Style: paper.Strong, Text: say("base.stop"), Gap: 4, Keep: true}, p.stops(g),
-		paper.Fields{Columns: 3, Gap: 3, Labels: []string{say("base.levelled"), say("base.signed"), say("base.filled"), say("blank.fitter"), say("base.engineer"), say("blank.date")}},
 	}
+	b = append(b, p.headerStand()...)
+	b = append(b, paper.Banner{Style: paper.Strong, Text: say("base.stop"), Gap: 4, Keep: true}, p.stops(g),
+		paper.Fields{Columns: 3, Gap: 3, Labels: []string{say("base.levelled"), say("base.signed"), say("base.filled"), say("blank.fitter"), say("base.engineer"), say("blank.date")}})
 	return append(append(b, p.working(append(g.Calc.Steps[:2:2], all.Calc.Steps...))...), deferral())
 }
 

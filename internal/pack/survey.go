@@ -123,7 +123,7 @@ func (p *pack) entries() (single []entry, lists [][]paper.Block) {
 	tags := map[string][]string{}
 	leaves(reflect.ValueOf(*p.Job), "", func(star, tag string, v reflect.Value) {
 		f, ok := job.FieldFor(star)
-		if !ok || f.Shape == job.Reserved {
+		if !ok || f.Shape == job.Reserved || f.Idle(p.Assembly.Arrangement) && !p.written(f.Path) {
 			return
 		}
 		e := p.entry(f, place(star, tag), v)
@@ -146,6 +146,9 @@ func (p *pack) entries() (single []entry, lists [][]paper.Block) {
 	}
 	return single, lists
 }
+
+// written reports whether the job's file gives a value.
+func (p *pack) written(path string) bool { return p.Doc != nil && p.Doc.Given(path) }
 
 // listTable shows a list of the job: a row for each item, a column for each field.
 func listTable(head string, tags []string, values map[string][]entry) []paper.Block {

@@ -44,7 +44,7 @@ func (p *pack) chores() []chore {
 		chore{"strainers", 0, 6, false, "", has(assembly.Strainer), true},
 		chore{"screens", 0, 6, false, "", has(assembly.Store), true},
 		chore{"checks", 0, 12, false, "", has(assembly.NonReturn), true},
-		chore{"stand", 0, 12, false, "", stored && consent.Raised(p.Job), true},
+		chore{"stand", 0, 12, false, "", stored && consent.Carried(p.Job, p.Assembly), true},
 		chore{"clean", 0, 12, false, "", has(assembly.Store), true},
 		chore{"flow", 0, 12, false, "", true, true},
 		chore{"electrical", 0, 12, false, "licensed", pump, true},

@@ -88,6 +88,9 @@ func (b *plainNet) write(c Case) {
 	for _, p := range ci.SurfacePoints() {
 		b.state.Held[p] = b.s.Levels[c.World.Store]
 	}
+	for _, p := range ci.UpperPoints() {
+		b.state.Held[p] = b.s.Uppers[c.World.Header]
+	}
 	top := math.Inf(-1)
 	one := -1
 	for _, i := range ci.Outlets {
@@ -103,6 +106,9 @@ func (b *plainNet) write(c Case) {
 	}
 	for _, i := range a.Of(assembly.FloatValve) {
 		b.state.Off[ci.ElementOf(i)] = c.World.Store == Full
+		if h := a.Header(); h >= 0 && a.Fills(i) == h {
+			b.state.Off[ci.ElementOf(i)] = c.World.Header == Full
+		}
 	}
 	if p := ci.Pump(); p >= 0 {
 		b.state.Off[ci.ElementOf(p)] = ci.Store && c.World.Store == Empty
@@ -230,6 +236,14 @@ func (b *plainNet) kindOf(e, u int32) Source {
 			return Stored
 		}
 	}
+	for _, p := range ci.UpperPoints() {
+		if u == p {
+			if w[vHeader]&(1<<Empty) != 0 {
+				return 0
+			}
+			return Stored
+		}
+	}
 	for _, a := range ci.Airs {
 		if a.Entry == e {
 			return Air
@@ -303,7 +317,7 @@ func (b *plainNet) runsOut(point int32) bool {
 			}
 			if b.net.Points()[u].Held {
 				surface := false
-				for _, p := range ci.SurfacePoints() {
+				for _, p := range append(ci.UpperPoints(), ci.SurfacePoints()...) {
 					surface = surface || p == u
 				}
 				out = out || u != ci.StreetPoint() && !surface

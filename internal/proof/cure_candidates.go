@@ -30,13 +30,13 @@ func candidates(in *Input, r *Result, b Bench) []Cure {
 	case "expansion":
 		return concat(edits("heater-vessel", "choices.heater-vessel", "vessel-24"), in.homeVessels())
 	case "overflow":
-		return concat(in.overflows(), in.drills(r), in.floats(b, false))
+		return concat(in.overflows(r), in.drills(r), in.floats(b, in.overrun(r), false))
 	case "not-dry", "not-dead-headed":
 		return edits("control", "choices.pump.control", "flow-control", "speed-control")
 	case "takes-main":
 		return in.lockOuts("choices.lock-out.high")
 	case "no-hunting":
-		return concat(in.lockOuts("choices.lock-out.low"), in.floats(b, false))
+		return concat(in.lockOuts("choices.lock-out.low"), in.floats(b, in.Part(assembly.Store, ""), false))
 	case "served":
 		return arrangements(in)
 	case "isolated":
@@ -82,8 +82,8 @@ func arrangements(in *Input) []Cure {
 	var names []string
 	for _, n := range assembly.Arrangements() {
 		offered := in.Assembly.Joined && n != assembly.InLine || assembly.MayOffer(n, in.Job, in.Profile)
-		if n == assembly.Raised && !in.aboveTaps() {
-			offered = false // where the store stands now it presses on no tap
+		if n == assembly.Raised && !in.above(in.Job.Choices.StoreLevel.V) || n == assembly.HeaderTank && !in.above(in.Job.Choices.HeaderLevel.V) {
+			offered = false // from there water presses on no tap
 		}
 		if n != in.Assembly.Arrangement && offered {
 			names = append(names, n)
@@ -92,14 +92,11 @@ func arrangements(in *Input) []Cure {
 	return edits("arrangement", "choices.arrangement", names...)
 }
 
-// aboveTaps reports whether every store stands above every outlet.
-func (in *Input) aboveTaps() bool {
-	a := in.Assembly
-	for _, s := range a.Of(assembly.Store) {
-		for _, o := range a.Of(assembly.Outlet) {
-			if a.Parts[o].Ports[0].Z >= a.Parts[s].Ports[0].Z {
-				return false
-			}
+// above reports whether a height lies above every outlet.
+func (in *Input) above(z quantity.Length) bool {
+	for _, o := range in.Assembly.Of(assembly.Outlet) {
+		if in.Assembly.Parts[o].Ports[0].Z >= z {
+			return false
 		}
 	}
 	return true
@@ -187,10 +184,14 @@ func (in *Input) valves(r *Result) []Cure {
 }
 
 // overflows are wider overflows, by the bores waste pipe comes in.
-func (in *Input) overflows() []Cure {
+func (in *Input) overflows(r *Result) []Cure {
 	var values []string
 	now := 0.0
-	if w, ok := in.spill(); ok {
+	s, path := in.overrun(r), "choices.store.overflow"
+	if s == in.Assembly.Header() {
+		path = "choices.header.overflow"
+	}
+	if w, ok := in.spill(s); ok {
 		now = w.Pipe.Bore
 	}
 	for _, mm := range []int{34, 46, 68, 100} {
@@ -198,17 +199,27 @@ func (in *Input) overflows() []Cure {
 			values = append(values, digits(mm)+" mm")
 		}
 	}
-	return edits("overflow", "choices.store.overflow", values...)
+	return edits("overflow", path, values...)
+}
+
+// overrun is the store that the smallest case overfills; the first where no case says.
+func (in *Input) overrun(r *Result) int {
+	if r.Smallest != nil {
+		if i := in.Assembly.Index(r.Smallest.Judgement.Where); i >= 0 {
+			return i
+		}
+	}
+	return in.Part(assembly.Store, "")
 }
 
 // drills are overflows drilled lower, so much wider that the store does not lose more than
 // it must: the height follows from the flow of the case that breaks, with steps below it for
 // the worst case.
 func (in *Input) drills(r *Result) []Cure {
-	s := in.Part(assembly.Store, "")
+	s := in.overrun(r)
 	row, ok := in.storeRow(s)
-	w, reads := in.spill()
-	if !ok || !reads || r.Smallest == nil || in.Job.Choices.Overflow.V > 0 {
+	w, reads := in.spill(s)
+	if !ok || !reads || r.Smallest == nil || in.overflowGiven(s) > 0 {
 		return nil
 	}
 	q := w.running(w.Inlet - w.Lip - r.Smallest.Judgement.Figure.SI)
@@ -241,10 +252,13 @@ func (w Spill) running(head float64) float64 {
 }
 
 // floats are float valves that pass less, the next smaller first.
-func (in *Input) floats(b Bench, bigger bool) []Cure {
-	now := quantity.FlowFactor(0)
+func (in *Input) floats(b Bench, store int, bigger bool) []Cure {
+	now, path := quantity.FlowFactor(0), "choices.float"
+	if store == in.Assembly.Header() {
+		path = "choices.header.float"
+	}
 	for _, i := range in.Assembly.Of(assembly.FloatValve) {
-		if row, ok := in.Assembly.Parts[i].Row.(catalogue.Float); ok {
+		if row, ok := in.Assembly.Parts[i].Row.(catalogue.Float); ok && in.Assembly.Fills(i) == store {
 			now = row.Kv
 		}
 	}
@@ -261,7 +275,7 @@ func (in *Input) floats(b Bench, bigger bool) []Cure {
 		}
 		return order
 	})
-	return edits("float", "choices.float", keys...)
+	return edits("float", path, keys...)
 }
 
 // lockOuts move one threshold of the lock-out down in steps of a fifth of a bar.

@@ -52,6 +52,9 @@ func (o *oracle) plain(e int32) bool {
 	case turned:
 		return o.turnedTo(w.hand, w.mask)
 	case floats:
+		if w.upper {
+			return !o.world(vHeader, 1<<Full)
+		}
 		return !o.world(vStore, 1<<Full)
 	case pumps:
 		return !o.s.in.Circuit.Store || !o.world(vStore, 1<<Empty)
@@ -211,6 +214,9 @@ func (o *oracle) mainHead() (head float64, ok bool) {
 	main := o.only(len(o.s.Hands) + vMain)
 	return o.s.Mains[main], Main(main) != Dry
 }
+
+// upper is the height of the header tank's surface.
+func (o *oracle) upper() float64 { return o.s.Uppers[o.only(len(o.s.Hands)+vHeader)] }
 
 // level is the height of the store's surface, lowered by a mishap that makes it press less.
 func (o *oracle) level() float64 {

@@ -12,9 +12,10 @@ type key struct{ a, b uint64 }
 
 // Salts keep apart what is added for other reasons than an element.
 const (
-	saltPump uint64 = 1 << 60
-	saltMain uint64 = 2 << 60
-	saltRest uint64 = 3 << 60
+	saltPump   uint64 = 1 << 60
+	saltMain   uint64 = 2 << 60
+	saltHeader uint64 = 7 << 60
+	saltRest   uint64 = 3 << 60
 )
 
 func (k *key) add(x uint64) {

@@ -28,6 +28,9 @@ func (noLoop) Judge(v *View) Judgement {
 		return none()
 	}
 	for _, f := range floats {
+		if h := in.Assembly.Header(); h >= 0 && in.Assembly.Fills(f) == h {
+			continue // the pump is there to fill it
+		}
 		if v.Reaches(f, 0, Pumped) == NoSource {
 			continue
 		}

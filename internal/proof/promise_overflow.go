@@ -29,14 +29,14 @@ func (o overflow) Measure(v *View) Judgement { return o.judge(v, true) }
 func (overflow) judge(v *View, exact bool) Judgement {
 	in := v.Input()
 	for _, f := range in.Assembly.Of(assembly.FloatValve) {
-		if !v.Failed(f, "float-broken-off", "float-passing") || !v.Store(Full) {
+		if !v.Failed(f, "float-broken-off", "float-passing") || !in.full(v, f) {
 			continue
 		}
 		q := float64(v.Flow(f))
 		if !v.Solved() {
 			return unjudged("no-answer")
 		}
-		w, ok := in.spill()
+		w, ok := in.spill(in.Assembly.Fills(f))
 		switch {
 		case !ok:
 			return unjudged("no-overflow-bore")
@@ -51,12 +51,30 @@ func (overflow) judge(v *View, exact bool) Judgement {
 			return least(quantity.LengthDim, left, w.Needs, w.Store)
 		}
 		if !exact {
-			j := least(quantity.FlowDim, in.carried(), q, w.Store) // by flow alone: no figure to show
+			j := least(quantity.FlowDim, in.carried()[in.Assembly.Fills(f)], q, w.Store) // by flow alone: no figure to show
 			return Judgement{Outcome: j.Outcome, Margin: j.Margin, Where: w.Store}
 		}
 		return least(quantity.LengthDim, w.Inlet-w.Lip-w.Head(q), w.Needs, w.Store)
 	}
 	return none()
+}
+
+// full asks whether the store under a float valve is full.
+func (in *Input) full(v *View, float int) bool {
+	if h := in.Assembly.Header(); h >= 0 && in.Assembly.Fills(float) == h {
+		return v.Header(Full)
+	}
+	return v.Store(Full)
+}
+
+// carries is what the overflow of each store carries.
+func (in *Input) carries() map[int]float64 {
+	all := map[int]float64{}
+	for _, s := range in.Assembly.Of(assembly.Store) {
+		w, _ := in.spill(s)
+		all[s] = w.carries()
+	}
+	return all
 }
 
 // spillMost is more than any float valve passes [m³/s].
@@ -124,26 +142,29 @@ type Spill struct {
 	Bore       float64 // of the feed [m]
 }
 
-// spill reads the overflow of the first store. Linked stores do not count as a second
-// overflow: the link is narrow.
-func (in *Input) spill() (Spill, bool) {
-	s := in.Part(assembly.Store, "")
+// spill reads the overflow of a store. Linked stores do not count as a second overflow: the
+// link is narrow.
+func (in *Input) spill(s int) (Spill, bool) {
 	row, ok := in.storeRow(s)
 	if !ok {
 		return Spill{}, false
 	}
 	w := Spill{Store: in.tag(s), Inlet: float64(row.Inlet), Lip: float64(row.Overflow)}
 	bore := row.OverflowBore
-	if in.Job.Choices.Overflow.V > 0 {
-		bore = in.Job.Choices.Overflow.V
+	if given := in.overflowGiven(s); given > 0 {
+		bore = given
 	}
 	pipe, err := hydraulics.NewOverflow(w.Store, float64(bore), flush, 1)
 	if err != nil {
 		return w, false
 	}
 	w.Pipe = pipe
+	role := assembly.Feed
+	if s == in.Assembly.Header() {
+		role = assembly.Boost // what the pump lifts comes by the pipe from it
+	}
 	for i := range in.Assembly.Parts {
-		if r, is := in.Assembly.Parts[i].Row.(catalogue.Pipe); is && in.Assembly.Parts[i].Role == assembly.Feed {
+		if r, is := in.Assembly.Parts[i].Row.(catalogue.Pipe); is && in.Assembly.Parts[i].Role == role {
 			w.Bore = math.Max(w.Bore, float64(r.Bore))
 		}
 	}
@@ -152,6 +173,14 @@ func (in *Input) spill() (Spill, bool) {
 		w.Needs = math.Max(k.Value*w.Bore, g.Value) // EN 1717's form, as the air-gap finding
 	}
 	return w, true
+}
+
+// overflowGiven is the bore of a store's overflow as the job measured it; 0 where it did not.
+func (in *Input) overflowGiven(store int) quantity.Length {
+	if store == in.Assembly.Header() {
+		return in.Job.Choices.HeaderOver.V
+	}
+	return in.Job.Choices.Overflow.V
 }
 
 // DrillLip is how high above the base the bottom of the overflow's bore may be at most,

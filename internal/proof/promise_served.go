@@ -19,6 +19,9 @@ func (served) About() About {
 // Judge opens every tap and asks whether any gives what it needs at least.
 func (served) Judge(v *View) Judgement {
 	in := v.Input()
+	if h := in.Assembly.Header(); h >= 0 && v.Draw(DrawMany) && v.Header(Empty) && v.Power(PowerOn) && !v.Store(Empty) {
+		return none() // the pump fills it, in minutes
+	}
 	if !v.Draw(DrawMany) || v.Main(Weak, Dry, Sucking) && v.Store(Empty) {
 		return none()
 	}

@@ -127,7 +127,7 @@ func TestMeasureAgrees(t *testing.T) {
 // just the gap asked for is left.
 func TestDrillHeightLeavesTheGap(t *testing.T) {
 	in := laid(t, "kestrel-rise", "", nil)
-	w, ok := in.spill()
+	w, ok := in.spill(in.Part(assembly.Store, ""))
 	if !ok {
 		t.Fatal("no overflow is read")
 	}

@@ -69,12 +69,13 @@ const (
 
 // World is everything about a case that no hand decides.
 type World struct {
-	Main  Main
-	Power Power
-	Store Store
-	Draw  Draw
-	Frost bool
-	Hot   bool // the heater is heating
+	Main   Main
+	Power  Power
+	Store  Store
+	Draw   Draw
+	Frost  bool
+	Hot    bool  // the heater is heating
+	Header Store // what a header tank holds
 }
 
 // Control is the state of everything with a memory.
@@ -166,8 +167,8 @@ type Input struct {
 	Workers  int       // 0: as many as processors; the report does not depend on it
 	Budget   int       // most boxes a promise may take before it counts as sampled; 0: DefaultBudget, far less where there are too many settings to end
 
-	homes   func() [][]int // the home's pipes, a list for each network of them; worked out once
-	carried func() float64 // what the overflow carries with the air gap standing [m³/s]; worked out once
+	homes   func() [][]int         // the home's pipes, a list for each network of them; worked out once
+	carried func() map[int]float64 // per store, what its overflow carries with the air gap standing [m³/s]; worked out once
 }
 
 // Verdict is what a promise comes to over all cases.

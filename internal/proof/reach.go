@@ -110,6 +110,10 @@ func (o *oracle) source(e, u int32, asked Source) Source {
 		if asked&Street != 0 && o.world(vMain, 1<<Good|1<<Weak|1<<High) {
 			return Street
 		}
+	case held.upper:
+		if asked&Stored != 0 && !o.world(vHeader, 1<<Empty) {
+			return Stored
+		}
 	case held.surface:
 		if asked&Stored != 0 && !o.world(vStore, 1<<Empty) {
 			return Stored
@@ -231,6 +235,8 @@ func (o *oracle) headHeld(p int32) float64 {
 	case held.street:
 		h, _ := o.mainHead()
 		return h
+	case held.upper:
+		return o.upper()
 	case held.surface:
 		return o.level()
 	}

@@ -31,6 +31,7 @@ type rule struct {
 	oneWay bool
 	pump   bool
 	wet    bool // foreign water at its far end
+	upper  bool // the float valve of the header tank
 
 	mishaps bool     // any of the following
 	opens   []uint64 // mishaps that open it
@@ -94,6 +95,7 @@ func (s *Space) ruleParts() {
 	}
 	for _, i := range a.Of(assembly.FloatValve) {
 		s.rules[c.ElementOf(i)].nature = floats
+		s.rules[c.ElementOf(i)].upper = a.Header() >= 0 && a.Fills(i) == a.Header()
 	}
 	if p := c.Pump(); p >= 0 {
 		w := &s.rules[c.ElementOf(p)]
@@ -179,7 +181,7 @@ func (s *Space) evers() {
 			s.ever.Off[e] = true
 		}
 	}
-	s.hold(s.ever, s.Mains[High], s.Levels[Full])
+	s.hold(s.ever, s.Mains[High], s.Levels[Full], s.Uppers[Full])
 	s.stops = s.stopSpeed()
 }
 
@@ -201,13 +203,16 @@ func (s *Space) stopSpeed() float64 {
 	return math.Sqrt(math.Min(math.Max(lift, 0)/law.ShutOff(1), 1))
 }
 
-// hold writes the heads of street and store.
-func (s *Space) hold(state *hydraulics.State, main, level float64) {
+// hold writes the heads of street, store and header tank.
+func (s *Space) hold(state *hydraulics.State, main, level, upper float64) {
 	c := s.in.Circuit
 	if p := c.StreetPoint(); p >= 0 {
 		state.Held[p] = main
 	}
 	for _, p := range c.SurfacePoints() {
 		state.Held[p] = level
+	}
+	for _, p := range c.UpperPoints() {
+		state.Held[p] = upper
 	}
 }

@@ -91,12 +91,16 @@ func oneByOne(t *testing.T, p *planner, at standing, excused uint64, s *Sequence
 	for _, main := range []Main{Good, Dry, High, Sucking} {
 		for store := Normal; store <= Empty; store++ {
 			for draw := DrawNone; draw <= DrawMany; draw++ {
+				header := store
+				if p.s.first[n+vHeader] == 1 {
+					header = Normal
+				}
 				for _, pump := range []circuit.Pumping{circuit.Standing, circuit.Running} {
 					if at.guard&TapsShut != 0 && draw != DrawNone || at.guard&Unplugged != 0 && pump != circuit.Standing ||
 						p.s.first[n+vStore]>>store&1 == 0 || p.s.first[n+vPump]>>pump&1 == 0 {
 						continue
 					}
-					c.World, c.Control.Pump = World{Main: main, Store: store, Draw: draw}, pump
+					c.World, c.Control.Pump = World{Main: main, Store: store, Header: header, Draw: draw}, pump
 					for k, promise := range p.safety {
 						if excused>>k&1 == 0 && p.s.Of(promise, c).Outcome == Broken {
 							t.Errorf("%s to %s: %s breaks %s on the way", s.From, s.To, p.s.String(c), promise.About().ID)

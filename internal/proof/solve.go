@@ -57,7 +57,7 @@ func (o *oracle) prepare(list []int32) key {
 	w := o.w
 	elements := o.s.in.Circuit.Net.Elements()
 	var k key
-	street, surface := false, false
+	street, surface, header := false, false, false
 	for _, e := range list {
 		x := 1.0
 		if r := &o.s.rules[e]; r.turning != nil || r.half != 0 {
@@ -73,10 +73,11 @@ func (o *oracle) prepare(list []int32) key {
 		k.add(uint64(e)<<8 | uint64(x*128))
 		for _, p := range [2]int32{elements[e].From, elements[e].To} {
 			street = street || o.s.points[p].street
-			surface = surface || o.s.points[p].surface
+			surface = surface || o.s.points[p].surface && !o.s.points[p].upper
+			header = header || o.s.points[p].upper
 		}
 	}
-	main, level := 0.0, 0.0
+	main, level, upper := 0.0, 0.0, 0.0
 	if street {
 		n := o.only(len(o.s.Hands) + vMain)
 		main = o.s.Mains[n]
@@ -86,7 +87,12 @@ func (o *oracle) prepare(list []int32) key {
 		level = o.level()
 		k.float(level)
 	}
-	o.s.hold(w.state, main, level)
+	if header {
+		upper = o.upper()
+		k.add(saltHeader)
+		k.float(upper)
+	}
+	o.s.hold(w.state, main, level, upper)
 	return k
 }
 
@@ -139,6 +145,9 @@ func (o *oracle) headOf(point int32) Interval {
 	case held.street:
 		h, _ := o.mainHead()
 		return Interval{h, h}
+	case held.upper:
+		z := o.upper()
+		return Interval{z, z}
 	case held.surface:
 		z := o.level()
 		return Interval{z, z}

@@ -19,6 +19,7 @@ type Space struct {
 	Mishaps []circuit.Mishap // as Circuit.Mishaps
 	Mains   [5]float64       // head the street is held at in each state of the main [m]
 	Levels  [4]float64       // height of the store's surface in each state [m]
+	Uppers  [4]float64       // of the header tank's
 
 	in        *Input
 	first     []uint8    // per variable: the values it can have, as bits
@@ -67,6 +68,7 @@ const (
 	vHot
 	vPump
 	vLock
+	vHeader
 	worldly // how many there are
 )
 
@@ -80,6 +82,7 @@ type place struct {
 	held    bool
 	street  bool
 	surface bool
+	upper   bool // a surface that is the header tank's
 }
 
 // NewSpace lists the cases of an input. It refuses, as a *Refusal, an assembly without a
@@ -90,10 +93,7 @@ func NewSpace(in *Input) (*Space, error) {
 	}
 	s := &Space{in: in, Mishaps: in.Circuit.Mishaps}
 	in.homes = sync.OnceValue(in.networks)
-	in.carried = sync.OnceValue(func() float64 {
-		w, _ := in.spill()
-		return w.carries()
-	})
+	in.carried = sync.OnceValue(in.carries)
 	s.hands()
 	s.settle()
 	s.variables()
@@ -170,10 +170,13 @@ func (s *Space) variables() {
 	}
 	w := s.first[n:]
 	w[vMain], w[vPower], w[vFrost] = 0b11111, 0b111, 0b11
-	w[vStore], w[vDraw], w[vHot], w[vPump], w[vLock] = 1, 0b0111, 1, 1, 1<<circuit.Allowed
+	w[vStore], w[vDraw], w[vHot], w[vPump], w[vLock], w[vHeader] = 1, 0b0111, 1, 1, 1<<circuit.Allowed, 1
 	c := s.in.Circuit
 	if c.Store {
 		w[vStore] = 0b1111
+	}
+	if len(c.UpperPoints()) > 0 {
+		w[vHeader] = 0b1111
 	}
 	if e, _ := c.Burst(); e >= 0 {
 		w[vDraw] = 0b1111
@@ -229,12 +232,16 @@ func (s *Space) suction() float64 {
 // levels: empty is at the outlet, full the overflow's lip less its margin.
 func (s *Space) levels() {
 	a := s.in.Assembly
-	margin := circuit.OverflowMargin(s.in.Profile)
-	stores := a.Of(assembly.Store)
-	if len(stores) == 0 {
-		return
+	if stores := a.Of(assembly.Store); len(stores) > 0 {
+		s.Levels = s.levelsOf(&a.Parts[stores[0]]) // linked stores stand at one level
 	}
-	store := &a.Parts[stores[0]] // linked stores stand at one level
+	if h := a.Header(); h >= 0 {
+		s.Uppers = s.levelsOf(&a.Parts[h])
+	}
+}
+
+func (s *Space) levelsOf(store *assembly.Part) [4]float64 {
+	margin := circuit.OverflowMargin(s.in.Profile)
 	row, _ := store.Row.(catalogue.Store)
 	low := store.Ports[0].Z
 	for _, port := range store.Ports {
@@ -242,7 +249,7 @@ func (s *Space) levels() {
 	}
 	full := max(low+row.Overflow-margin-row.Outlet, low)
 	depth := float64(full - low)
-	s.Levels = [4]float64{Full: float64(full), Normal: float64(low) + 0.9*depth, Low: float64(low) + 0.1*depth, Empty: float64(low)}
+	return [4]float64{Full: float64(full), Normal: float64(low) + 0.9*depth, Low: float64(low) + 0.1*depth, Empty: float64(low)}
 }
 
 // mark says what each held point stands for.
@@ -257,6 +264,9 @@ func (s *Space) mark() {
 	}
 	for _, p := range c.SurfacePoints() {
 		s.points[p].surface = true
+	}
+	for _, p := range c.UpperPoints() {
+		s.points[p].surface, s.points[p].upper = true, true
 	}
 	s.parts = make([][]int32, len(s.in.Assembly.Parts))
 	for e := range c.Net.Elements() {

@@ -13,20 +13,21 @@ var caseWords = [worldly]struct {
 	name   string
 	values []string
 }{
-	vMain:  {"main", []string{"good", "weak", "dry", "high", "sucking"}},
-	vPower: {"power", []string{"on", "off", "flickering"}},
-	vStore: {"store", []string{"normal", "full", "low", "empty"}},
-	vDraw:  {"draw", []string{"none", "one", "many", "burst"}},
-	vFrost: {"frost", []string{"no", "yes"}},
-	vHot:   {"heater", []string{"cold", "heating"}},
-	vPump:  {"pump", []string{"standing", "running", "holding"}},
-	vLock:  {"lock", []string{"locked-out", "allowed"}},
+	vMain:   {"main", []string{"good", "weak", "dry", "high", "sucking"}},
+	vPower:  {"power", []string{"on", "off", "flickering"}},
+	vStore:  {"store", []string{"normal", "full", "low", "empty"}},
+	vDraw:   {"draw", []string{"none", "one", "many", "burst"}},
+	vFrost:  {"frost", []string{"no", "yes"}},
+	vHot:    {"heater", []string{"cold", "heating"}},
+	vPump:   {"pump", []string{"standing", "running", "holding"}},
+	vLock:   {"lock", []string{"locked-out", "allowed"}},
+	vHeader: {"header", []string{"normal", "full", "low", "empty"}},
 }
 
 // Word returns the stable name of a value: "dry" of "main" and so on, for JSON and as the
 // last part of the message id "world.<name>.<value>".
 func (w World) Word(name string) string {
-	at := map[string]int{"main": int(w.Main), "power": int(w.Power), "store": int(w.Store), "draw": int(w.Draw), "frost": asIndex(w.Frost), "heater": asIndex(w.Hot)}
+	at := map[string]int{"main": int(w.Main), "power": int(w.Power), "store": int(w.Store), "draw": int(w.Draw), "frost": asIndex(w.Frost), "heater": asIndex(w.Hot), "header": int(w.Header)}
 	for _, v := range caseWords {
 		if k, is := at[name]; is && v.name == name {
 			return v.values[k]
@@ -194,6 +195,8 @@ func (c *Case) put(v int, k uint8) {
 		c.Control.Pump = circuit.Pumping(k)
 	case vLock:
 		c.Control.Lock = circuit.LockState(k)
+	case vHeader:
+		c.World.Header = Store(k)
 	}
 }
 

@@ -42,6 +42,9 @@ func (v *View) Power(in ...Power) bool { return v.o.world(vPower, valuesOf(in)) 
 // Store reports whether the store is in one of the given states.
 func (v *View) Store(in ...Store) bool { return v.o.world(vStore, valuesOf(in)) }
 
+// Header reports whether the header tank is in one of the given states.
+func (v *View) Header(in ...Store) bool { return v.o.world(vHeader, valuesOf(in)) }
+
 // Draw reports whether the draw-off is one of the given.
 func (v *View) Draw(in ...Draw) bool { return v.o.world(vDraw, valuesOf(in)) }
 

@@ -25,6 +25,9 @@ const (
 // stands high already.
 func (s *search) fits(arrangement string) bool {
 	j := s.in.Job
+	if arrangement == assembly.HeaderTank && !s.in.Doc.Given("choices.header.level") {
+		return false // nobody knows where it could stand
+	}
 	if arrangement == assembly.Raised {
 		return j.Access.Pump == "no" || j.Access.Place == "roof" || consent.Raised(j)
 	}

@@ -17,8 +17,9 @@ type run struct {
 	s  *circuit.Solver
 	r  *Result
 
-	onMain, onStore int // settings in which the main, the store serves the home; −1 none
-	emergency       int // setting in which a removable spool is in; −1 none
+	serves          bool // the pump feeds taps: not a header tank alone
+	onMain, onStore int  // settings in which the main, the store serves the home; −1 none
+	emergency       int  // setting in which a removable spool is in; −1 none
 	sides           assembly.Sides
 	open            []bool
 	cases           int // solved so far
@@ -41,13 +42,14 @@ func Analyse(ci *circuit.Circuit, in Inputs) (*Result, error) {
 	a := &run{
 		ci: ci, in: in, s: ci.NewSolver(), r: &Result{Tested: ci.Tested},
 		open: make([]bool, len(ci.Outlets)), lock: ci.LockOut(), control: ci.ControlOf(),
-		onMain: -1, onStore: -1, emergency: -1, sides: ci.Assembly.Sides(),
+		onMain: -1, onStore: -1, emergency: -1, sides: ci.Assembly.Sides(), serves: ci.Assembly.PumpServes(),
 	}
 	if k, lock := ci.Bar(); lock.Low {
 		a.cut = k
 	}
 	a.findSettings()
 	a.modes()
+	a.lifting()
 	a.curves()
 	a.swing()
 	a.rests()
@@ -118,7 +120,7 @@ func (a *run) modes() {
 		}
 	}
 	if a.onStore >= 0 {
-		a.add(Mode{ID: "on-store", Power: true, Pumped: a.ci.Pump() >= 0}, circuit.Case{Setting: a.onStore, MainOff: true, Level: a.in.Low})
+		a.add(Mode{ID: "on-store", Power: true, Pumped: a.serves}, circuit.Case{Setting: a.onStore, MainOff: true, Level: a.in.Low})
 	}
 	switch {
 	case a.splitHome() || a.boosts():
@@ -130,7 +132,7 @@ func (a *run) modes() {
 		if a.emergency >= 0 {
 			a.add(Mode{ID: assembly.Emergency, Main: a.in.Usual}, circuit.Case{Setting: a.emergency, Main: a.in.Usual, Level: a.in.Low})
 		}
-		if a.ci.Pump() < 0 { // height needs no power
+		if !a.serves { // height needs no power
 			a.copyMode("on-store", "power-out-store")
 			return
 		}

@@ -47,7 +47,11 @@ func (a *run) curves() {
 		k.Setting, k.MainOff, k.Main = a.onMain, false, a.in.Usual
 	}
 	c := &Curves{Mode: m.ID}
+	k.Lifting = m.ID == "lifting"
 	for _, n := range a.picks(m.ID) {
+		if k.Lifting {
+			break // it draws for the tank alone
+		}
 		k.Open[n] = true
 		c.Open = append(c.Open, a.ci.Assembly.Parts[a.ci.Outlets[n]].Tag)
 	}

@@ -46,12 +46,14 @@ func (a *run) drawn() {
 		switch main, store := a.s.Serves(i); {
 		case main && store && a.splitHome(): // each serves outlets of its own
 			m.ID, k.Main, m.Pumped = "on-main", a.in.Usual, a.ci.Pump() >= 0
+			k.Lifting = true
 		case i == a.emergency && main:
 			m.ID, k.Main = assembly.Emergency, a.in.Usual
 		case main:
 			m.ID, k.Main, m.Pumped = "on-main", a.in.Usual, a.boosts()
 		case store:
 			m.ID, k.MainOff, m.Pumped = "on-store", true, a.ci.Pump() >= 0
+			k.Lifting = true // what falls from a header tank the pump lifts again
 		}
 		if m.ID != "" && a.opened(&m, &k) {
 			d.Mode = m.ID

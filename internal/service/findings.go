@@ -47,6 +47,7 @@ func Findings(list []finding.Finding, r *Result, c Context) []finding.Finding {
 	f.surges()
 	f.rests()
 	f.heater()
+	f.header()
 	f.refills()
 	f.hunting()
 	f.trips()
@@ -111,7 +112,9 @@ func (f *reader) outlets() {
 				f.alone(m, d)
 			}
 		}
-		f.together(m)
+		if len(m.Alone) > 0 {
+			f.together(m)
+		}
 	}
 }
 

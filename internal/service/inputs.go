@@ -29,6 +29,10 @@ type Inputs struct {
 	Full, Low quantity.Length
 	Usable    quantity.Volume // between the two, all stores
 
+	Header quantity.Length // of a full header tank's surface above its outlet; 0 none
+	Upper  quantity.Volume // what it holds above its outlet, part of Usable
+	Daily  quantity.Volume // what the home uses in a day
+
 	Demand      quantity.Flow // the simultaneous draw-off
 	DemandKnown bool          // false: the curve has no figure for so many loading units
 
@@ -51,6 +55,7 @@ func Read(j *job.Job, a *assembly.Assembly, cat *catalogue.Catalogue, p *catalog
 	in := Inputs{
 		Usual: j.Supply.Static.V, Peak: j.Supply.PeakRes.V, PeakFlow: j.Supply.PeakFlow.V, Night: j.Supply.NightMax.V,
 		PeakKnown: j.Supply.PeakRes.Basis != quantity.Assumed || j.Supply.PeakRes.V != 0,
+		Daily:     quantity.Volume(float64(j.Home.People.V) * float64(j.Home.Use.V)),
 		Water:     j.Place.Water.V, Altitude: j.Place.Altitude.V, Charge: j.Choices.Charge.V,
 	}
 	units, largest := 0.0, quantity.Flow(0)
@@ -61,6 +66,10 @@ func Read(j *job.Job, a *assembly.Assembly, cat *catalogue.Catalogue, p *catalog
 			units += row.Units
 			largest = max(largest, row.Design)
 		case catalogue.Store:
+			if i == a.Header() {
+				in.addHeader(row, p)
+				continue
+			}
 			in.addStore(part, row, p)
 		case catalogue.Vessel:
 			// The heater's own vessel is charged for the heater; what it gives the pump is not counted on.
@@ -92,6 +101,14 @@ func (in *Inputs) addStore(part *assembly.Part, row catalogue.Store, p *catalogu
 	in.Low, in.Full = low, low+row.Overflow-circuit.OverflowMargin(p)-row.Outlet
 	area := math.Pi / 4 * float64(row.Diameter) * float64(row.Diameter)
 	in.Usable += quantity.Volume(float64(max(1, part.Count)) * area * float64(in.Full-in.Low))
+}
+
+// addHeader adds a header tank's depth and water.
+func (in *Inputs) addHeader(row catalogue.Store, p *catalogue.Profile) {
+	in.Header = row.Overflow - circuit.OverflowMargin(p) - row.Outlet
+	area := math.Pi / 4 * float64(row.Diameter) * float64(row.Diameter)
+	in.Upper = quantity.Volume(area * float64(in.Header))
+	in.Usable += in.Upper
 }
 
 // atmosphere is the air pressure at the home [Pa, absolute].

@@ -99,7 +99,11 @@ func (f *reader) suction(m *Mode, d *Duty) {
 // starting judges whether the pump starts at all for the highest outlet: the water that
 // stands in the pipe must press less on the controller than its cut-in.
 func (f *reader) starting(w *Swing) {
-	x := f.start("pump-start", f.pumpTag(), "")
+	id := "pump-start"
+	if w.Lifts {
+		id = "lift-start"
+	}
+	x := f.start(id, f.pumpTag(), "")
 	x.Source, x.Calc = words.Say("limit.hydrostatics", nil), w.StartCalc
 	x.Figure, x.Limit, x.Sense = pressure(w.Standing), stated(quantity.PressureDim, float64(w.Low)), finding.AtMost
 	x.Verdict = finding.Fine
@@ -147,6 +151,9 @@ func (f *reader) stopping(w *Swing) {
 
 // swinging judges what the low end of the swing leaves at the highest outlet.
 func (f *reader) swinging(w *Swing) {
+	if w.Lifts {
+		return // no tap feels it
+	}
 	x := f.start("swing", w.Control, "")
 	x.Calc = w.StartCalc
 	x.Figure = pressure(w.Left)

@@ -113,6 +113,9 @@ func (a *run) highest() *assembly.Part {
 	if top == nil {
 		top = &a.ci.Assembly.Parts[a.ci.Outlets[0]]
 	}
+	if f := a.headerFloat(); f >= 0 && (!a.serves || a.ci.Assembly.Parts[f].Ports[0].Z > top.Ports[0].Z) {
+		top = &a.ci.Assembly.Parts[f]
+	}
 	return top
 }
 
@@ -120,6 +123,9 @@ func (a *run) highest() *assembly.Part {
 func (a *run) pumpedMode() string {
 	if a.boosts() {
 		return "on-main"
+	}
+	if !a.serves && a.headerFloat() >= 0 {
+		return "lifting"
 	}
 	return "on-store"
 }
@@ -135,7 +141,7 @@ func (a *run) swing() {
 	stop, start := a.sheet(), a.sheet()
 	w.Full = quantity.Pressure(stop.Eval(circuit.PressureEq, float64(a.in.Low)+law.ShutOff(1), sensor))
 	top := a.highest()
-	w.Top = top.Tag
+	w.Top, w.Lifts = top.Tag, top.Kind == assembly.FloatValve
 	w.Standing = quantity.Pressure(start.Eval(circuit.PressureEq, float64(top.Ports[0].Z), sensor))
 	w.Left = quantity.Pressure(start.Eval(leftEq, float64(w.Low), float64(w.Standing)))
 	w.StopCalc, w.StartCalc = steps(stop), steps(start)

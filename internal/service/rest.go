@@ -32,7 +32,7 @@ func (a *run) rests() {
 }
 
 func (a *run) stills() []still {
-	night := circuit.Case{Setting: max(a.onMain, a.onStore, 0), Main: a.in.Night, Level: a.in.Full}
+	night := circuit.Case{Setting: max(a.onMain, a.onStore, 0), Main: a.in.Night, Level: a.in.Full, Header: a.in.Header}
 	if a.onMain >= 0 {
 		night.Setting = a.onMain
 	}
@@ -42,7 +42,7 @@ func (a *run) stills() []still {
 		pumped = a.onMain
 	}
 	if pumped >= 0 && a.ci.Pump() >= 0 {
-		k := circuit.Case{Setting: pumped, Main: a.in.Night, Level: a.in.Full, Pump: circuit.Running}
+		k := circuit.Case{Setting: pumped, Main: a.in.Night, Level: a.in.Full, Header: a.in.Header, Pump: circuit.Running}
 		list = append(list,
 			still{cause: "pump-stop", k: k, speed: a.stopSpeed()},
 			still{cause: "pump-shut-off", k: k, speed: 1, stuck: true})
@@ -114,7 +114,7 @@ func (a *run) rest(c still, parts []int, list []Rest) {
 		a.fail("rest", c.cause, err)
 		return
 	}
-	ever := a.ci.EverState(circuit.Ever{Main: a.in.Night, Level: a.in.Full, Speed: a.everSpeed(c)})
+	ever := a.ci.EverState(circuit.Ever{Main: a.in.Night, Level: a.in.Full, Header: a.in.Header, Speed: a.everSpeed(c)})
 	if err := a.s.Rest(ever); err != nil {
 		a.fail("rest", c.cause, err)
 		return

@@ -91,6 +91,7 @@ type Swing struct {
 	Full     quantity.Pressure // at the controller at full speed, every tap shut, store nearly empty
 	Standing quantity.Pressure // at the controller: the water standing up to the highest outlet
 	Top      string            // that outlet
+	Lifts    bool              // it is the float valve of a header tank
 	Left     quantity.Pressure // at it, at rest, at the low end of the swing
 
 	Calc      []calc.Step // of the period
@@ -146,6 +147,7 @@ type Result struct {
 	Swing   *Swing
 	Rests   []Rest
 	Refills []Refill
+	Lift    *Lift   // how the pump fills a header tank; nil without one
 	Curves  *Curves // of pump and pipework; base run only, nil where no pump serves
 
 	Drawn []Drawn // water in every named setting; base run only

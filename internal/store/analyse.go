@@ -33,6 +33,8 @@ type Inputs struct {
 	Shell    quantity.Mass   // of one empty store
 	Margin   quantity.Length // the float valve is shut this far below the overflow's lip
 
+	Header Tank // a header tank above; zero without one
+
 	Daily    quantity.Volume // what is used in a day of what the store serves
 	Spells   []Spell
 	Through  bool          // all water passes through the store
@@ -41,6 +43,12 @@ type Inputs struct {
 
 	GapFactor float64         // of the local rules; 0 with GapLeast 0: blank
 	GapLeast  quantity.Length // of the local rules
+}
+
+// Tank is a header tank's bare figures.
+type Tank struct {
+	Diameter, Overflow, Outlet quantity.Length
+	Shell                      quantity.Mass
 }
 
 // Work is the record behind a Result: one sheet for each figure.
@@ -61,6 +69,14 @@ func Analyse(in Inputs, w *Work) *Result {
 	r.Dead = quantity.Volume(usableEq.Fn([]float64{float64(in.Count), float64(in.Diameter), float64(in.Outlet), 0}))
 	r.Mass = quantity.Mass(massEq.Fn([]float64{density, float64(in.Diameter), float64(in.Overflow), float64(in.Shell)}))
 	use := float64(in.Daily) / float64(Day)
+	ground := r.Usable
+	if h := in.Header; h.Diameter > 0 {
+		r.Header = quantity.Volume(carry.Eval(usableEq, 1, float64(h.Diameter), float64(h.Overflow-in.Margin), float64(h.Outlet)))
+		r.Usable = quantity.Volume(carry.Eval(bothEq, float64(ground), float64(r.Header)))
+		r.Dead += quantity.Volume(usableEq.Fn([]float64{1, float64(h.Diameter), float64(h.Outlet), 0}))
+		r.HeaderMass = quantity.Mass(massEq.Fn([]float64{density, float64(h.Diameter), float64(h.Overflow), float64(h.Shell)}))
+		r.HeaderCarry = quantity.Time(carryEq.Fn([]float64{float64(r.Header), use}))
+	}
 	r.Carry = quantity.Time(carry.Eval(carryEq, float64(r.Usable), use))
 	for _, s := range in.Spells {
 		r.Longest = max(r.Longest, s.Most)
@@ -69,6 +85,9 @@ func Analyse(in Inputs, w *Work) *Result {
 		r.Short = quantity.Volume(carry.Eval(shortEq, use, float64(r.Longest), float64(r.Usable)))
 	}
 	r.Fewer = r.Carry * quantity.Time(in.Count-1) / quantity.Time(in.Count)
+	if r.Header > 0 && in.Count > 1 {
+		r.Fewer = r.Carry - quantity.Time(float64(ground)/float64(in.Count)/use)
+	}
 	for _, s := range in.Spells {
 		if s.Most > r.Fewer {
 			r.Beyond = append(r.Beyond, s)

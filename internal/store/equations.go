@@ -24,6 +24,19 @@ var (
 		Source: "volume of a cylinder",
 		Fn:     func(a []float64) float64 { return a[0] * math.Pi / 4 * a[1] * a[1] * (a[2] - a[3]) },
 	})
+	bothEq = calc.Register(calc.Equation{
+		Key: "store-and-header", Section: "Store",
+		Title:   "Usable water of the store and of the header tank above",
+		Formula: "V_u = V_s + V_h",
+		Result:  calc.Symbol{Name: "V_u", Meaning: "usable water", Dim: quantity.VolumeDim, Unit: "m³"},
+		Args: []calc.Symbol{
+			{Name: "V_s", Meaning: "usable water of the store below", Dim: quantity.VolumeDim, Unit: "m³"},
+			{Name: "V_h", Meaning: "usable water of the header tank", Dim: quantity.VolumeDim, Unit: "m³"},
+		},
+		Range:  "both full",
+		Source: "sum of two volumes",
+		Fn:     func(a []float64) float64 { return a[0] + a[1] },
+	})
 	carryEq = calc.Register(calc.Equation{
 		Key: "carry-time", Section: "Store",
 		Title:   "How long the store lasts at the usual use (plain arithmetic: no rationing, no refill)",

@@ -31,6 +31,10 @@ func Read(j *job.Job, a *assembly.Assembly, p *catalogue.Profile) (in Inputs, ok
 		if !is {
 			return in, false
 		}
+		if i == a.Header() {
+			in.Header = Tank{row.Diameter, row.Overflow, row.Outlet, row.Mass}
+			continue
+		}
 		in.Count += max(1, a.Parts[i].Count)
 		in.Diameter, in.Overflow, in.Outlet = row.Diameter, row.Overflow, row.Outlet
 		in.Inlet, in.Shell = row.Inlet, row.Mass

@@ -21,4 +21,8 @@ type Result struct {
 	Through  quantity.Volume // drawn through the store in an average day
 	AirGap   quantity.Length // between the float valve's mouth and the overflow lip
 	GapNeeds quantity.Length
+
+	Header      quantity.Volume // usable in a header tank, part of Usable; 0 without one
+	HeaderMass  quantity.Mass   // of it full, with its shell
+	HeaderCarry quantity.Time   // Header ÷ daily: how long the taps run with the pump standing
 }

@@ -260,6 +260,12 @@ func (h *Home) stores(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit, cat
 	}
 	list = append(list, own)
 	margin := circuit.OverflowMargin(p)
+	upper, upperDead := 0.0, 0.0 // a header tank is stored water too, whatever stands below
+	if i := a.Header(); i >= 0 {
+		if row, is := a.Parts[i].Row.(catalogue.Store); is {
+			upper, upperDead = float64(row.Usable(margin)), float64(row.Outlet)*float64(row.Floor())
+		}
+	}
 	usable := func(s size) float64 { return float64(s.count) * float64(s.row.Usable(margin)) }
 	slices.SortStableFunc(list, func(x, y size) int { return cmp.Compare(usable(x), usable(y)) })
 	list = slices.CompactFunc(list, func(x, y size) bool {
@@ -277,8 +283,8 @@ func (h *Home) stores(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit, cat
 		if s.count > 1 {
 			name = strconv.Itoa(s.count) + " × " + name
 		}
-		dead := float64(s.count) * float64(s.row.Outlet) * float64(s.row.Floor())
-		store := seasons.Store{Name: name, Usable: usable(s), Dead: dead, InTurn: j.Choices.InTurn == "yes" && s.count == 2}
+		dead := float64(s.count)*float64(s.row.Outlet)*float64(s.row.Floor()) + upperDead
+		store := seasons.Store{Name: name, Usable: usable(s) + upper, Dead: dead, InTurn: j.Choices.InTurn == "yes" && s.count == 2}
 		for _, q := range fill {
 			edges, row, err := seasons.Bands([]float64{0, 1 - band(a)/float64(s.row.Depth(margin)), 1}, []float64{q, q, 0})
 			if err != nil {
