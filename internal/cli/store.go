@@ -42,6 +42,11 @@ func newStore(s streams) *cobra.Command {
 			if err != nil {
 				return err
 			}
+			if out != "" {
+				if err := shelf.MayStage(out, shelf.Options{Replace: replace}); err != nil {
+					return err
+				}
+			}
 			ask := appraise.YearsAsk{Half: half}
 			if ask.Logs, err = outageLogs(args[0], in.Job); err != nil {
 				return err

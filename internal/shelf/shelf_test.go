@@ -85,6 +85,12 @@ func TestLargeFileIsNotRead(t *testing.T) {
 
 func TestStageFolder(t *testing.T) {
 	out := filepath.Join(t.TempDir(), "out")
+	if err := MayStage(out, Options{}); err != nil {
+		t.Errorf("a folder that is not there yet: %v", err)
+	}
+	if _, err := os.Stat(out); err == nil {
+		t.Error("to ask makes a folder")
+	}
 	stage := func(files []File, o Options) error { return StageFolder(out, files, o) }
 	if err := stage(oldFiles, Options{}); err != nil {
 		t.Fatal(err)
@@ -131,6 +137,7 @@ func TestStageFolderRefuses(t *testing.T) {
 			t.Fatal(err)
 		}
 		before := read(t, out)
+		wantFault(t, tt.name+", asked before", MayStage(out, Options{}), tt.id)
 		wantFault(t, tt.name, StageFolder(out, oldFiles, Options{}), tt.id)
 		if after := read(t, out); len(after) != len(before) {
 			t.Errorf("%s: the refused folder changed", tt.name)

@@ -40,6 +40,20 @@ func StageFolder(out string, files []File, o Options) error {
 			return err
 		}
 	}
+	return inPlace(out, func(d disk, base string) error { return stageFolder(d, base, out, files, o) })
+}
+
+// MayStage reports, before anything long is worked out, whether a folder could be staged as
+// things stand. It changes nothing.
+func MayStage(out string, o Options) error {
+	return inPlace(out, func(d disk, base string) error {
+		_, err := mayReplace(d, base, out, o)
+		return err
+	})
+}
+
+// inPlace does something where a folder is to stand.
+func inPlace(out string, do func(d disk, base string) error) error {
 	d, base, err := place(out)
 	if err != nil {
 		return writeFault(out, err)
@@ -48,7 +62,7 @@ func StageFolder(out string, files []File, o Options) error {
 	if base == string(filepath.Separator) || base == "." {
 		return fault("shelf.not-ours", out, nil)
 	}
-	return asFault(out, stageFolder(d, base, out, files, o))
+	return asFault(out, do(d, base))
 }
 
 func stageFolder(d disk, base, out string, files []File, o Options) error {
