@@ -95,7 +95,11 @@ func (y *Years) Told(sys quantity.System) []string {
 			lines = append(lines, line)
 		}
 	}
-	return append(lines, words.Say("store.assumed", nil))
+	lines = append(lines, words.Say("store.assumed", nil))
+	if up := y.Home.Aloft; up > 0 {
+		lines = append(lines, words.Say("store.assumed-header", words.Args{"time": shown(quantity.TimeDim, up, sys)}))
+	}
+	return lines
 }
 
 // subjects say what a note is said of, where that is not the interruptions.

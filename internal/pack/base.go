@@ -30,10 +30,11 @@ func (p *pack) base() []paper.Block {
 			{"drain", "", true}, {"shade", "", true}, {"wind", "", true}, {"set", "two", true},
 		}, p.baseArgs(row, g)...),
 	}
-	b = append(b, p.headerStand()...)
+	upper, more := p.headerStand()
+	b = append(b, upper...)
 	b = append(b, paper.Banner{Style: paper.Strong, Text: say("base.stop"), Gap: 4, Keep: true}, p.stops(g))
 	b = append(b, paper.Fields{Columns: 3, Gap: 3, Labels: []string{say("base.levelled"), say("base.thumb"), say("base.poured"), say("blank.fitter"), say("base.engineer"), say("blank.date")}})
-	return append(append(b, p.working(g.Calc.Steps)...), deferral())
+	return append(append(b, p.working(append(g.Calc.Steps, more...))...), deferral())
 }
 
 // storeRow is the catalogue row of the store.

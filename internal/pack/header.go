@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"tideover/internal/assembly"
+	"tideover/internal/calc"
 	"tideover/internal/catalogue"
 	"tideover/internal/pack/paper"
 	"tideover/internal/quantity"
@@ -61,14 +62,14 @@ func (p *pack) onGround() int {
 }
 
 // headerStand is what an engineer is told of a header tank, under the base of the store.
-func (p *pack) headerStand() []paper.Block {
+func (p *pack) headerStand() ([]paper.Block, []calc.Step) {
 	h := p.Assembly.Header()
 	if h < 0 {
-		return nil
+		return nil, nil
 	}
 	row, ok := p.Assembly.Parts[h].Row.(catalogue.Store)
 	if !ok || p.Store == nil || p.Store.HeaderMass <= 0 {
-		return nil
+		return nil, nil
 	}
 	j, mark := p.Job, certain(row.Certainty)
 	g := sitework.Ground(row.Diameter, row.Nominal, p.Store.HeaderMass)
@@ -83,5 +84,5 @@ func (p *pack) headerStand() []paper.Block {
 	b := []paper.Block{heading("base.header"), p.caution("caution.height"), p.plain(facts),
 		p.ticks("base.make", []step{{"signed", "", true}, {"deck", "", true}, {"drain-high", "", true}, {"reach", "", true}, {"strap", "", true}, {"hoist", "two", true}},
 			"mass", p.mass(row.Mass), "stores", p.headerTag())}
-	return append(b, p.working(append(g.Calc.Steps[:2:2], all.Calc.Steps...))...)
+	return b, append(g.Calc.Steps[:2:2], all.Calc.Steps...)
 }

@@ -25,10 +25,11 @@ func (p *pack) stand(row catalogue.Store, g sitework.Base) []paper.Block {
 			{"drain-high", "", true}, {"reach", "", true}, {"strap", "", true}, {"hoist", "two", true},
 		}, p.baseArgs(row, g)...),
 	}
-	b = append(b, p.headerStand()...)
+	upper, more := p.headerStand()
+	b = append(b, upper...)
 	b = append(b, paper.Banner{Style: paper.Strong, Text: say("base.stop"), Gap: 4, Keep: true}, p.stops(g),
 		paper.Fields{Columns: 3, Gap: 3, Labels: []string{say("base.levelled"), say("base.signed"), say("base.filled"), say("blank.fitter"), say("base.engineer"), say("blank.date")}})
-	return append(append(b, p.working(append(g.Calc.Steps[:2:2], all.Calc.Steps...))...), deferral())
+	return append(append(b, p.working(append(append(g.Calc.Steps[:2:2], all.Calc.Steps...), more...))...), deferral())
 }
 
 // aloftFacts are what an engineer starts from.

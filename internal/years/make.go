@@ -26,6 +26,7 @@ type Home struct {
 	Model *outage.Model // how water and power fail
 	Site  Site
 
+	Aloft   float64 // how long a header tank feeds the taps at the mean use, the pump standing [s]; 0 none
 	Longest float64 // interruption told of in words [s]; 0 none
 
 	whole []float64 // water in each store when full, with what lies below the outlet [m³]
@@ -64,12 +65,12 @@ func Make(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit, cat *catalogue.
 	if err != nil {
 		return nil, err
 	}
-	h := &Home{Notes: model.Notes, Model: model}
+	h := &Home{Notes: model.Notes, Model: model, Aloft: aloft(j, a, p)}
 	for _, s := range j.Interruptions.Habit {
 		h.Longest = math.Max(h.Longest, float64(s.Most))
 	}
 	in := &seasons.Input{Home: home, Supply: seasons.Outages{Model: model, Seed: uint64(j.Seed)}, Years: yearsEach, Warm: warmUp,
-		Change: change(a), Hand: hand(j), Pump: pump(j, a)}
+		Change: change(a), Hand: hand(j), Pump: pump(j, a, h.Aloft)}
 	in.Mains, in.Week = mains(j, a, ci)
 	in.WeakAfter = float64(j.Interruptions.WeakAfter.V)
 	if in.WeakAfter > 0 || len(j.Interruptions.Weak) > 0 {
@@ -166,12 +167,36 @@ func away(text string) (from, to int) {
 	return hour(a), hour(b)
 }
 
-func pump(j *job.Job, a *assembly.Assembly) seasons.Pump {
+// pump is what the pump needs. A header tank that feeds the taps counts as a battery that
+// lasts as long as its water does at the mean use, and is full again soon after.
+func pump(j *job.Job, a *assembly.Assembly, aloft float64) seasons.Pump {
 	p := seasons.Pump{Needs: len(a.Of(assembly.Pump)) > 0}
+	if aloft > 0 {
+		p.Battery, p.Recharge = aloft, refills
+	}
 	if j.Power.Battery == "yes" {
-		p.Battery, p.Recharge = backup, 0.5
+		p.Battery, p.Recharge = p.Battery+backup, 0.5
 	}
 	return p
+}
+
+// refills is how many seconds of use a pump lifts into a header tank in a second, at least:
+// a pump's tens of litres a minute against a home's one. Judgement, on the low side.
+const refills = 5.0
+
+// aloft is how long a header tank feeds the taps at the mean use with the pump standing [s];
+// 0 where there is none, or the pump feeds taps itself.
+func aloft(j *job.Job, a *assembly.Assembly, p *catalogue.Profile) float64 {
+	i := a.Header()
+	if i < 0 || a.PumpServes() {
+		return 0
+	}
+	row, is := a.Parts[i].Row.(catalogue.Store)
+	use := float64(j.Home.People.V) * float64(j.Home.Use.V)
+	if !is || use <= 0 {
+		return 0
+	}
+	return float64(row.Usable(circuit.OverflowMargin(p))) / use * 86400
 }
 
 // mains are the ways the main may stand, off first, and which of them each hour of the

@@ -154,9 +154,9 @@ func WindowOf(a *seasons.Answer, fresh []Fresh, ceiling float64) *Window {
 // The two come first: they are what holds most homes back.
 func (h *Home) Variants() ([]seasons.Variant, error) {
 	var list []seasons.Variant
-	if h.Input.Pump.Needs && h.Input.Pump.Battery == 0 {
+	if h.Input.Pump.Needs && h.Input.Pump.Battery == h.Aloft { // no battery as yet
 		v := *h.Input
-		v.Pump.Battery, v.Pump.Recharge = backup, 0.5
+		v.Pump.Battery, v.Pump.Recharge = h.Aloft+backup, 0.5
 		list = append(list, seasons.Variant{ID: "battery", Input: &v})
 	}
 	if h.Input.Change == seasons.ByHand {
