@@ -34,8 +34,7 @@ func mainFirst(b *build) {
 	if !(c.LockLow.V > 0 && c.LockHigh.V > c.LockLow.V) {
 		b.fault("choices.lock-out.high", "assembly.lock-out", nil)
 	}
-	pump := b.a.Parts[b.a.Of(Pump)[0]].Tag
-	b.control(sensor, "lock-out", "part.lock-out", pump, c.LockLow.V, c.LockHigh.V)
+	b.control(sensor, "lock-out", "part.lock-out", b.a.PumpTags(), c.LockLow.V, c.LockHigh.V)
 	in.ball("part.main-leg-valve")
 	in.drain("part.main-leg-drain")
 	in.check("part.main-leg-check")

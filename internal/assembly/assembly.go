@@ -106,7 +106,7 @@ type Control struct {
 	Tag    string            // of the switch or controller part
 	Kind   string            // "pressure-switch", "flow-control", "speed-control", "lock-out", "cut-out", "dry-run"
 	Senses End               // where it feels the pressure
-	Acts   string            // tag of the pump
+	Acts   string            // tag of the pump, of several all
 	On     quantity.Pressure // it calls for (or, a lock-out, allows) the pump below this; a cut-out allows it above
 	Off    quantity.Pressure // it stops (locks out) the pump above this; a cut-out below; set pressure of a speed control
 }
@@ -119,6 +119,8 @@ type Assembly struct {
 	Joins       []Join
 	Settings    []Setting // the named ones; the first is the normal one
 	Controls    []Control
+	Sets        []Set    // of several pumps side by side, each with its valves; nil for one pump or none
+	Together    int      // pumps of a set that run at once when much is drawn; 0 counts as 1
 	Unplaced    []string // existing parts to be kept that have no place in this arrangement
 
 	sides Sides // of a whole layout: asked for again and again

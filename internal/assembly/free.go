@@ -75,6 +75,9 @@ func (f *freehand) list() {
 	if len(f.job.Outlets) == 0 {
 		f.fault("outlets", "assembly.no-outlets", nil)
 	}
+	if f.pumpCount() > 1 {
+		f.fault("choices.pump.count", "assembly.free-pumps", nil)
+	}
 	if len(f.job.Joins) == 0 {
 		f.fault("joins", "assembly.free-no-main", nil)
 	}

@@ -185,7 +185,7 @@ func (f *freehand) controls() {
 			f.fault(p.Path, "assembly.free-no-pump", words.Args{"tag": p.Tag})
 			continue
 		}
-		c := Control{Tag: p.Tag, Kind: ch.Control, Senses: End{s.part, 0}, Acts: f.a.Parts[f.a.Of(Pump)[0]].Tag, On: ch.CutIn.V, Off: ch.CutOut.V}
+		c := Control{Tag: p.Tag, Kind: ch.Control, Senses: End{s.part, 0}, Acts: f.a.PumpTags(), On: ch.CutIn.V, Off: ch.CutOut.V}
 		if s.kind == "lock-out" {
 			c.Kind, c.On, c.Off = "lock-out", ch.LockLow.V, ch.LockHigh.V
 			if !(c.On > 0 && c.Off > c.On) {

@@ -180,6 +180,7 @@ func TestFreeTwin(t *testing.T) {
 	c, p := rows(t)
 	rapid.Check(t, func(t *rapid.T) {
 		j := randomJob(t, c)
+		j.Choices.Pumps.V = 1 // a free arrangement has one
 		a, err := Build(j, c, p)
 		if err != nil {
 			t.Fatal(err)

@@ -14,13 +14,13 @@ func inLine(b *build) {
 	round := in.on(BypassBy, in.tee("part.by-pass-tee"))
 	in.role = Boost
 	in.ball("part.inlet-valve")
-	in.run("part.inlet-run", "pipework.store-to-pump", w.Outdoors, w.ToPump.V, c.PumpLevel.V, b.bends(), map[string]int{"tee-run": 2})
+	in.run("part.inlet-run", "pipework.store-to-pump", w.Outdoors, w.ToPump.V, c.PumpLevel.V, b.bends(), map[string]int{"tee-run": 2, "tee-branch": b.parted()})
 	sensor := in.on(Boost, in.tee("part.cut-out-tee"))
 	lift(in, map[string]int{"tee-branch": 1}, "part.boost-run", b.hand())
 	if !(c.LockLow.V > 0 && c.LockHigh.V > c.LockLow.V) {
 		b.fault("choices.lock-out.high", "assembly.cut-out", nil)
 	}
-	b.control(sensor, CutOut, "part.cut-out", b.a.Parts[b.a.Of(Pump)[0]].Tag, c.LockHigh.V, c.LockLow.V)
+	b.control(sensor, CutOut, "part.cut-out", b.a.PumpTags(), c.LockHigh.V, c.LockLow.V)
 
 	round.drain("part.by-pass-drain")
 	round.check("part.by-pass-check")

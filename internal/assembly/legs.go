@@ -171,27 +171,25 @@ func boostTo(b *build, tees map[string]int, name string, z quantity.Length) *lin
 	l := stores(b)
 	l.role = Boost
 	c, w := &b.job.Choices, &b.job.Pipework
-	l.run("part.suction-run", "pipework.store-to-pump", w.Outdoors, w.ToPump.V, c.PumpLevel.V, b.bends(), map[string]int{"entry": 1})
+	l.run("part.suction-run", "pipework.store-to-pump", w.Outdoors, w.ToPump.V, c.PumpLevel.V, b.bends(), map[string]int{"entry": 1, "tee-branch": b.parted()})
 	return lift(l, tees, name, z)
 }
 
-// lift lays pump, non-return valve, vessel, control, isolating valve and
+// lift lays the pumps with their non-return valves, vessel, control, isolating valve and
 // the run to the changeover. It returns the line that arrives there.
 func lift(l *line, tees map[string]int, name string, z quantity.Length) *line {
 	b := l.b
 	c, w := &b.job.Choices, &b.job.Pipework
-	row := got[catalogue.Pump](b, "choices.pump.row")(b.rows.Pump(c.Pump))
-	pump := l.put(Part{Kind: Pump, Name: "part.pump", Row: row, Size: row.Size, Ports: threaded(row.Size, "in", "out")}, 1)
-	l.check("part.pump-check")
+	pumpSet(l)
 	passes := 1
 	if named(c.Vessel) {
 		b.vessel(l.on(Boost, l.tee("part.vessel-tee")), "part.vessel", "choices.vessel.row", c.Vessel)
 		passes++
 	}
 	sensor := l.on(Boost, l.tee("part.control-tee"))
-	b.control(sensor, c.Control, "part.control", b.a.Parts[pump].Tag, c.CutIn.V, c.CutOut.V)
+	b.control(sensor, c.Control, "part.control", b.a.PumpTags(), c.CutIn.V, c.CutOut.V)
 	l.ball("part.pump-valve")
-	with := map[string]int{"tee-run": passes, "tee-branch": tees["tee-branch"]}
+	with := map[string]int{"tee-run": passes, "tee-branch": tees["tee-branch"] + b.parted()}
 	l.run(name, "pipework.pump-to-home", w.Outdoors, w.ToHome.V, z, b.bends(), with)
 	return l
 }

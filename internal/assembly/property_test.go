@@ -32,6 +32,7 @@ func TestInvariants(t *testing.T) {
 		heights(t, a)
 		settings(t, a)
 		reach(t, a, j)
+		pumped(t, a, j)
 		if n := len(a.Of(Outlet)); n != len(j.Outlets) {
 			t.Fatalf("%d outlets laid out of %d", n, len(j.Outlets))
 		}

@@ -59,6 +59,8 @@ func randomJob(t *rapid.T, c *catalogue.Catalogue) *job.Job {
 	ch.Float, ch.Pump = key("float", "floats"), key("pump", "pumps")
 	ch.HeaderRow, ch.HeaderFloat, ch.HeaderLevel = key("header", "stores"), key("header float", "floats"), length("header level", -20, 60)
 	ch.Control = rapid.SampledFrom([]string{"pressure-switch", "flow-control", "speed-control"}).Draw(t, "control")
+	ch.Pumps = val[quantity.Ratio](float64(rapid.IntRange(1, 3).Draw(t, "pumps")))
+	ch.PumpDuty = rapid.SampledFrom([]string{"", "standby", "assist"}).Draw(t, "duty")
 	ch.Vessel, ch.Backflow = key("vessel", "vessels", "none"), key("backflow", "non-returns", "none")
 	ch.Expansion = key("heater vessel", "vessels", "none")
 	ch.CutIn, ch.CutOut = val[quantity.Pressure](2e5), val[quantity.Pressure](3e5)

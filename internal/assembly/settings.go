@@ -50,6 +50,7 @@ func (b *build) settings(list ...turned) {
 		}
 		b.a.Settings = append(b.a.Settings, s)
 	}
+	b.oneOut()
 }
 
 // drained is how the pipework stands empty for a frost: shut off from main and store, its

@@ -27,7 +27,7 @@ type Circuit struct {
 	street   int32     // the point at which the main's head is held; −1 none
 	surface  []int32   // points held at the store's level
 	upper    []int32   // points held at the header tank's level
-	pump     int       // part; −1 none
+	pumps    []int     // parts; several stand side by side, alike
 	settings [][]bool  // per named setting: elements a hand valve shuts
 	touching [][]int32 // per point: its elements
 	turned   []int32   // elements a mishap can leave part open
@@ -94,7 +94,7 @@ type builder struct {
 func newBuilder(a *assembly.Assembly, in Inputs) *builder {
 	n := len(a.Parts)
 	b := &builder{a: a, first: make([]int, n+1), c: &Circuit{
-		Assembly: a, in: in, street: -1, pump: -1, burst: -1, burstAt: -1,
+		Assembly: a, in: in, street: -1, burst: -1, burstAt: -1,
 		point: make([][]int32, n), element: make([]int32, n), ways: make([][]way, n),
 	}}
 	for i := range a.Parts {

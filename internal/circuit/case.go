@@ -101,10 +101,11 @@ func (c *Circuit) State(k *Case, s *hydraulics.State) {
 			}
 		case assembly.Pump:
 			s.Off[e] = k.Dry
-			s.Opening[e] = 0
-			if k.Pump != Standing {
-				s.Opening[e] = 1
-			}
 		}
+	}
+	if k.Pump == Standing {
+		c.speed(s, 0)
+	} else {
+		c.speed(s, 1)
 	}
 }

@@ -8,7 +8,7 @@ package circuit
 // there without it.
 func (s *Solver) Solve(k *Case) error {
 	switch control := s.C.ControlOf(); {
-	case k.Pump == Standing || s.C.pump < 0 || k.Dry:
+	case k.Pump == Standing || len(s.C.pumps) == 0 || k.Dry:
 		return s.SolveAt(k, 0)
 	case k.Pump == Running || control == nil:
 		return s.SolveAt(k, 1)
@@ -16,12 +16,11 @@ func (s *Solver) Solve(k *Case) error {
 		s.C.State(k, s.State)
 		part, port := control.Senses.Part, control.Senses.Port
 		head := HeadOf(k.Hold, s.C.Assembly.Parts[part].Ports[port].Z)
-		pump := s.C.element[s.C.pump]
 		if s.near > 0 {
-			s.State.Opening[pump] = s.near
+			s.C.speed(s.State, s.near)
 		}
-		err := s.C.Net.HoldPressure(s.State, s.Answer, s.work, pump, s.C.point[part][port], head)
-		s.Speed = s.State.Opening[pump]
+		err := s.C.Net.HoldTogether(s.State, s.Answer, s.work, s.pumps, s.C.point[part][port], head)
+		s.Speed = s.State.Opening[s.pumps[0]]
 		return err
 	}
 }
@@ -31,8 +30,6 @@ func (s *Solver) Solve(k *Case) error {
 func (s *Solver) SolveAt(k *Case, speed float64) error {
 	s.C.State(k, s.State)
 	s.Speed = speed
-	if s.C.pump >= 0 {
-		s.State.Opening[s.C.element[s.C.pump]] = speed
-	}
+	s.C.speed(s.State, speed)
 	return s.C.Net.Solve(s.State, s.Answer, s.work)
 }

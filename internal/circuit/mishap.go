@@ -8,20 +8,21 @@ type Upset uint8
 
 // The upsets.
 const (
-	NoUpset         Upset = iota
-	PumpAlwaysRuns        // the controller is stuck on: the pump runs while there is power
-	PumpNeverRuns         // the controller is stuck off, or the pump does not start
-	LockAlwaysLets        // the lock-out is stuck: the pump is always allowed
-	LockAlwaysBars        // the lock-out is stuck: the pump is never allowed
-	LevelReadsWater       // the level switch always says that there is water
-	LevelReadsEmpty       // the level switch always says that there is none
-	VesselFlat            // the vessel has lost its charge and gives no water back
-	VesselShutOff         // the vessel is valved off: it feels nothing
-	ReliefBlocked         // the heater's relief valve does not open
-	TapLeftOpen           // a tap was left open while nothing came: it runs when water does
-	OverflowBlocked       // the overflow carries nothing
-	VentBlocked           // the vent lets no air in: the overflow alone does
-	ScreensBlocked        // the screens of vent and overflow are choked
+	NoUpset          Upset = iota
+	PumpAlwaysRuns         // the controller is stuck on: the pump runs while there is power
+	PumpNeverRuns          // the controller is stuck off, or the pump does not start
+	OnePumpNeverRuns       // one pump of a set does not start: the others are left
+	LockAlwaysLets         // the lock-out is stuck: the pump is always allowed
+	LockAlwaysBars         // the lock-out is stuck: the pump is never allowed
+	LevelReadsWater        // the level switch always says that there is water
+	LevelReadsEmpty        // the level switch always says that there is none
+	VesselFlat             // the vessel has lost its charge and gives no water back
+	VesselShutOff          // the vessel is valved off: it feels nothing
+	ReliefBlocked          // the heater's relief valve does not open
+	TapLeftOpen            // a tap was left open while nothing came: it runs when water does
+	OverflowBlocked        // the overflow carries nothing
+	VentBlocked            // the vent lets no air in: the overflow alone does
+	ScreensBlocked         // the screens of vent and overflow are choked
 )
 
 // Leak is a passage that counts while the element it stands beside is off.

@@ -65,6 +65,10 @@ func (b *builder) mishapsOf(i int) error {
 	case assembly.Strainer:
 		b.mishap(i, "strainer-blocked", Mishap{Shuts: []int32{b.c.element[i]}})
 	case assembly.Pump:
+		if len(b.a.Sets) > 0 {
+			b.mishap(i, "pump-no-start", Mishap{Upset: OnePumpNeverRuns})
+			break
+		}
 		b.mishap(i, "pump-no-start", Mishap{Upset: PumpNeverRuns})
 	case assembly.Vessel:
 		b.mishap(i, "vessel-flat", Mishap{Upset: VesselFlat})

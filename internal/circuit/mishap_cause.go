@@ -30,11 +30,11 @@ func (b *builder) storeMishaps(i int) {
 // airLoss is the head [m of water] that the air for a pump at the end of its curve needs
 // through an overflow of the least bore: Δp = ρ_a/2 (q/(C A))² (Torricelli for air).
 func (b *builder) airLoss() float64 {
-	if b.c.pump < 0 {
+	if len(b.c.pumps) == 0 {
 		return 0
 	}
-	law, _ := b.elements[b.c.element[b.c.pump]].Law.(*hydraulics.Pump)
-	v := law.RunOut(1) / (airHole * math.Pi / 4 * airBore * airBore)
+	law, _ := b.elements[b.c.element[b.c.pumps[0]]].Law.(*hydraulics.Pump)
+	v := float64(max(1, b.a.Together)) * law.RunOut(1) / (airHole * math.Pi / 4 * airBore * airBore)
 	return airDensity / 2 * v * v / Weight
 }
 

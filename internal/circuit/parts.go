@@ -46,7 +46,7 @@ func (b *builder) add(i int) error {
 		return err
 	}
 	if p.Kind == assembly.Pump {
-		b.c.pump = i
+		b.c.pumps = append(b.c.pumps, i)
 	}
 	b.newElement(i, b.c.point[i][0], b.c.point[i][1], law, false)
 	return nil

@@ -26,8 +26,8 @@ func (c *Circuit) EverState(v Ever) *hydraulics.State {
 			}
 		}
 	}
-	if c.pump >= 0 {
-		s.Opening[c.element[c.pump]] = v.Speed
+	for _, i := range c.pumps { // one on standby has its turn too
+		s.Opening[c.element[i]] = v.Speed
 	}
 	return s
 }

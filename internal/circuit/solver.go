@@ -16,15 +16,16 @@ type Solver struct {
 	Answer *hydraulics.Answer
 	Speed  float64 // of the pump in the last case: 0 standing, 1 full
 
-	work *hydraulics.Work
-	near float64 // speed to look near in the next case that holds; 0: nothing known
+	work  *hydraulics.Work
+	pumps []int32 // elements of the working pumps
+	near  float64 // speed to look near in the next case that holds; 0: nothing known
 }
 
 // NewSolver returns buffers for solving cases of c.
 func (c *Circuit) NewSolver() *Solver {
 	w := c.Net.NewWork()
 	w.Warm = true
-	return &Solver{C: c, State: c.Net.NewState(), Answer: c.Net.NewAnswer(), work: w}
+	return &Solver{C: c, State: c.Net.NewState(), Answer: c.Net.NewAnswer(), work: w, pumps: c.working()}
 }
 
 // OK reports whether the last answer converged and passed its certificate.
@@ -82,18 +83,6 @@ func (s *Solver) Draw(n int) (quantity.Flow, quantity.Pressure) {
 func (c *Circuit) orifice(part int) (coefficient, limit float64) {
 	row := outletRow(&c.Assembly.Parts[part])
 	return float64(row.At3Bar) / math.Sqrt(threeBar), float64(row.Limit)
-}
-
-// Pump returns the index of the pump, or −1.
-func (c *Circuit) Pump() int { return c.pump }
-
-// PumpLaw returns the pump's law; nil when there is none.
-func (c *Circuit) PumpLaw() *hydraulics.Pump {
-	if c.pump < 0 {
-		return nil
-	}
-	law, _ := c.Net.Elements()[c.element[c.pump]].Law.(*hydraulics.Pump)
-	return law
 }
 
 // PipeLaw returns the law of a run, or nil for another part.

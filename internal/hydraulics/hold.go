@@ -66,11 +66,25 @@ func (n *Net) HoldPressure(s *State, a *Answer, w *Work, element, point int32, h
 	if element < 0 || int(element) >= len(n.elements) || n.ways[element].pump == nil {
 		return fmt.Errorf("hydraulics: element %d is not a pump: only a pump's speed can hold a pressure", element)
 	}
-	return n.regulate(s, a, w, Regulator{element, point, head})
+	return n.regulate(s, a, w, Regulator{element, point, head}, nil)
 }
 
-// regulate finds the setting of one part.
-func (n *Net) regulate(s *State, a *Answer, w *Work, r Regulator) error {
+// HoldTogether is HoldPressure for pumps alike side by side that run at one speed: it is
+// left in the opening of each. elements names them all.
+func (n *Net) HoldTogether(s *State, a *Answer, w *Work, elements []int32, point int32, head float64) error {
+	if len(elements) == 0 {
+		return errors.New("hydraulics: no pump is named that could hold a pressure")
+	}
+	for _, e := range elements {
+		if e < 0 || int(e) >= len(n.elements) || n.ways[e].pump == nil {
+			return fmt.Errorf("hydraulics: element %d is not a pump: only a pump's speed can hold a pressure", e)
+		}
+	}
+	return n.regulate(s, a, w, Regulator{elements[0], point, head}, elements[1:])
+}
+
+// regulate finds the setting of one part, which others follow.
+func (n *Net) regulate(s *State, a *Answer, w *Work, r Regulator, others []int32) error {
 	law, err := n.checkRegulator(r)
 	if err != nil {
 		return err
@@ -81,11 +95,19 @@ func (n *Net) regulate(s *State, a *Answer, w *Work, r Regulator) error {
 	w.Quick = true // on the way; the setting found is certified below
 	misfit := func(u float64) (float64, error) {
 		s.Opening[r.Element] = law.setting(u)
+		for _, e := range others {
+			s.Opening[e] = s.Opening[r.Element]
+		}
 		err := n.Solve(s, a, w)
 		w.Warm = true
 		return a.Head[r.Point] - r.Head, err
 	}
-	foresee := func(u float64) float64 { return n.foresee(a, w, r, law, u) }
+	foresee := func(u float64) float64 {
+		if len(others) > 0 { // it moves one part alone
+			return math.NaN()
+		}
+		return n.foresee(a, w, r, law, u)
+	}
 	err = tune(misfit, foresee, law.measure(s.Opening[r.Element]), func(top float64) float64 {
 		return law.firstGuess(top, a.Flow[r.Element])
 	})

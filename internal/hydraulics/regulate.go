@@ -67,7 +67,7 @@ func (n *Net) Regulate(s *State, a *Answer, w *Work, list []Regulator) error {
 			if n.holds(s, a, r) {
 				continue
 			}
-			if err := n.regulate(s, a, w, r); err != nil {
+			if err := n.regulate(s, a, w, r, nil); err != nil {
 				return err
 			}
 			moved = true

@@ -258,6 +258,8 @@ func choiceFields() []Field {
 		row("choices.header.float", "floats").in("store").assume("float-20-full-way", FromUsual),
 		length("choices.header.overflow", 0.005, 0.3).in("store"),
 		row("choices.pump.row", "pumps", "none").in(pump).required(),
+		number("choices.pump.count", 1, 3).in(pump).entire().assume("1", FromUsual),
+		choice("choices.pump.duty", "standby", "assist").in(pump).assume("standby", FromUsual),
 		length("choices.pump.measured.greatest-head", 0.5, 300).in(pump),
 		flow("choices.pump.measured.greatest-flow").in(pump),
 		flow("choices.pump.measured.flow").in(pump),

@@ -225,6 +225,8 @@ type Choices struct {
 	HeaderFloat string                          `job:"choices.header.float"`    // catalogue row
 	HeaderOver  quantity.Val[quantity.Length]   `job:"choices.header.overflow"` // bore; 0 as the catalogue row says
 	Pump        string                          `job:"choices.pump.row"`
+	Pumps       quantity.Val[quantity.Ratio]    `job:"choices.pump.count"`
+	PumpDuty    string                          `job:"choices.pump.duty"` // standby: one runs, the others wait; assist: all may run together
 	Plate       Plate                           `job:"choices.pump.measured"`
 	PumpLevel   quantity.Val[quantity.Length]   `job:"choices.pump.level"`   // above the ground at the meter
 	Control     string                          `job:"choices.pump.control"` // pressure-switch | flow-control | speed-control

@@ -110,10 +110,10 @@ func (b *plainNet) write(c Case) {
 			b.state.Off[ci.ElementOf(i)] = c.World.Header == Full
 		}
 	}
-	if p := ci.Pump(); p >= 0 {
+	for _, p := range ci.Pumps() {
 		b.state.Off[ci.ElementOf(p)] = ci.Store && c.World.Store == Empty
 		b.state.Opening[ci.ElementOf(p)] = 0
-		if b.o.pumping() != circuit.Standing {
+		if b.o.runs(ci.ElementOf(p)) {
 			b.state.Opening[ci.ElementOf(p)] = 1
 		}
 	}
@@ -135,7 +135,7 @@ func (b *plainNet) solve() {
 	if p := ci.Pump(); p >= 0 && b.o.pumping() == circuit.Holding && !b.state.Off[ci.ElementOf(p)] {
 		k := ci.ControlOf()
 		z := b.s.in.Assembly.Parts[k.Senses.Part].Ports[k.Senses.Port].Z
-		b.err = b.net.HoldPressure(b.state, b.ans, b.work, ci.ElementOf(p), ci.PointOf(k.Senses.Part, k.Senses.Port), circuit.HeadOf(k.Off, z))
+		b.err = b.net.HoldTogether(b.state, b.ans, b.work, b.o.running(), ci.PointOf(k.Senses.Part, k.Senses.Port), circuit.HeadOf(k.Off, z))
 	} else {
 		b.err = b.net.Solve(b.state, b.ans, b.work)
 	}
@@ -159,7 +159,7 @@ func (b *plainNet) head(point int32) Interval {
 				ever.Off[e] = false
 			}
 		}
-		if p := b.s.in.Circuit.Pump(); p >= 0 {
+		for _, p := range b.s.in.Circuit.Pumps() {
 			ever.Opening[b.s.in.Circuit.ElementOf(p)] = b.s.stops
 			if b.o.upset(circuit.PumpAlwaysRuns) && b.s.in.Circuit.Store {
 				ever.Opening[b.s.in.Circuit.ElementOf(p)] = 1
@@ -263,27 +263,29 @@ func (b *plainNet) kindOf(e, u int32) Source {
 
 func (b *plainNet) most(point int32) float64 {
 	top, lifted := b.top(point)
-	if lifted {
+	if lifted != 0 {
 		ci := b.s.in.Circuit
-		if in, _ := b.top(ci.PointOf(ci.Pump(), 0)); !math.IsInf(in, -1) {
-			top = math.Max(top, in+ci.PumpLaw().ShutOff(1))
+		for k, p := range ci.Pumps() {
+			if in, _ := b.top(ci.PointOf(p, 0)); lifted>>k&1 != 0 && !math.IsInf(in, -1) {
+				top = math.Max(top, in+ci.PumpLaw().ShutOff(1))
+			}
 		}
 	}
 	return top
 }
 
-func (b *plainNet) top(point int32) (top float64, lifted bool) {
+func (b *plainNet) top(point int32) (top float64, lifted uint8) {
 	if b.net.Points()[point].Held {
-		return b.state.Held[point], false
+		return b.state.Held[point], 0
 	}
 	top = math.Inf(-1)
 	seen := map[int32]bool{point: true}
 	var visit func(v int32)
 	visit = func(v int32) {
-		b.enters(v, func(_, u int32, running bool) {
+		b.enters(v, func(e, u int32, running bool) {
 			switch {
 			case running:
-				lifted = true
+				lifted |= 1 << b.s.rules[e].which
 			case b.net.Points()[u].Held:
 				top = math.Max(top, b.state.Held[u])
 			case !seen[u]:

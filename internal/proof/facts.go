@@ -168,7 +168,7 @@ func (o *oracle) upset(kinds ...circuit.Upset) bool {
 // able asks whether the pump would run if its controller said so.
 func (o *oracle) able() bool {
 	c := o.s.in.Circuit
-	if c.Pump() < 0 || o.world(vPower, 1<<PowerOff) || o.upset(circuit.PumpNeverRuns) {
+	if c.Pump() < 0 || o.world(vPower, 1<<PowerOff) || o.upset(circuit.PumpNeverRuns) || o.allDead() {
 		return false
 	}
 	for i := range o.s.in.Assembly.Controls {
@@ -266,12 +266,23 @@ func (o *oracle) controllerStays() bool {
 	case circuit.Standing:
 		return felt.High >= float64(k.On)
 	case circuit.Holding:
-		return o.flow(o.s.in.Circuit.Pump()) > still
+		return o.pumped() > still
 	}
-	if k.Kind == "flow-control" && o.flow(o.s.in.Circuit.Pump()) > still {
+	if k.Kind == "flow-control" && o.pumped() > still {
 		return true
 	}
 	return felt.Low <= float64(k.Off)
+}
+
+// pumped is the most that any one pump that runs passes.
+func (o *oracle) pumped() float64 {
+	q := 0.0
+	for _, i := range o.s.in.Circuit.Pumps() {
+		if o.runs(o.s.in.Circuit.ElementOf(i)) {
+			q = max(q, o.flow(i))
+		}
+	}
+	return q
 }
 
 // still is the flow below which a controller feels none [m³/s]: 0.06 L/min.

@@ -21,10 +21,24 @@ func (notBackwards) About() About {
 // than the store, then which way the water in the pump goes.
 func (notBackwards) Judge(v *View) Judgement {
 	in := v.Input()
-	pump, stores := in.Circuit.Pump(), in.Assembly.Of(assembly.Store)
-	if pump < 0 || len(stores) == 0 {
+	if in.Circuit.Pump() < 0 || len(in.Assembly.Of(assembly.Store)) == 0 {
 		return none()
 	}
+	worst := kept()
+	for n, pump := range in.Circuit.Pumps() {
+		j := in.backwards(v, pump)
+		if j.Outcome != Kept {
+			return j
+		}
+		if n == 0 || j.Margin < worst.Margin {
+			worst = j
+		}
+	}
+	return worst
+}
+
+// backwards judges one pump.
+func (in *Input) backwards(v *View, pump int) Judgement {
 	if v.Reaches(pump, 1, Street) == NoSource || !in.runsOut(v, pump) {
 		return kept()
 	}

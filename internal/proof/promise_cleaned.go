@@ -26,8 +26,10 @@ func (storeCleaned) Judge(v *View) Judgement {
 	}
 	for _, s := range stores {
 		for k := range in.Assembly.Parts[s].Ports {
-			if pump := in.Circuit.Pump(); pump >= 0 && v.Joined(s, k, pump, 0) {
-				return broken(in.tag(s))
+			for _, pump := range in.Circuit.Pumps() {
+				if v.Joined(s, k, pump, 0) {
+					return broken(in.tag(s))
+				}
 			}
 		}
 	}

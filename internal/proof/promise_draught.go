@@ -22,13 +22,31 @@ func (noDraught) About() About {
 // Judge asks whether the main can get to the pump's inlet while the pump runs and draws.
 func (noDraught) Judge(v *View) Judgement {
 	in := v.Input()
-	pump, m := in.Circuit.Pump(), in.Part(assembly.Main, "")
-	if pump < 0 || m < 0 {
+	m := in.Part(assembly.Main, "")
+	if in.Circuit.Pump() < 0 || m < 0 {
 		return none()
 	}
 	if v.Pumping() == circuit.Standing {
 		return none()
 	}
+	worst := kept()
+	for n, pump := range in.Circuit.Pumps() {
+		if !v.Drives(pump) {
+			continue
+		}
+		j := in.draught(v, pump, m)
+		if j.Outcome != Kept {
+			return j
+		}
+		if n == 0 || j.Margin < worst.Margin {
+			worst = j
+		}
+	}
+	return worst
+}
+
+// draught judges one pump that runs, m the main.
+func (in *Input) draught(v *View, pump, m int) Judgement {
 	if !v.Joined(m, 0, pump, 0) {
 		return kept()
 	}

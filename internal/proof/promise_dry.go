@@ -21,20 +21,26 @@ func (notDry) About() About {
 // Judge asks whether any water can get to the inlet of the pump while it runs.
 func (notDry) Judge(v *View) Judgement {
 	in := v.Input()
-	pump := in.Circuit.Pump()
-	if pump < 0 {
+	if in.Circuit.Pump() < 0 {
 		return none()
 	}
 	if v.Pumping() == circuit.Standing {
 		return none()
 	}
-	if v.Reaches(pump, 0, Stored|Street) != NoSource || in.feelsDry() && !v.Upset(circuit.PumpAlwaysRuns) {
-		return kept()
+	for _, pump := range in.Circuit.Pumps() {
+		if in.dry(v, pump) {
+			return broken(in.tag(pump))
+		}
 	}
-	if in.cutOut() != nil && !v.Upset(circuit.LockAlwaysLets) {
-		return kept() // its inlet has no pressure
+	return kept()
+}
+
+// dry reports whether a pump runs without water.
+func (in *Input) dry(v *View, pump int) bool {
+	if !v.Drives(pump) || v.Reaches(pump, 0, Stored|Street) != NoSource || in.feelsDry() && !v.Upset(circuit.PumpAlwaysRuns) {
+		return false
 	}
-	return broken(in.tag(pump))
+	return in.cutOut() == nil || v.Upset(circuit.LockAlwaysLets) // else its inlet has no pressure
 }
 
 // feelsDry reports whether the pump's own controller stops it when no water comes: one
@@ -58,8 +64,7 @@ func (notDeadHeaded) About() About {
 // case; else whether the running pump passes water.
 func (notDeadHeaded) Judge(v *View) Judgement {
 	in := v.Input()
-	pump := in.Circuit.Pump()
-	if pump < 0 {
+	if in.Circuit.Pump() < 0 {
 		return none()
 	}
 	stuck := v.Upset(circuit.PumpAlwaysRuns)
@@ -72,18 +77,26 @@ func (notDeadHeaded) Judge(v *View) Judgement {
 	if v.Pumping() == circuit.Standing || !v.Draw(DrawNone) || v.Store(Empty) {
 		return none()
 	}
-	q := float64(v.Flow(pump))
-	if !v.Solved() {
-		return unjudged("no-answer")
+	worst := kept()
+	for _, pump := range in.Circuit.Pumps() {
+		if !v.Drives(pump) {
+			continue
+		}
+		q := float64(v.Flow(pump))
+		if !v.Solved() {
+			return unjudged("no-answer")
+		}
+		if q > trickle {
+			worst.Margin = q
+			continue
+		}
+		j := broken(in.tag(pump))
+		if t, ok := in.boils(pump); ok {
+			j.Figure = finding.Of(quantity.TimeDim, t)
+		}
+		return j
 	}
-	if q > trickle {
-		return Judgement{Outcome: Kept, Margin: q}
-	}
-	j := broken(in.tag(pump))
-	if t, ok := in.boils(pump); ok {
-		j.Figure = finding.Of(quantity.TimeDim, t)
-	}
-	return j
+	return worst
 }
 
 // stopsAtRest reports whether the pump, working against a shut line on a store drawn down
@@ -107,11 +120,17 @@ func (in *Input) stopsAtRest() bool {
 	return low+law.ShutOff(1)-in.opening() > circuit.HeadOf(c.Off, z)
 }
 
-// deaf reports whether something shut between pump and controller keeps the pressure from
-// it: a hand valve, or a non-return valve that has failed shut.
+// deaf reports whether something shut between a pump and the controller keeps the pressure
+// from it: a hand valve, or a non-return valve that has failed shut.
 func (in *Input) deaf(v *View) bool {
-	pump, c := in.Circuit.Pump(), in.Circuit.ControlOf()
-	return !v.Joined(pump, 1, c.Senses.Part, c.Senses.Port)
+	c := in.Circuit.ControlOf()
+	several := len(in.Circuit.Pumps()) > 1
+	for _, pump := range in.Circuit.Pumps() {
+		if !v.Joined(pump, 1, c.Senses.Part, c.Senses.Port) && (!several || v.Drives(pump)) {
+			return true
+		}
+	}
+	return false
 }
 
 const (

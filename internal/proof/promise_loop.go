@@ -19,9 +19,8 @@ func (noLoop) About() About {
 // that leaves the pump along the flows.
 func (noLoop) Judge(v *View) Judgement {
 	in := v.Input()
-	pump := in.Circuit.Pump()
 	floats := in.Assembly.Of(assembly.FloatValve)
-	if pump < 0 || len(floats) == 0 {
+	if in.Circuit.Pump() < 0 || len(floats) == 0 {
 		return none()
 	}
 	if v.Pumping() == circuit.Standing {
@@ -38,11 +37,13 @@ func (noLoop) Judge(v *View) Judgement {
 		if !v.Solved() {
 			return unjudged("no-answer")
 		}
-		if q <= trickle || float64(v.Flow(pump)) <= trickle {
+		if q <= trickle {
 			continue
 		}
-		if follow(v, pump, 1).at[in.Circuit.PointOf(f, 0)] {
-			return most(quantity.FlowDim, q, 0, in.tag(f))
+		for _, pump := range in.Circuit.Pumps() {
+			if v.Drives(pump) && float64(v.Flow(pump)) > trickle && follow(v, pump, 1).at[in.Circuit.PointOf(f, 0)] {
+				return most(quantity.FlowDim, q, 0, in.tag(f))
+			}
 		}
 	}
 	return kept()

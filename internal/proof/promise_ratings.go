@@ -115,7 +115,10 @@ func (in *Input) drawsOnMain() bool {
 		return false
 	}
 	g := newMeets(in.Assembly)
-	seen := map[int]bool{m: true, pump: true}
+	seen := map[int]bool{m: true}
+	for _, i := range in.Circuit.Pumps() {
+		seen[i] = true
+	}
 	for queue := []int{m}; len(queue) > 0; queue = queue[1:] {
 		for k := range in.Assembly.Parts[queue[0]].Ports {
 			e, ok := g.with[assembly.End{Part: queue[0], Port: k}]

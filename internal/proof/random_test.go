@@ -103,10 +103,15 @@ func (m *maze) stored() {
 	z := m.height()
 	s := m.add(assembly.Store, assembly.Storage, z)
 	m.a.Parts[s].Ports, m.a.Parts[s].Count = m.a.Parts[s].Ports[:1], 1
-	p := m.add(assembly.Pump, assembly.Boost, z)
-	m.a.Joins = append(m.a.Joins, assembly.Join{A: assembly.End{Part: s}, B: assembly.End{Part: p}})
 	at := m.r.IntN(len(m.tees))
-	m.join(p, 1, at)
+	p := -1
+	if m.r.IntN(4) == 0 {
+		p = m.sideBySide(s, at, z)
+	} else {
+		p = m.add(assembly.Pump, assembly.Boost, z)
+		m.a.Joins = append(m.a.Joins, assembly.Join{A: assembly.End{Part: s}, B: assembly.End{Part: p}})
+		m.join(p, 1, at)
+	}
 	sensor := m.add(assembly.Switch, assembly.Boost, z)
 	m.join(sensor, 0, at)
 	kind := [3]string{"pressure-switch", "speed-control", "flow-control"}[m.r.IntN(3)]
@@ -125,6 +130,33 @@ func (m *maze) stored() {
 			m.a.Parts[f].Ports = m.a.Parts[f].Ports[:1]
 		}
 	}
+}
+
+// sideBySide adds two pumps from a store to a tee, each between its valves.
+func (m *maze) sideBySide(store, to int, z quantity.Length) int {
+	split := m.add(assembly.Tee, assembly.Boost, z)
+	m.a.Parts[split].Ports = append([]assembly.Port(nil), m.a.Parts[split].Ports[:3]...)
+	m.a.Joins = append(m.a.Joins, assembly.Join{A: assembly.End{Part: store}, B: assembly.End{Part: split}})
+	m.a.Together = 1 + m.r.IntN(2)
+	for k := range 2 {
+		var own assembly.Set
+		last := assembly.End{Part: split, Port: 1 + k}
+		for _, kind := range [4]assembly.Kind{assembly.HandValve, assembly.Pump, assembly.NonReturn, assembly.HandValve} {
+			i := m.add(kind, assembly.Boost, z)
+			m.a.Joins = append(m.a.Joins, assembly.Join{A: last, B: assembly.End{Part: i}})
+			last = assembly.End{Part: i, Port: 1}
+			switch kind {
+			case assembly.Pump:
+				own.Pump = i
+			case assembly.NonReturn:
+				own.Check = i
+			}
+		}
+		own.Valves = [2]int{own.Pump - 1, own.Check + 1}
+		m.join(last.Part, 1, to)
+		m.a.Sets = append(m.a.Sets, own)
+	}
+	return m.a.Sets[0].Pump
 }
 
 func (m *maze) settings() {

@@ -2,8 +2,6 @@ package proof
 
 import (
 	"math"
-
-	"tideover/internal/circuit"
 )
 
 // reaches returns which of the sources asked for press on a point. It goes upstream from
@@ -68,11 +66,11 @@ func (o *oracle) along(e, u int32, forwards bool, goal int32, asked Source) Sour
 	if !forwards && rule.oneWay || held.held && u != goal && !rule.pump && !o.wanted(e, u, asked) {
 		return 0
 	}
-	if rule.pump && !forwards && o.pumping() != circuit.Standing || !o.on(e) {
+	if rule.pump && !forwards && o.runs(e) || !o.on(e) {
 		return 0
 	}
 	var set Source
-	if rule.pump && asked&Pumped != 0 && o.pumping() != circuit.Standing {
+	if rule.pump && asked&Pumped != 0 && o.runs(e) {
 		set = Pumped
 	}
 	if u == goal {
@@ -139,8 +137,12 @@ func (o *oracle) most(point int32) float64 {
 		return n.low
 	}
 	top, lifted := o.topOf(point)
-	if c := o.s.in.Circuit; lifted {
-		if from, _ := o.topOf(c.PointOf(c.Pump(), 0)); !math.IsInf(from, -1) {
+	c := o.s.in.Circuit
+	for k, pump := range c.Pumps() {
+		if lifted>>k&1 == 0 {
+			continue
+		}
+		if from, _ := o.topOf(c.PointOf(pump, 0)); !math.IsInf(from, -1) {
 			top = math.Max(top, from+c.PumpLaw().ShutOff(1))
 		}
 	}
@@ -149,15 +151,15 @@ func (o *oracle) most(point int32) float64 {
 }
 
 // topOf is the greatest head of the sources upstream of a point without going through the
-// running pump; lifted tells that the way leads to its outlet.
-func (o *oracle) topOf(point int32) (top float64, lifted bool) {
+// running pump; lifted tells, as bits, to which pumps' outlets the way leads.
+func (o *oracle) topOf(point int32) (top float64, lifted uint8) {
 	w := o.w
 	w.floods++
 	w.flooded[point] = w.floods
 	w.upward = append(w.upward[:0], point)
 	top = math.Inf(-1)
 	if o.s.points[point].held {
-		return o.headHeld(point), false
+		return o.headHeld(point), 0
 	}
 	elements := o.s.in.Circuit.Net.Elements()
 	for i := 0; i < len(w.upward); i++ {
@@ -167,13 +169,13 @@ func (o *oracle) topOf(point int32) (top float64, lifted bool) {
 			if w.flooded[u] == w.floods || u == elements[e].To && rule.oneWay {
 				continue
 			}
-			running := rule.pump && o.pumping() != circuit.Standing
+			running := rule.pump && o.runs(e)
 			if running && u == elements[e].To || !o.on(e) {
 				continue
 			}
 			switch {
 			case running:
-				lifted = true
+				lifted |= 1 << rule.which
 			case o.s.points[u].held:
 				top = math.Max(top, o.headHeld(u))
 			default:
@@ -216,7 +218,7 @@ func (o *oracle) downstream(point int32) bool {
 			if w.flooded[u] == w.floods || u == elements[e].From && rule.oneWay || held.street || held.surface {
 				continue
 			}
-			if u == elements[e].From && rule.pump && o.pumping() != circuit.Standing || !o.on(e) {
+			if u == elements[e].From && rule.pump && o.runs(e) || !o.on(e) {
 				continue
 			}
 			if held.held {

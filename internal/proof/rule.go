@@ -30,6 +30,7 @@ type rule struct {
 	mouth  int32 // of airs
 	oneWay bool
 	pump   bool
+	which  int  // pump of a set
 	wet    bool // foreign water at its far end
 	upper  bool // the float valve of the header tank
 
@@ -97,9 +98,9 @@ func (s *Space) ruleParts() {
 		s.rules[c.ElementOf(i)].nature = floats
 		s.rules[c.ElementOf(i)].upper = a.Header() >= 0 && a.Fills(i) == a.Header()
 	}
-	if p := c.Pump(); p >= 0 {
+	for k, p := range c.Pumps() {
 		w := &s.rules[c.ElementOf(p)]
-		w.nature, w.pump = pumps, true
+		w.nature, w.pump, w.which = pumps, true, k
 	}
 }
 

@@ -63,9 +63,8 @@ func (o *oracle) prepare(list []int32) key {
 		if r := &o.s.rules[e]; r.turning != nil || r.half != 0 {
 			x = o.opening(e)
 		} else if r.pump {
-			p := o.pumping()
-			k.add(saltPump + uint64(p))
-			if x = 0; p != circuit.Standing {
+			k.add(saltPump + uint64(o.pumping()))
+			if x = 0; o.runs(e) {
 				x = 1
 			}
 		}
@@ -113,13 +112,18 @@ func (o *oracle) solve(k key, list []int32) {
 // solveHeld solves with the pump at the speed its controller gives it.
 func (o *oracle) solveHeld() error {
 	w, c := o.w, o.s.in.Circuit
-	pump := c.Pump()
-	if pump >= 0 && !w.state.Off[c.ElementOf(pump)] && o.pumping() == circuit.Holding {
+	var lifting []int32
+	for _, i := range c.Pumps() { // one that is not on the list must not be asked about
+		if e := c.ElementOf(i); !w.state.Off[e] && o.pumping() == circuit.Holding && o.runs(e) {
+			lifting = append(lifting, e)
+		}
+	}
+	if len(lifting) > 0 {
 		k := c.ControlOf()
 		at := c.PointOf(k.Senses.Part, k.Senses.Port)
 		if w.mark[at] == w.stamp {
 			z := o.s.in.Assembly.Parts[k.Senses.Part].Ports[k.Senses.Port].Z
-			return c.Net.HoldPressure(w.state, w.ans, w.work, c.ElementOf(pump), at, circuit.HeadOf(k.Off, z))
+			return c.Net.HoldTogether(w.state, w.ans, w.work, lifting, at, circuit.HeadOf(k.Off, z))
 		}
 	}
 	return c.Net.Solve(w.state, w.ans, w.work)
@@ -251,7 +255,7 @@ func (o *oracle) keyOfLive() key {
 // and it must not be counted once more on the water before it.
 func (o *oracle) rest() error {
 	w := o.w
-	if p := w.s.in.Circuit.Pump(); p >= 0 {
+	for _, p := range w.s.in.Circuit.Pumps() {
 		w.ever.Opening[w.s.in.Circuit.ElementOf(p)] = w.s.stops
 		if o.upset(circuit.PumpAlwaysRuns) && w.s.in.Circuit.Store {
 			w.ever.Opening[w.s.in.Circuit.ElementOf(p)] = 1

@@ -39,6 +39,7 @@ type Space struct {
 	points []place    // per point
 	parts  [][]int32  // per part: its elements, those of mishaps too
 	ever   *hydraulics.State
+	pumps  []onePump         // of a set; nil where there is one pump or none
 	bar    *assembly.Control // what can bar the pump, and its table; nil where nothing can
 	lock   circuit.Lock
 	stops  float64 // speed at which a pump whose controller works comes to stand
@@ -100,6 +101,7 @@ func NewSpace(in *Input) (*Space, error) {
 	s.heads()
 	s.mark()
 	s.rule()
+	s.readPumps()
 	s.fold()
 	s.evers()
 	return s, nil

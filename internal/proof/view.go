@@ -74,6 +74,10 @@ func (v *View) Upset(kinds ...circuit.Upset) bool { return v.o.upset(kinds...) }
 // dry, or failed; else its controller's state, stuck or not.
 func (v *View) Pumping() circuit.Pumping { return v.o.pumping() }
 
+// Drives reports whether a pump, a part, runs: of several side by side, whether it is on
+// duty while they are asked for.
+func (v *View) Drives(pump int) bool { return v.o.runs(v.o.s.in.Circuit.ElementOf(pump)) }
+
 // Lock is the state of the main-side lock-out, stuck or not; Allowed where there is none.
 func (v *View) Lock() circuit.LockState { return v.o.lock() }
 

@@ -240,13 +240,22 @@ func (w *water) strip(o *oracle) {
 // the place where its controller feels must be on it.
 func (w *water) feels(o *oracle) bool {
 	c := w.s.in.Circuit
-	pump := c.Pump()
-	if pump < 0 || w.alive[c.ElementOf(pump)] != w.stamp || o.pumping() != circuit.Holding {
+	if !w.lifted(o) || o.pumping() != circuit.Holding {
 		return true
 	}
 	k := c.ControlOf()
 	for _, e := range c.Touching(c.PointOf(k.Senses.Part, k.Senses.Port)) {
 		if w.alive[e] == w.stamp {
+			return true
+		}
+	}
+	return false
+}
+
+// lifted reports whether a pump that runs is live.
+func (w *water) lifted(o *oracle) bool {
+	for _, i := range w.s.in.Circuit.Pumps() {
+		if e := w.s.in.Circuit.ElementOf(i); w.alive[e] == w.stamp && o.runs(e) {
 			return true
 		}
 	}
@@ -259,7 +268,7 @@ func (w *water) inComp(e int32) bool { return !w.dead[e] }
 // weigh adds an element to, or takes it from, what its ends can bring and take.
 func (w *water) weigh(o *oracle, e int32, d int16) {
 	el, r := &w.s.in.Circuit.Net.Elements()[e], &w.s.rules[e]
-	back := !r.oneWay && !(r.pump && o.pumping() != circuit.Standing)
+	back := !r.oneWay && !(r.pump && o.runs(e))
 	w.any[el.From] += d
 	w.any[el.To] += d
 	w.out[el.From] += d
