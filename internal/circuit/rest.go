@@ -26,8 +26,11 @@ func (c *Circuit) EverState(v Ever) *hydraulics.State {
 			}
 		}
 	}
-	for _, i := range c.pumps { // one on standby has its turn too
-		s.Opening[c.element[i]] = v.Speed
+	for n, i := range c.pumps {
+		s.Opening[c.element[i]] = 0
+		if n == 0 { // side by side they press no higher than one, and stand alike
+			s.Opening[c.element[i]] = v.Speed
+		}
 	}
 	return s
 }

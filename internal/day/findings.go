@@ -50,6 +50,11 @@ func tagOf(a *assembly.Assembly, k assembly.Kind) string {
 func starts(d *Day, a *assembly.Assembly) finding.Finding {
 	x := finding.New("day-starts", tagOf(a, assembly.Pump), d.mode())
 	most, from := d.Result.Busiest()
+	x.Name("who", "@starts.one")
+	if n := d.In.Turns; n > 1 {
+		x.Name("who", "@starts.turns")
+		most = (most + n - 1) / n
+	}
 	x.Figure = number(float64(most))
 	x.Arg("all", number(float64(len(d.Result.Starts))))
 	x.Arg("run", span(d.Result.RunTime))

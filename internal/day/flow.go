@@ -3,6 +3,7 @@ package day
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"tideover/internal/circuit"
 	"tideover/internal/hydraulics"
@@ -104,12 +105,45 @@ func (m *machine) set(s *side, y []float64) {
 		st.Held[p.Vessel.Point] = p.Vessel.Head(y[iW])
 	}
 	if p.Pump != nil {
-		st.Opening[p.Pump.Element] = 0
-		if m.pump == running {
-			st.Opening[p.Pump.Element] = 1
-		}
-		st.Off[p.Pump.Element] = st.Off[p.Pump.Element] || m.dry
+		p.Pump.turn(st, m.pump == running, m.dry)
 	}
+}
+
+// turn has the pumps run at full speed or stand; those without water pass none.
+func (p *Pump) turn(st *hydraulics.State, full, dry bool) {
+	x := 0.0
+	if full {
+		x = 1
+	}
+	p.speed(st, x)
+	for _, e := range p.Spare {
+		st.Opening[e] = 0
+		st.Off[e] = st.Off[e] || dry
+	}
+	for _, e := range p.With {
+		st.Off[e] = st.Off[e] || dry
+	}
+	st.Off[p.Element] = st.Off[p.Element] || dry
+}
+
+// speed sets that of the pumps that run.
+func (p *Pump) speed(st *hydraulics.State, x float64) {
+	st.Opening[p.Element] = x
+	for _, e := range p.With {
+		st.Opening[e] = x
+	}
+}
+
+// runs reports whether an element is one of the pumps that run.
+func (p *Pump) runs(e int32) bool { return e == p.Element || slices.Contains(p.With, e) }
+
+// flow is what the pumps that run pass together.
+func (p *Pump) flow(a *hydraulics.Answer) float64 {
+	q := a.Flow[p.Element]
+	for _, e := range p.With {
+		q += a.Flow[e]
+	}
+	return q
 }
 
 // opening is that of the float valves at a level.
@@ -143,7 +177,7 @@ func (m *machine) steady(s *side) error {
 		if !(u > 1e-6 && u < 1) {
 			break
 		}
-		s.state.Opening[p.Element] = math.Sqrt(u)
+		p.speed(s.state, math.Sqrt(u))
 		if err := s.net.Solve(s.state, s.answer, s.work); err != nil {
 			return err
 		}
@@ -159,7 +193,7 @@ func (m *machine) steady(s *side) error {
 		old, fold = u, f
 		u -= f / slope
 	}
-	err := s.net.HoldPressure(s.state, s.answer, s.work, p.Element, p.Sensor, p.Off)
+	err := s.net.HoldTogether(s.state, s.answer, s.work, p.all, p.Sensor, p.Off)
 	m.speed = s.state.Opening[p.Element]
 	return err
 }
@@ -206,7 +240,7 @@ func (m *machine) read(s *side, y []float64) {
 		}
 	}
 	if p.Pump != nil {
-		f.pump, f.speed = a.Flow[p.Pump.Element], s.state.Opening[p.Pump.Element]
+		f.pump, f.speed = p.Pump.flow(a), s.state.Opening[p.Pump.Element]
 		m.feel(a, y)
 	}
 	if p.Lock != nil {
@@ -291,10 +325,7 @@ func (m *machine) rates(s *side, y, dy []float64) {
 // leaves at mouths.
 func (m *machine) work(s *side, dy []float64) {
 	points := s.net.Points()
-	pump := int32(-1)
-	if m.p.Pump != nil {
-		pump = m.p.Pump.Element
-	}
+	pump := m.p.Pump
 	els := s.net.Elements()
 	for e := range els {
 		q := s.answer.Flow[e]
@@ -304,7 +335,7 @@ func (m *machine) work(s *side, dy []float64) {
 		el := &els[e]
 		h, _ := el.Law.Drop(q, s.state.Opening[e])
 		h += el.Opens
-		if int32(e) == pump && s.state.Opening[e] > 0 {
+		if pump != nil && pump.runs(int32(e)) && s.state.Opening[e] > 0 {
 			dy[ePump] -= q * h
 		} else {
 			dy[eLoss] += q * h

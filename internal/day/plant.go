@@ -55,6 +55,9 @@ const (
 // Pump is the pump with its controller.
 type Pump struct {
 	Element int32
+	With    []int32 // pumps alike that run whenever it does
+	all     []int32 // Element and With
+	Spare   []int32 // pumps alike on standby: they take turns with it, so that one stands for all
 	Law     *hydraulics.Pump
 	Kind    Kind
 	Sensor  int32   // point
@@ -65,7 +68,7 @@ type Pump struct {
 	DryStop float64 // how long it runs without water before it stops
 	Retry   float64 // how long it then waits before it tries again
 
-	Rated, At float64 // electrical power [W] at a flow [m³/s]: see PowerEq
+	Rated, At float64 // electrical power [W] at a flow [m³/s] of all that run: see PowerEq
 	Idle      float64 // share of Rated taken at no flow
 }
 
@@ -117,6 +120,9 @@ func (p *Plant) Ready() error {
 			return err
 		}
 		p.held = net
+	}
+	if p.Pump != nil {
+		p.Pump.all = append([]int32{p.Pump.Element}, p.Pump.With...)
 	}
 	p.at = ends{}
 	for e, el := range p.Net.Elements() {

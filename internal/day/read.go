@@ -46,6 +46,7 @@ type Inputs struct {
 	Between  float64 // from the end of one to the start of the next [s], on the average
 	Dark     float64 // length of the power cut of every other day or oftener [s]; 0 none
 	Away     Window  // nobody is home, s from midnight
+	Turns    int     // pumps that take turns to start; 0 counts as 1
 	Starts   float64 // an hour the pump allows; 0 unknown
 	StartsOf string  // source of that
 }
@@ -64,6 +65,7 @@ func Read(j *job.Job, a *assembly.Assembly, p *catalogue.Profile) Inputs {
 		in.Starts, in.StartsOf = r.Value, r.Source
 	}
 	if at := a.Of(assembly.Pump); len(at) > 0 {
+		in.Turns = len(at)
 		if row, is := a.Parts[at[0]].Row.(catalogue.Pump); is && row.Starts > 0 {
 			in.Starts, in.StartsOf = row.Starts, row.Source
 		}
@@ -197,11 +199,20 @@ func (p *Plant) addPump(ci *circuit.Circuit) {
 		return
 	}
 	z := ci.Assembly.Parts[c.Senses.Part].Ports[c.Senses.Port].Z
+	n := float64(len(ci.Working()))
 	p.Pump = &Pump{
 		Element: ci.ElementOf(i), Law: ci.PumpLaw(), Sensor: ci.PointOf(c.Senses.Part, c.Senses.Port),
 		On: circuit.HeadOf(c.On, z), Off: circuit.HeadOf(c.Off, z),
 		Still: float64(circuit.SleepFlow), RunOn: float64(circuit.RunOn), DryStop: DryStop, Retry: RetryAfter,
-		At: float64(row.Q1), Idle: IdleShare,
+		At: n * float64(row.Q1), Idle: IdleShare,
+	}
+	for k, part := range ci.Pumps() {
+		switch e := ci.ElementOf(part); {
+		case k >= len(ci.Working()):
+			p.Pump.Spare = append(p.Pump.Spare, e)
+		case k > 0:
+			p.Pump.With = append(p.Pump.With, e)
+		}
 	}
 	switch c.Kind {
 	case "flow-control":
@@ -211,7 +222,7 @@ func (p *Plant) addPump(ci *circuit.Circuit) {
 		p.Pump.Kind = Speed
 	}
 	if row.Wire > 0 {
-		p.Pump.Rated = hydraulics.HydraulicPowerEq.Fn([]float64{quantity.StandardDensity, float64(row.Q1), float64(row.H1)}) / row.Wire
+		p.Pump.Rated = hydraulics.HydraulicPowerEq.Fn([]float64{quantity.StandardDensity, p.Pump.At, float64(row.H1)}) / row.Wire
 	}
 }
 

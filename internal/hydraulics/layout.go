@@ -31,6 +31,9 @@ type layout struct {
 
 	// How water stands (stand.go), once it has been asked for.
 	traced  bool
+	barred  []bool   // per element: live, but one-way parts on its ring let nothing round
+	still   []int32  // those
+	in, out []int32  // per point, while barring: strands that can bring water, and take it
 	runs    []bool   // which of n.pumps ran then
 	block   []int32  // per point
 	count   int      // of blocks

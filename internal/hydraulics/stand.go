@@ -78,6 +78,9 @@ func (n *Net) blocks(s *State, a *Answer, w *Work) {
 		n.trace(s, l, b)
 	}
 	b.block, b.count = l.block, l.count
+	for _, e := range l.still { // what is left of nothing by the last step
+		a.Flow[e] = 0
+	}
 	clear(b.shift)
 	for _, t := range l.handed {
 		if t.live {
@@ -120,6 +123,7 @@ func (n *Net) trace(s *State, l *layout, b *stand) {
 	}
 	n.spin(s, l)
 	l.traced, l.handed, l.between = true, l.handed[:0], l.between[:0]
+	n.bar(l)
 	b.queue = b.queue[:0]
 	for p, held := range n.held {
 		l.block[p], b.set[p] = -1, false // set: the head is from the solve
@@ -151,13 +155,14 @@ func (n *Net) flood(s *State, l *layout, b *stand, k int32) {
 		u := b.queue[i]
 		for _, e := range n.linkTo[n.link[u]:n.link[u+1]] {
 			v := n.across(e, u)
-			if l.block[v] >= 0 || l.gone[e] || !l.live[e] && n.ways[e].stiff(s.Opening[e]) {
+			moves := l.live[e] && !l.barred[e]
+			if l.block[v] >= 0 || l.gone[e] || !moves && n.ways[e].stiff(s.Opening[e]) {
 				continue
 			}
 			l.block[v] = k
 			b.queue = append(b.queue, v)
-			if b.set[v] = b.set[u] && l.live[e]; !b.set[v] {
-				l.handed = append(l.handed, handed{u, v, e, l.live[e], u == n.ends[e][1]})
+			if b.set[v] = b.set[u] && moves; !b.set[v] {
+				l.handed = append(l.handed, handed{u, v, e, moves, u == n.ends[e][1]})
 			}
 		}
 	}

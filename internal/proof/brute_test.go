@@ -159,7 +159,7 @@ func (b *plainNet) head(point int32) Interval {
 				ever.Off[e] = false
 			}
 		}
-		for _, p := range b.s.in.Circuit.Pumps() {
+		if p := b.s.in.Circuit.Pump(); p >= 0 {
 			ever.Opening[b.s.in.Circuit.ElementOf(p)] = b.s.stops
 			if b.o.upset(circuit.PumpAlwaysRuns) && b.s.in.Circuit.Store {
 				ever.Opening[b.s.in.Circuit.ElementOf(p)] = 1

@@ -182,6 +182,11 @@ func (s *Space) evers() {
 			s.ever.Off[e] = true
 		}
 	}
+	for k, p := range s.in.Circuit.Pumps() {
+		if k > 0 {
+			s.ever.Opening[s.in.Circuit.ElementOf(p)] = 0
+		}
+	}
 	s.hold(s.ever, s.Mains[High], s.Levels[Full], s.Uppers[Full])
 	s.stops = s.stopSpeed()
 }

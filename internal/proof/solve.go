@@ -255,7 +255,7 @@ func (o *oracle) keyOfLive() key {
 // and it must not be counted once more on the water before it.
 func (o *oracle) rest() error {
 	w := o.w
-	for _, p := range w.s.in.Circuit.Pumps() {
+	if p := w.s.in.Circuit.Pump(); p >= 0 { // side by side they press no higher than one
 		w.ever.Opening[w.s.in.Circuit.ElementOf(p)] = w.s.stops
 		if o.upset(circuit.PumpAlwaysRuns) && w.s.in.Circuit.Store {
 			w.ever.Opening[w.s.in.Circuit.ElementOf(p)] = 1

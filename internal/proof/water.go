@@ -55,6 +55,7 @@ func newWater(s *Space, m *memo) *water {
 	}
 	copy(w.ever.Held, s.ever.Held)
 	copy(w.ever.Off, s.ever.Off)
+	copy(w.ever.Opening, s.ever.Opening)
 	w.work.Quick = true
 	return w
 }

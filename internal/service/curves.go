@@ -59,7 +59,7 @@ func (a *run) curves() {
 	if len(c.Circuit) < 3 {
 		return
 	}
-	law := a.ci.PumpLaw()
+	law := a.ci.WorkingLaw()
 	most := float64(c.Circuit[len(c.Circuit)-1].Flow)
 	c.Pump = pumpCurve(law, 1, max(most, float64(m.Duty.Flow)))
 	if m.Duty.Speed < 1 {
@@ -74,7 +74,7 @@ func (a *run) curves() {
 func (a *run) circuitCurve(c *Curves, s *circuit.Solver, k *circuit.Case) {
 	i := a.ci.Pump()
 	moves := func(speed float64) bool {
-		return s.SolveAt(k, speed) == nil && s.OK() && float64(s.Flow(i)) > stillFlow
+		return s.SolveAt(k, speed) == nil && s.OK() && float64(s.Pumped()) > stillFlow
 	}
 	low, high := 0.0, 1.0
 	if !moves(high) {
@@ -93,7 +93,7 @@ func (a *run) circuitCurve(c *Curves, s *circuit.Solver, k *circuit.Case) {
 		if !moves(speed) {
 			continue
 		}
-		q, suction := s.Flow(i), s.Head(i, 0)
+		q, suction := s.Pumped(), s.Head(i, 0)
 		c.Circuit = append(c.Circuit, CurvePoint{q, quantity.Head(s.Head(i, 1) - suction), speed})
 		if a.control == nil {
 			continue

@@ -40,6 +40,19 @@ var (
 		Source: "mass balance of the vessel",
 		Fn:     func(a []float64) float64 { return a[0]/a[1] + a[2] },
 	})
+	turnsEq = calc.Register(calc.Equation{
+		Key: "turns-period", Section: "Pumps",
+		Title:   "Time between two starts of one pump of several that take turns",
+		Formula: "t_1 = n t",
+		Result:  sym("t_1", "time between starts of one pump", quantity.TimeDim, "s"),
+		Args: []calc.Symbol{
+			sym("t", "time between starts of any", quantity.TimeDim, "s"),
+			{Name: "n", Meaning: "pumps that take turns", Unit: "–"},
+		},
+		Range:  "the lead passes on at every start, and none is out of service",
+		Source: "counting",
+		Fn:     func(a []float64) float64 { return a[0] * a[1] },
+	})
 	npshNeedEq = calc.Register(calc.Equation{
 		Key: "npsh-needed", Section: "Pumps",
 		Title:   "Suction head the pump asks for",

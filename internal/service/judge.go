@@ -182,6 +182,10 @@ func (f *reader) starts(w *Swing) {
 		period, draw = w.LeakPeriod, w.LeakDraw
 	}
 	x.Figure = finding.Of(quantity.TimeDim, float64(period))
+	x.Name("who", "@starts.one")
+	if w.Turns > 1 {
+		x.Name("who", "@starts.turns")
+	}
 	x.Arg("draw", flow(draw))
 	x.Arg("drawdown", finding.Of(quantity.VolumeDim, float64(w.Drawdown)))
 	allowed, source := w.Allowed, f.source(f.pumpTag())

@@ -47,9 +47,10 @@ func (a *run) duty(k *circuit.Case) *Duty {
 		return nil
 	}
 	row, law := a.pumpRow(), a.ci.PumpLaw()
-	q := float64(a.s.Flow(i))
+	n := len(a.ci.Working())
+	q := float64(a.s.Pumped()) / float64(n)
 	head := a.s.Head(i, 1) - a.s.Head(i, 0)
-	d := &Duty{Pump: a.ci.Assembly.Parts[i].Tag, Speed: a.s.Speed, Outlet: a.s.Pressure(i, 1)}
+	d := &Duty{Pump: a.ci.Assembly.Parts[i].Tag, Pumps: n, Speed: a.s.Speed, Outlet: a.s.Pressure(i, 1)}
 	if a.control != nil {
 		d.Felt = a.felt(a.control)
 		d.Asked = a.control.Off
@@ -61,13 +62,13 @@ func (a *run) duty(k *circuit.Case) *Duty {
 		}
 	}
 	sheet := a.sheet()
-	d.Flow, d.Head, d.Shutoff = quantity.Flow(q), quantity.Head(head), quantity.Head(law.ShutOff(1))
+	d.Flow, d.Head, d.Shutoff = quantity.Flow(float64(n)*q), quantity.Head(head), quantity.Head(law.ShutOff(1))
 	t := float64(a.in.Water)
 	d.NPSHHas = quantity.Head(sheet.Eval(hydraulics.NPSHEq, a.in.atmosphere(), hydraulics.VapourPressure(t), hydraulics.Density(t),
 		a.s.Head(i, 0), float64(a.ci.Assembly.Parts[i].Ports[0].Z)))
 	d.NPSHNeeds = quantity.Head(sheet.Eval(npshNeedEq, float64(row.NPSH), q, float64(row.Q1)))
 	if row.Wire > 0 {
-		d.Power = quantity.Power(hydraulics.HydraulicPowerEq.Fn([]float64{quantity.StandardDensity, q, head}) / row.Wire)
+		d.Power = quantity.Power(hydraulics.HydraulicPowerEq.Fn([]float64{quantity.StandardDensity, float64(d.Flow), head}) / row.Wire)
 	}
 	d.Calc = steps(sheet)
 	if works := a.sheet(); works != nil {
@@ -137,7 +138,7 @@ func (a *run) swing() {
 	}
 	c, law := a.control, a.ci.PumpLaw()
 	sensor := float64(a.ci.Assembly.Parts[c.Senses.Part].Ports[c.Senses.Port].Z)
-	w := &Swing{Control: c.Tag, Low: c.On, High: c.Off, Allowed: a.in.Starts}
+	w := &Swing{Control: c.Tag, Low: c.On, High: c.Off, Allowed: a.in.Starts, Turns: len(a.ci.Pumps())}
 	stop, start := a.sheet(), a.sheet()
 	w.Full = quantity.Pressure(stop.Eval(circuit.PressureEq, float64(a.in.Low)+law.ShutOff(1), sensor))
 	top := a.highest()
@@ -166,9 +167,18 @@ func (a *run) swing() {
 		w.LeakDraw = LeakFlow
 		w.LeakPeriod = quantity.Time(sheet.Eval(sleepPeriodEq, float64(w.Drawdown), float64(LeakFlow), float64(circuit.RunOn)))
 	}
+	w.Period, w.LeakPeriod = w.shared(sheet, w.Period), w.shared(sheet, w.LeakPeriod)
 	w.Starts = 3600 / float64(w.Period)
 	w.Calc = steps(sheet)
 	a.r.Swing = w
+}
+
+// shared is the time between two starts of one pump where several take turns.
+func (w *Swing) shared(sheet *calc.Sheet, between quantity.Time) quantity.Time {
+	if w.Turns < 2 || !(between > 0) {
+		return between
+	}
+	return quantity.Time(sheet.Eval(turnsEq, float64(between), float64(w.Turns)))
 }
 
 // stillFlow is the flow below which a run is taken as standing: 6 mL/min.

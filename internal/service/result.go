@@ -59,11 +59,12 @@ type Draw struct {
 
 // Duty is where the pump works at the simultaneous draw-off.
 type Duty struct {
-	Pump      string
-	Flow      quantity.Flow
+	Pump      string        // of several that run together, the first
+	Pumps     int           // that run together
+	Flow      quantity.Flow // of all that run
 	Head      quantity.Head
 	Speed     float64        // ratio to full speed
-	Power     quantity.Power // electrical
+	Power     quantity.Power // electrical, of all that run
 	Shutoff   quantity.Head
 	NPSHHas   quantity.Head
 	NPSHNeeds quantity.Head
@@ -80,13 +81,14 @@ type Swing struct {
 	Control   string            // tag
 	Low, High quantity.Pressure // at the pump outlet, gauge
 	Drawdown  quantity.Volume   // what the vessel gives between them
-	Starts    float64           // an hour, at the worst draw
-	Period    quantity.Time     // between starts at that draw
+	Turns     int               // pumps that take turns to start; 1 for one alone
+	Starts    float64           // an hour, of each pump, at the worst draw
+	Period    quantity.Time     // between starts of one pump at that draw
 	Worst     quantity.Flow     // the draw that makes most starts
 	Allowed   float64           // starts an hour the pump allows
 
 	LeakDraw   quantity.Flow // a steady drip: what a pump that sleeps is judged on
-	LeakPeriod quantity.Time // between starts at it; 0 for a pressure switch
+	LeakPeriod quantity.Time // between starts of one pump at it; 0 for a pressure switch
 
 	Full     quantity.Pressure // at the controller at full speed, every tap shut, store nearly empty
 	Standing quantity.Pressure // at the controller: the water standing up to the highest outlet
