@@ -27,6 +27,7 @@ type Circuit struct {
 	street   int32     // the point at which the main's head is held; −1 none
 	surface  []int32   // points held at the store's level
 	upper    []int32   // points held at the header tank's level
+	atWork   [][]int32 // per named setting: elements of the pumps that run when asked for
 	pumps    []int     // parts; several stand side by side, alike
 	settings [][]bool  // per named setting: elements a hand valve shuts
 	touching [][]int32 // per point: its elements
@@ -72,6 +73,7 @@ func assemble(a *assembly.Assembly, in Inputs, more func(*builder) error) (*Circ
 			return nil, fmt.Errorf("circuit: setting %s: %w", a.Settings[i].Name, err)
 		}
 	}
+	c.readWork()
 	c.touching = make([][]int32, len(b.points))
 	for e := range b.elements {
 		for _, p := range [2]int32{b.elements[e].From, b.elements[e].To} {

@@ -104,8 +104,8 @@ func (c *Circuit) State(k *Case, s *hydraulics.State) {
 		}
 	}
 	if k.Pump == Standing {
-		c.speed(s, 0)
+		c.speed(s, k.Setting, 0)
 	} else {
-		c.speed(s, 1)
+		c.speed(s, k.Setting, 1)
 	}
 }

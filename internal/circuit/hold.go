@@ -16,11 +16,12 @@ func (s *Solver) Solve(k *Case) error {
 		s.C.State(k, s.State)
 		part, port := control.Senses.Part, control.Senses.Port
 		head := HeadOf(k.Hold, s.C.Assembly.Parts[part].Ports[port].Z)
+		pumps := s.C.atWork[k.Setting]
 		if s.near > 0 {
-			s.C.speed(s.State, s.near)
+			s.C.speed(s.State, k.Setting, s.near)
 		}
-		err := s.C.Net.HoldTogether(s.State, s.Answer, s.work, s.pumps, s.C.point[part][port], head)
-		s.Speed = s.State.Opening[s.pumps[0]]
+		err := s.C.Net.HoldTogether(s.State, s.Answer, s.work, pumps, s.C.point[part][port], head)
+		s.Speed = s.State.Opening[pumps[0]]
 		return err
 	}
 }
@@ -30,6 +31,6 @@ func (s *Solver) Solve(k *Case) error {
 func (s *Solver) SolveAt(k *Case, speed float64) error {
 	s.C.State(k, s.State)
 	s.Speed = speed
-	s.C.speed(s.State, speed)
+	s.C.speed(s.State, k.Setting, speed)
 	return s.C.Net.Solve(s.State, s.Answer, s.work)
 }

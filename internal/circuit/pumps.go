@@ -44,30 +44,50 @@ func (c *Circuit) WorkingLaw() *hydraulics.Pump {
 	return all
 }
 
-// Pumped returns what the working pumps pass together in the case last solved [m³/s].
+// Pumped returns what the pumps pass together in the case last solved [m³/s].
 func (s *Solver) Pumped() quantity.Flow {
 	sum := quantity.Flow(0)
-	for _, i := range s.C.Working() {
+	for _, i := range s.C.pumps {
 		sum += s.Flow(i)
 	}
 	return sum
 }
 
-// speed sets the speed of the working pumps; the others stand.
-func (c *Circuit) speed(s *hydraulics.State, x float64) {
+// speed sets the speed of the pumps at work in a setting; the others stand.
+func (c *Circuit) speed(s *hydraulics.State, setting int, x float64) {
 	for _, i := range c.pumps {
 		s.Opening[c.element[i]] = 0
 	}
-	for _, i := range c.Working() {
-		s.Opening[c.element[i]] = x
+	for _, e := range c.atWork[setting] {
+		s.Opening[e] = x
 	}
 }
 
-// working lists the elements of the working pumps.
-func (c *Circuit) working() []int32 {
-	list := make([]int32, 0, len(c.pumps))
-	for _, i := range c.Working() {
-		list = append(list, c.element[i])
+// readWork finds the pumps at work in each named setting: those whose own valves let them,
+// as many as run together; where none has both open, the first.
+func (c *Circuit) readWork() {
+	c.atWork = make([][]int32, max(1, len(c.settings)))
+	for n := range c.atWork {
+		for k, i := range c.pumps {
+			if len(c.atWork[n]) < max(1, c.Assembly.Together) && (n >= len(c.settings) || !c.shutOff(n, k)) {
+				c.atWork[n] = append(c.atWork[n], c.element[i])
+			}
+		}
+		if len(c.atWork[n]) == 0 && len(c.pumps) > 0 {
+			c.atWork[n] = []int32{c.element[c.pumps[0]]}
+		}
 	}
-	return list
+}
+
+// shutOff reports whether a valve of pump k's own is shut in a named setting.
+func (c *Circuit) shutOff(setting, k int) bool {
+	if k >= len(c.Assembly.Sets) {
+		return false
+	}
+	for _, v := range c.Assembly.Sets[k].Valves {
+		if c.settings[setting][c.element[v]] {
+			return true
+		}
+	}
+	return false
 }

@@ -16,16 +16,15 @@ type Solver struct {
 	Answer *hydraulics.Answer
 	Speed  float64 // of the pump in the last case: 0 standing, 1 full
 
-	work  *hydraulics.Work
-	pumps []int32 // elements of the working pumps
-	near  float64 // speed to look near in the next case that holds; 0: nothing known
+	work *hydraulics.Work
+	near float64 // speed to look near in the next case that holds; 0: nothing known
 }
 
 // NewSolver returns buffers for solving cases of c.
 func (c *Circuit) NewSolver() *Solver {
 	w := c.Net.NewWork()
 	w.Warm = true
-	return &Solver{C: c, State: c.Net.NewState(), Answer: c.Net.NewAnswer(), work: w, pumps: c.working()}
+	return &Solver{C: c, State: c.Net.NewState(), Answer: c.Net.NewAnswer(), work: w}
 }
 
 // OK reports whether the last answer converged and passed its certificate.

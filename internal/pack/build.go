@@ -47,7 +47,7 @@ func (p *pack) build() []paper.Block {
 		{"spool", "", p.Assembly.Spooled()}, {"cap", "", true}, {"photo", "", true}, {"tags", "", true},
 	})
 	if pump {
-		b = p.phase(b, "power", []string{"caution.power"}, []step{{"ask", "licensed", true}, {"points", "", true}, {"dry-run", "", stored}, {"cut-out", "", !stored}})
+		b = p.phase(b, "power", []string{"caution.power"}, []step{{"ask", "licensed", true}, {"points", "", true}, {"turns", "", p.several()}, {"dry-run", "", stored}, {"cut-out", "", !stored}})
 	}
 	b = p.phase(b, "prove", []string{"caution.pressure"}, []step{
 		{"pressure", "", true}, {"flush", "", stored}, {"spill", "two", stored}, {"disinfect", "", stored}, {"flush-bare", "", !stored},

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"tideover/internal/assembly"
 	"tideover/internal/drawing"
 	"tideover/internal/finding"
 	"tideover/internal/quantity"
@@ -26,7 +27,7 @@ func (p *pack) pumpCharts() []chart {
 		Title: p.pumpTitle(m, duty), Note: p.modeNote(m) + " " + say("charts.pump.note", "open", strings.Join(c.Open, ", ")), Units: p.sys,
 		Full: points(c.Pump), Slowed: points(c.Slowed), Circuit: points(c.Circuit), Start: points(c.Start), Stop: points(c.Stop),
 		Duty:     drawing.Point{X: float64(d.Flow), Y: float64(d.Head)},
-		FullName: say("charts.pump.full", "pump", d.Pump), CircuitName: say("charts.pump.circuit"), DutyName: say("charts.pump.here", "duty", duty),
+		FullName: say("charts.pump.full", "pump", p.atWork(d)), CircuitName: say("charts.pump.circuit"), DutyName: say("charts.pump.here", "duty", duty),
 		SlowedName: say("charts.pump.slowed", "speed", p.ratio(quantity.Ratio(d.Speed))),
 	}
 	if s := p.Service.Swing; s != nil {
@@ -50,9 +51,18 @@ func (p *pack) pumpTitle(m *service.Mode, duty string) string {
 		}
 	}
 	if short == 0 {
-		return say("charts.pump.title", "pump", m.Duty.Pump, "duty", duty, "n", fmt.Sprint(len(m.Together)))
+		return say("charts.pump.title", "pump", p.atWork(m.Duty), "duty", duty, "n", fmt.Sprint(len(m.Together)))
 	}
-	return say("charts.pump.title-short", "pump", m.Duty.Pump, "duty", duty, "short", fmt.Sprint(short), "n", fmt.Sprint(len(m.Together)))
+	return say("charts.pump.title-short", "pump", p.atWork(m.Duty), "duty", duty, "short", fmt.Sprint(short), "n", fmt.Sprint(len(m.Together)))
+}
+
+// atWork names the pumps that run together: "P1", or "P1 with P2".
+func (p *pack) atWork(d *service.Duty) string {
+	var tags []string
+	for _, i := range p.Assembly.Of(assembly.Pump)[:d.Pumps] {
+		tags = append(tags, p.Assembly.Parts[i].Tag)
+	}
+	return strings.Join(tags, " "+say("charts.pump.with")+" ")
 }
 
 // holds reports whether a control keeps its upper pressure rather than stopping there.

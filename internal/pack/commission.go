@@ -84,6 +84,7 @@ func (p *pack) safeTrials() []trial {
 		{"overflow-header", say("commission.kept"), "", args, p.lifted()},
 		{"dry", say("commission.stops"), say("commission.stops"), args, pump != "" && p.stored()},
 		{"inlet", say("commission.stops"), p.bar(), args, pump != "" && !p.stored()},
+		{"turns", say("commission.takes-over"), say("commission.takes-over"), args, p.several()},
 		{"leak", say("commission.no-fall"), say("findings.at-most", "limit", p.pressure(sitework.LeakDrop)), args, !p.falls()},
 		{"leak-falls", say("commission.no-fall"), say("findings.at-most", "limit", p.pressure(sitework.LeakDrop)), args, p.falls() || p.lifted()},
 		{"still", nothing, nothing, args, p.stored() && p.Assembly.Joined},

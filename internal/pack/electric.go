@@ -26,13 +26,13 @@ func (p *pack) electric() []paper.Block {
 	if pump == nil {
 		return []paper.Block{para(say("electric.none")), deferral()}
 	}
-	b := []paper.Block{para(say("electric.how", "pump", pump.Tag, "words", made.Words)), p.caution("caution.power")}
+	b := []paper.Block{para(say("electric.how", "pump", p.tags(assembly.Pump), "words", made.Words)), p.caution("caution.power")}
 	volts := p.Job.Power.Voltage
 	if volts.V <= 0 || made.Power <= 0 {
 		b = append(b, para(say("electric.unknown")))
 		return append(b, deferral())
 	}
-	m := sitework.Drive(made.Power, volts.V, p.soft())
+	m := sitework.DriveTogether(made.Power, volts.V, p.soft(), p.pumpsTogether())
 	battery := p.Job.Power.Battery == "wanted" || p.Job.Power.Battery == "yes"
 	b = append(b, p.asks("electric.circuit", p.circuit(m))...)
 	b = append(b, p.asks("electric.guard", p.guards())...)
@@ -59,16 +59,29 @@ func (p *pack) pump() (*assembly.Part, catalogue.Pump) {
 	return nil, catalogue.Pump{}
 }
 
+// several reports whether pumps stand side by side.
+func (p *pack) several() bool { return len(p.Assembly.Sets) > 1 }
+
+// pumpsTogether is how many pumps run at once.
+func (p *pack) pumpsTogether() int { return max(1, p.Assembly.Together) }
+
 // soft reports whether a speed control starts the pump.
 func (p *pack) soft() bool { return p.Job.Choices.Control == "speed-control" }
 
 func (p *pack) circuit(m sitework.Motor) []ask {
-	volts := quantity.Of(p.Job.Power.Voltage.V)
+	volts, together := quantity.Of(p.Job.Power.Voltage.V), m.Together > 1
+	mark := basisMarks[p.Job.Power.Voltage.Basis]
 	return []ask{
-		{"electric.volts", quantity.Format(volts, p.sys), basisMarks[p.Job.Power.Voltage.Basis], true},
+		{"electric.volts", quantity.Format(volts, p.sys), mark, !p.several()},
+		{"electric.volts-each", quantity.Format(volts, p.sys), mark, p.several()},
 		{"electric.running", p.range2(quantity.CurrentDim, float64(m.Least), float64(m.Running)), paper.Hollow, true},
 		{"electric.starting", p.about(quantity.CurrentDim, float64(m.Starting)), paper.Hollow, true},
 		{"electric.cable", p.about(quantity.CurrentDim, float64(m.Circuit)), paper.Hollow, true},
+		{"electric.all", p.about(quantity.CurrentDim, float64(m.All)), paper.Hollow, together},
+		{"electric.last-start", p.about(quantity.CurrentDim, float64(m.LastStart)), paper.Hollow, together},
+		{"electric.feed", p.about(quantity.CurrentDim, float64(m.Feed)), paper.Hollow, together},
+		{"electric.one-at-once", p.tags(assembly.Pump), paper.NoMark, p.several() && !together},
+		{"electric.take-turns", p.tags(assembly.Pump), paper.NoMark, p.several()},
 	}
 }
 

@@ -39,6 +39,7 @@ func (p *pack) chores() []chore {
 	}
 	return append(list,
 		chore{"trip", 0, 1, false, "", pump, true},
+		chore{"turns", 0, 1, false, "", p.several(), true},
 		chore{"charge", 0, 6, false, "", p.pumpVessels() != "", true},
 		chore{"charge-heater", 0, 6, false, "", p.pumpVessels() == "" && has(assembly.Vessel), true},
 		chore{"strainers", 0, 6, false, "", has(assembly.Strainer), true},

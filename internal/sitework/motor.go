@@ -65,6 +65,49 @@ var CircuitCurrent = calc.Register(calc.Equation{
 	Fn:     func(a []float64) float64 { return a[0] * a[1] },
 })
 
+// SetCurrent is what motors alike take together. [A]
+var SetCurrent = calc.Register(calc.Equation{
+	Key: "motor-set", Title: "Running current of pumps that run together", Section: "Electrical",
+	Formula: "I_n = n I",
+	Result:  calc.Symbol{Name: "I_n", Meaning: "running current of all", Dim: quantity.CurrentDim, Unit: "A"},
+	Args: []calc.Symbol{
+		{Name: "n", Meaning: "pumps that run together", Unit: "–"},
+		{Name: "I", Meaning: "running current of one", Dim: quantity.CurrentDim, Unit: "A"},
+	},
+	Range: "pumps alike", Source: "conservation of charge, one phase",
+	Fn: func(a []float64) float64 { return a[0] * a[1] },
+})
+
+// LastStart is what a set takes while its last pump starts and the others run. [A]
+var LastStart = calc.Register(calc.Equation{
+	Key: "motor-set-start", Title: "Current while the last pump of a set starts", Section: "Electrical",
+	Formula: "I_ns = I_s + (n − 1) I",
+	Result:  calc.Symbol{Name: "I_ns", Meaning: "starting current of the set", Dim: quantity.CurrentDim, Unit: "A"},
+	Args: []calc.Symbol{
+		{Name: "I_s", Meaning: "starting current of one", Dim: quantity.CurrentDim, Unit: "A"},
+		{Name: "n", Meaning: "pumps that run together", Unit: "–"},
+		{Name: "I", Meaning: "running current of one", Dim: quantity.CurrentDim, Unit: "A"},
+	},
+	Range:  "they start one after the other: a control that starts them at once takes n I_s",
+	Source: "conservation of charge, one phase",
+	Fn:     func(a []float64) float64 { return a[0] + (a[1]-1)*a[2] },
+})
+
+// SetCircuit is what the feed of several motors is laid out for. [A]
+var SetCircuit = calc.Register(calc.Equation{
+	Key: "motor-set-circuit", Title: "Current the feed of a set is laid out for", Section: "Electrical",
+	Formula: "I_nc = k_c I + (n − 1) I",
+	Result:  calc.Symbol{Name: "I_nc", Meaning: "current of the feed", Dim: quantity.CurrentDim, Unit: "A"},
+	Args: []calc.Symbol{
+		{Name: "k_c", Meaning: "share kept for a motor that runs long", Unit: "–"},
+		{Name: "I", Meaning: "running current of one", Dim: quantity.CurrentDim, Unit: "A"},
+		{Name: "n", Meaning: "pumps that run together", Unit: "–"},
+	},
+	Range:  "motors alike and nothing else on the feed; the wiring rules go before it",
+	Source: "NFPA 70 (National Electrical Code) 2014, 430.24: 125 % of the largest motor and the sum of the others",
+	Fn:     func(a []float64) float64 { return a[0]*a[1] + (a[2]-1)*a[1] },
+})
+
 // Apparent is what a source must be able to give. [W, as volt-amperes]
 var Apparent = calc.Register(calc.Equation{
 	Key: "apparent-power", Title: "What the source must give (volts times amperes)", Section: "Electrical",
@@ -99,8 +142,11 @@ var CutEnergy = calc.Register(calc.Equation{
 	},
 })
 
-// Motor is what the electrician asks about the pump.
+// Motor is what the electrician asks about a pump, and about all that run together.
 type Motor struct {
+	Together        int // pumps that run together
+	All, LastStart  quantity.Current
+	Feed            quantity.Current // of all
 	Least, Running  quantity.Current // with a good and with a poor motor
 	Starting        quantity.Current
 	Circuit         quantity.Current
@@ -111,7 +157,13 @@ type Motor struct {
 // Drive works out the currents of a pump of a shaft power [W] at a voltage [V], switched
 // straight on or behind a speed control. Both must be above zero.
 func Drive(power quantity.Power, voltage quantity.Voltage, soft bool) Motor {
-	var m Motor
+	return DriveTogether(power, voltage, soft, 1)
+}
+
+// DriveTogether is Drive for so many pumps alike, 1 or more, that run together and start
+// one after the other. What a source carries is that of all; the rest is of each.
+func DriveTogether(power quantity.Power, voltage quantity.Voltage, soft bool, together int) Motor {
+	m := Motor{Together: together}
 	p, u, k := float64(power), float64(voltage), DirectStart
 	if soft {
 		k = SoftStart
@@ -122,8 +174,14 @@ func Drive(power quantity.Power, voltage quantity.Voltage, soft bool) Motor {
 	start := s.Eval(StartCurrent, k, i)
 	m.Running, m.Starting = quantity.Current(i), quantity.Current(start)
 	m.Circuit = quantity.Current(s.Eval(CircuitCurrent, CableShare, i))
-	m.Carries = quantity.Power(s.Eval(Apparent, u, i))
-	m.Surges = quantity.Power(s.Eval(Apparent, u, start))
+	all, last, feed := i, start, float64(m.Circuit)
+	if n := float64(together); together > 1 {
+		all, last = s.Eval(SetCurrent, n, i), s.Eval(LastStart, start, n, i)
+		feed = s.Eval(SetCircuit, CableShare, i, n)
+	}
+	m.All, m.LastStart, m.Feed = quantity.Current(all), quantity.Current(last), quantity.Current(feed)
+	m.Carries = quantity.Power(s.Eval(Apparent, u, all))
+	m.Surges = quantity.Power(s.Eval(Apparent, u, last))
 	return m
 }
 

@@ -101,3 +101,19 @@ func TestProperties(t *testing.T) {
 		}
 	})
 }
+
+// TestDriveTogether: two 0.75 kW pumps on 230 V by hand: 750/(230·0.60·0.90) = 6.039 A
+// each, 12.077 A together; straight on 6 × 6.039 + 6.039 = 42.271 A while the second
+// starts; the feed 1.25 × 6.039 + 6.039 = 13.587 A (NFPA 70, 430.24).
+func TestDriveTogether(t *testing.T) {
+	m := DriveTogether(750, 230, false, 2)
+	near(t, "each", float64(m.Running), 6.03865, 1e-4)
+	near(t, "both", float64(m.All), 12.0773, 1e-4)
+	near(t, "last start", float64(m.LastStart), 42.2705, 1e-4)
+	near(t, "feed", float64(m.Feed), 13.5870, 1e-4)
+	near(t, "carries", float64(m.Carries), 2777.78, 1e-2)
+	near(t, "surges", float64(m.Surges), 9722.22, 1e-2)
+	one := DriveTogether(750, 230, false, 1)
+	near(t, "one alone", float64(one.All), float64(one.Running), 1e-12)
+	near(t, "one's feed", float64(one.Feed), float64(one.Circuit), 1e-12)
+}
