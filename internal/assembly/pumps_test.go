@@ -45,7 +45,7 @@ func pumped(t *rapid.T, a *Assembly, j *job.Job) {
 			}
 		}
 		reached := a.any(fed, Outlet)
-		if !reached {
+		if !reached && a.Arrangement != HeaderTank { // there the pumps serve a tank
 			t.Fatalf("%s: no outlet is served", s.Name)
 		}
 		out, _ := a.Meets(End{a.Sets[(k+1)%n].Pump, 1})
