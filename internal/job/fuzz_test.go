@@ -62,7 +62,7 @@ func checkFaults(t *testing.T, faults Faults) {
 // FuzzHabit: a habit that is read has sense, and each clause reads again by itself to the same.
 func FuzzHabit(f *testing.F) {
 	for _, s := range []string{"about 2 a week, 10 to 20 h; dry season 2 to 4 d", "about 12 a year, 3 to 12 h", "dry season to 3 days",
-		"6 h", "once a month, up to 2 h 30 min", "twice a week, 1 h", "", ";", "about a week", "2 a week, 20 to 10 h", "1,5 a week, 1,5 h"} {
+		"6 h", "2 to 4 d with 6 h weak between", "once a day, 3 h, with 20 min of weak supply after", "1 h with weak", "once a month, up to 2 h 30 min", "twice a week, 1 h", "", ";", "about a week", "2 a week, 20 to 10 h", "1,5 a week, 1,5 h"} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, text string) {

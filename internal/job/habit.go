@@ -20,7 +20,9 @@ var (
 	// How often, and nothing more.
 	onlyOften = regexp.MustCompile(`^(?i)(?:.*\s)?(?:once|twice|[0-9][0-9.,]*)\s+(?:times\s+)?(?:a|an|per)\s+[a-z]+$`)
 	rangeForm = regexp.MustCompile(`^(?i)(.*?)\s*\b(?:up\s+)?to\s+(.+)$`)
-	unitTail  = regexp.MustCompile(`\pL+\s*$`)
+	// What follows an interruption: the main comes back weak for a while.
+	weakForm = regexp.MustCompile(`^(?i)(.*?)[,\s]\s*with\s+(.+?)\s+(?:of\s+)?weak(?:\s+(?:supply|water|main))?(?:\s+(?:between|after|afterwards))?$`)
+	unitTail = regexp.MustCompile(`\pL+\s*$`)
 )
 
 // perYear is how many of a period there are in a year.
@@ -29,7 +31,8 @@ var perYear = map[string]float64{"day": 365.25, "week": 365.25 / 7, "month": 12,
 // ParseHabit reads what somebody remembers of interruptions: clauses parted by ";",
 // each "[when] [about N a day|week|month|year,] [least to] most". A length without a
 // lower bound ("to 3 days") counts from nought; one alone ("6 h") is both bounds.
-// Lengths read as quantities of time. Errors say which clause and where in it.
+// Lengths read as quantities of time. "with 6 h of weak supply between" at the end of a clause
+// says how long the main is weak once it is back. Errors say which clause and where in it.
 func ParseHabit(text string) ([]Spell, error) {
 	var list []Spell
 	at := 0
@@ -51,6 +54,17 @@ func parseSpell(clause string) (Spell, *valueError) {
 	if clause == "" {
 		return s, wrong("habit-empty", nil)
 	}
+	whole := clause
+	if m := weakForm.FindStringSubmatchIndex(clause); m != nil {
+		weak, err := quantity.Parse(clause[m[4]:m[5]], quantity.TimeDim, quantity.Metric)
+		if err != nil {
+			return s, fromQuantity(err, utf8.RuneCountInString(clause[:m[4]]))
+		}
+		if weak.SI <= 0 {
+			return s, wrong("habit-nothing", words.Args{"clause": clause})
+		}
+		s.Weak, clause = quantity.Time(weak.SI), clause[:m[3]]
+	}
 	long := ""
 	if m := oftenForm.FindStringSubmatchIndex(clause); m != nil {
 		s.When, long = clause[:m[3]], clause[m[8]:m[9]]
@@ -70,7 +84,7 @@ func parseSpell(clause string) (Spell, *valueError) {
 		err.At += utf8.RuneCountInString(clause) - utf8.RuneCountInString(long)
 		return s, err
 	}
-	return s, s.sense(clause)
+	return s, s.sense(whole)
 }
 
 // frequency returns how many a year "2 a week" is. [1/year]

@@ -84,7 +84,7 @@ type Supply struct {
 
 // Interruptions is when the main is off: a log, a timetable or a habit in words.
 type Interruptions struct {
-	Habit     []Spell                     `job:"interruptions.habit"`      // "about 2 a week, 10 to 20 h; dry season 2 to 4 d"
+	Habit     []Spell                     `job:"interruptions.habit"`      // "about 2 a week, 10 to 20 h; dry season 2 to 4 d with 6 h weak between"
 	Timetable []Slot                      `job:"interruptions.timetable"`  // "Mon Wed 06:00-12:00": when the main is ON
 	Log       string                      `job:"interruptions.log"`        // a CSV of start,end beside the job file
 	Weak      []Spell                     `job:"interruptions.weak"`       // the main is there, and too weak for the home
@@ -100,6 +100,7 @@ type Spell struct {
 	When        string        // "" or what precedes the numbers: "dry season"
 	PerYear     float64       // 1/year
 	Least, Most quantity.Time // s
+	Weak        quantity.Time // how long the main is weak once it is back
 	From        string        // clause as written
 }
 

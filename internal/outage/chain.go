@@ -24,6 +24,7 @@ type chain struct {
 // drawn is a season with this future's parameters.
 type drawn struct {
 	from, to float64
+	weak     float64
 	never    bool
 	up, down Length
 	reach    float64 // share of the law of down below the longest
@@ -37,7 +38,7 @@ const (
 func (p Process) draw(s *stream.Stream, key stream.Key) chain {
 	c := chain{slots: p.Timetable, key: key}
 	for _, season := range p.Seasons {
-		d := drawn{from: season.From, to: season.To, never: season.Up == nil || season.Down == nil}
+		d := drawn{from: season.From, to: season.To, weak: season.Weak, never: season.Up == nil || season.Down == nil}
 		if !d.never {
 			d.up, d.down = season.Up.Draw(s), season.Down.Draw(s)
 			d.reach = 1 - d.down.Survival(season.Longest)

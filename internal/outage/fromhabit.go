@@ -15,6 +15,7 @@ type Told struct {
 	When        string
 	PerYear     float64 // 1/year
 	Least, Most float64 // s
+	Weak        float64 // s: the main is weak so long once it is back
 }
 
 // What a memory is worth: as much as five lengths seen, lying where they would if four
@@ -133,6 +134,9 @@ func season(told, rest []Told) (Season, []Note, error) {
 		notes = append(notes, note)
 	}
 	s := Season{To: Year, Down: fit(down, DownPrior), Longest: longest(down)}
+	for _, t := range told {
+		s.Weak = math.Max(s.Weak, t.Weak)
+	}
 	ups, weight := make([]Seen, memory), oftenWorth(rate)
 	for i, x := range expFive {
 		ups[i] = Seen{Length: up * x, Weight: weight / memory}

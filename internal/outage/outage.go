@@ -36,6 +36,7 @@ type Season struct {
 	From, To float64    // s of the year
 	Up       *Posterior // time with supply between two spells
 	Down     *Posterior // length of a spell that begins in the season
+	Weak     float64    // s: the supply is weak so long after a spell
 	Longest  float64    // s: no spell is drawn longer; what lasts longer is no interruption but the end of the supply
 }
 
@@ -107,6 +108,14 @@ func (m *Model) Future(seed uint64, home uint32) *Future {
 	}
 	f.stops = stops{power: f.power, year: none}
 	return f
+}
+
+// Lingers is how long the water is weak after one of its spells. [s]
+func (f *Future) Lingers(s Spell) float64 {
+	if len(f.water.seasons) == 0 {
+		return 0
+	}
+	return f.water.seasons[f.water.season(s.From)].weak
 }
 
 // WeakYear appends the times of weak water that begin in the given year, by the same rules

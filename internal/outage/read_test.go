@@ -342,3 +342,21 @@ func TestWeakHabit(t *testing.T) {
 		}
 	}
 }
+
+// TestWeakBetween: a clause may say how long the main is weak once it is back; that holds for
+// the spells of its season.
+func TestWeakBetween(t *testing.T) {
+	m, err := Read(home(t, "about 2 a week, 10 to 20 h; Jun to Sep 2 to 4 d with 6 h of weak supply between", "", ""), Logs{}, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	f := m.Future(1, 0)
+	for _, c := range []struct{ at, want float64 }{{30 * Day, 0}, {200 * Day, 6 * Hour}, {2*Year + 200*Day, 6 * Hour}, {300 * Day, 0}} {
+		if got := f.Lingers(Spell{c.at, c.at + Day}); got != c.want {
+			t.Errorf("on day %g the main is weak for %g h, want %g", c.at/Day, got/Hour, c.want/Hour)
+		}
+	}
+	if never := new(Model).Future(1, 0).Lingers(Spell{0, 1}); never != 0 {
+		t.Errorf("a main that never fails lingers %g s", never)
+	}
+}

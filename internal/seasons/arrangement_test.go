@@ -114,6 +114,12 @@ func TestWeakSpell(t *testing.T) {
 	near(t, "outages", y.Stores[0].Outages, 0, 0)
 }
 
+// lingers is a main that comes back weak for six hours.
+type lingers struct{ told }
+
+func (l lingers) Future(uint32) Future  { return l }
+func (l lingers) Lingers(Spell) float64 { return 6 * Hour }
+
 // TestWeakAfter: the main comes back weak after each interruption and stays so: the store is
 // drawn as long again; told one by one, the weak spells come to the same.
 func TestWeakAfter(t *testing.T) {
@@ -131,6 +137,9 @@ func TestWeakAfter(t *testing.T) {
 	one := life(func(in *Input) {
 		in.Supply = told{off: append(hours(500, 520), hours(8755, 8762)...), weak: append(hours(520, 526), hours(8762, 8768)...)}
 	})
+	if linger := life(func(in *Input) { in.Supply = lingers{in.Supply.(told)} }); linger != after {
+		t.Errorf("%+v, of a main that lingers %+v", after, linger)
+	}
 	if after != one {
 		t.Errorf("%+v, told one by one %+v", after, one)
 	}

@@ -29,6 +29,11 @@ type Future interface {
 	Dark(dst []Spell, year int) []Spell // no power
 }
 
+// Lingering is a Future whose main comes back weak after some spells.
+type Lingering interface {
+	Lingers(s Spell) float64 // how long it stays so [s]
+}
+
 // Change is how the lines that may hang on either side are changed over.
 type Change uint8
 

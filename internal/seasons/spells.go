@@ -47,9 +47,7 @@ func (q *queue) last() *Spell {
 func (w *Worker) year(f Future, year int) {
 	w.off.list = f.Off(w.off.room(), year)
 	w.weak.list = f.Weak(w.weak.room(), year)
-	if w.in.WeakAfter > 0 {
-		w.weaken(year)
-	}
+	w.weaken(f, year)
 	w.dark = f.Dark(w.dark[:0], year)
 	w.dead.room()
 	if w.in.Pump.Needs {
@@ -63,10 +61,22 @@ func (w *Worker) year(f Future, year int) {
 	}
 }
 
-// weaken adds a weak spell after each interruption of a year, and puts all in order again.
-func (w *Worker) weaken(year int) {
+// weaken adds a weak spell after each interruption of a year that has one, and puts all in
+// order again.
+func (w *Worker) weaken(f Future, year int) {
+	lingering, _ := f.(Lingering)
+	n := len(w.weak.list)
 	for _, s := range w.off.list[w.taken(w.off, year):] {
-		w.weak.list = append(w.weak.list, Spell{From: s.To, To: s.To + w.in.WeakAfter})
+		lasts := w.in.WeakAfter
+		if lingering != nil {
+			lasts = max(lasts, lingering.Lingers(s))
+		}
+		if lasts > 0 {
+			w.weak.list = append(w.weak.list, Spell{From: s.To, To: s.To + lasts})
+		}
+	}
+	if len(w.weak.list) == n {
+		return
 	}
 	list := w.weak.list
 	slices.SortFunc(list, func(a, b Spell) int { return cmp.Compare(a.From, b.From) })
