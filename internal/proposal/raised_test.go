@@ -29,3 +29,16 @@ func TestWithoutAPump(t *testing.T) {
 		}
 	}
 }
+
+// TestSwapTheHeader: what the header tank is made of has fields of its own.
+func TestSwapTheHeader(t *testing.T) {
+	in := input(t, "osprey-house", set("choices.arrangement", "header"), set("choices.header.level", "9.5 m"))
+	for tag, want := range map[string][2]string{
+		"S2": {"choices.header.row", "tank-1000"}, "F2": {"choices.header.float", "float-25-full-way"}, "S1": {"choices.store.row", "tank-2500"},
+	} {
+		s, err := Swap(in, tag, want[1])
+		if err != nil || s.Path != want[0] {
+			t.Errorf("%s: %v, %v, want %s", tag, s, err, want[0])
+		}
+	}
+}

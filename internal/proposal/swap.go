@@ -127,6 +127,10 @@ func Path(a *assembly.Assembly, part string) (string, error) {
 			path = "choices.backflow"
 		case p.Name == "part.heater-vessel":
 			path = "choices.heater-vessel"
+		case p.Name == "part.header-store":
+			path = "choices.header.row"
+		case p.Name == "part.header-float":
+			path = "choices.header.float"
 		default:
 			path = paths[p.Kind]
 		}
