@@ -18,7 +18,10 @@ func Findings(d *Day, a *assembly.Assembly) []finding.Finding {
 		x.Name("reason", d.Restless)
 		return []finding.Finding{x}
 	}
-	list := []finding.Finding{starts(d, a)}
+	var list []finding.Finding
+	if d.Plant.Pump != nil {
+		list = append(list, starts(d, a))
+	}
 	if d.Failing {
 		list = append(list, lasts(d), refills(d))
 		if d.Plant.Lock != nil {
@@ -71,11 +74,19 @@ func starts(d *Day, a *assembly.Assembly) finding.Finding {
 
 // lasts judges whether the store gave water to the end of the interruption.
 func lasts(d *Day) finding.Finding {
-	x := finding.New("day-dry", "", d.mode())
+	id := "day-dry"
+	if d.Plant.Pump == nil || len(d.Plant.Header.Surface) > 0 {
+		id = "day-empty" // the taps live on height: no pump runs dry for them
+	}
+	x := finding.New(id, "", d.mode())
 	x.Against(span(d.Lasted()), span(d.In.Fails), finding.AtLeast, finding.LookAt)
 	x.Arg("left", finding.Of(quantity.VolumeDim, d.Left()))
 	x.Arg("stops", number(float64(len(d.Result.Stops))))
-	x.Arg("wait", span(d.Plant.Pump.Retry))
+	wait := 0.0
+	if d.Plant.Pump != nil {
+		wait = d.Plant.Pump.Retry
+	}
+	x.Arg("wait", span(wait))
 	return x
 }
 

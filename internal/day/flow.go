@@ -106,6 +106,10 @@ func (m *machine) set(s *side, y []float64) {
 	}
 	if p.Pump != nil {
 		p.Pump.turn(st, m.pump == running, m.dry)
+	} else if m.dry { // no pump to shut off: nothing leaves the empty store
+		for _, e := range p.at.surface {
+			st.Off[e] = true
+		}
 	}
 }
 

@@ -81,3 +81,33 @@ func TestHeaderRunsDry(t *testing.T) {
 		}
 	}
 }
+
+// TestRaisedDay: a raised store without a pump lives through its day: what is drawn is what
+// leaves it, it runs dry exactly when it has given all, and is filled again.
+func TestRaisedDay(t *testing.T) {
+	h := lifted(t, func(j *job.Job) {
+		j.Choices.Arrangement, j.Choices.StoreLevel.V, j.Choices.Stores.V = assembly.Raised, 9.5, 1
+	})
+	if h.p.Pump != nil {
+		t.Fatal("a pump")
+	}
+	d, err := Analyse(h.ci, h.in)
+	if err != nil || d.Result == nil {
+		t.Fatal(err, d)
+	}
+	closes(t, d.Result)
+	if r := d.Result; math.Abs(r.Out-r.Drawn) > 1e-6 || r.Spilled != 0 || r.Out < 1 || len(r.Starts) > 0 {
+		t.Errorf("%.6f m³ out, %.6f m³ drawn, %g m³ spilled, %d starts", r.Out, r.Drawn, r.Spilled, len(r.Starts))
+	}
+	s := &Schedule{Until: 200000, Level: h.p.Store.Shut, Main: []Pressing{{Off: true}},
+		Draws: []Draw{{Outlet: 0, Start: 3600, Duration: 190000}}}
+	for name, run := range map[string]func(*Plant, *Schedule) (*Result, error){"events": ByEvents, "steps": BySteps} {
+		r, err := run(h.p, s)
+		if err != nil {
+			t.Fatal(name, err)
+		}
+		if held := h.p.Store.volume(h.p.Store.Shut); math.Abs(r.Drawn-held) > 2e-3 || len(r.RanDry) != 1 {
+			t.Errorf("%s: %.5f m³ drawn of %.5f held, dry at %v", name, r.Drawn, held, r.RanDry)
+		}
+	}
+}

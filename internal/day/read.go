@@ -117,8 +117,8 @@ func clock(s string) (float64, bool) {
 	return float64(h*3600 + m*60), true
 }
 
-// Of makes the plant of a circuit. ok is false when there is no store and no pump: then a
-// day holds nothing that a steady state does not.
+// Of makes the plant of a circuit. ok is false when there is no store, or a pump that
+// nothing controls: then a day holds nothing that a steady state does not.
 func Of(ci *circuit.Circuit, in Inputs) (p *Plant, ok bool, err error) {
 	a := ci.Assembly
 	p = &Plant{Net: ci.Net, Street: ci.StreetPoint(), Main: -1}
@@ -157,8 +157,12 @@ func Of(ci *circuit.Circuit, in Inputs) (p *Plant, ok bool, err error) {
 	p.Store.Surface, p.Header.Surface = ci.SurfacePoints(), ci.UpperPoints()
 	p.addPump(ci)
 	p.addLock(ci)
-	if len(p.Store.Surface) == 0 || p.Pump == nil {
+	falls := len(a.Of(assembly.Pump)) == 0 // a raised store: height alone drives the water
+	if len(p.Store.Surface) == 0 || p.Pump == nil && !falls {
 		return nil, false, nil
+	}
+	if falls {
+		p.Vessel = nil // nothing charges it
 	}
 	if err := p.Ready(); err != nil {
 		return nil, false, fmt.Errorf("%w (%s)", err, a.Arrangement)

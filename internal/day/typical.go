@@ -38,7 +38,10 @@ func Failing(ci *circuit.Circuit, p *Plant, in Inputs) *Schedule {
 
 // plain is a stretch of days with the draw-offs and pressures of every day.
 func plain(ci *circuit.Circuit, p *Plant, in Inputs, until float64) *Schedule {
-	s := &Schedule{Until: until, Level: p.Store.Shut, Vessel: p.Pump.Off}
+	s := &Schedule{Until: until, Level: p.Store.Shut}
+	if p.Pump != nil {
+		s.Vessel = p.Pump.Off
+	}
 	var outlets []Using
 	for _, i := range ci.Outlets {
 		row, _ := ci.Assembly.Parts[i].Row.(catalogue.Outlet)

@@ -74,6 +74,7 @@ var kinds = []Kind{
 	{"rest-outlet", "pump-and-pipe", 7, mayLook},
 	{"starts", "pump-and-pipe", 8, mayLook},
 	{"day-dry", "store", 5, []Verdict{Fine, LookAt}},
+	{"day-empty", "store", 5, []Verdict{Fine, LookAt}},
 	{"day-refill", "store", 6, []Verdict{Fine, LookAt}},
 	{"day-hunting", "valves", 7, []Verdict{Fine, LookAt}},
 	{"day-starts", "pump-and-pipe", 8, mayLook},

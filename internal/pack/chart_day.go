@@ -47,7 +47,7 @@ func everyHour(rows [][]string) [][]string {
 // dayTitle says whether the store carries the home through.
 func (p *pack) dayTitle() string {
 	for i := range p.Findings {
-		if f := &p.Findings[i]; f.ID == "day-dry" {
+		if f := &p.Findings[i]; f.ID == "day-dry" || f.ID == "day-empty" {
 			if f.Verdict == finding.Fine {
 				return say("charts.day.fine", "left", p.volume(quantity.Volume(p.Day.Left())))
 			}
