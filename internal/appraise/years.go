@@ -202,6 +202,10 @@ func (r *yearsRun) lives(in *seasons.Input) (*seasons.Answer, error) {
 // opens a window, on the same outages as the others.
 const openFutures = 16
 
+// nearFutures is how many a change is lived through that opens a window but for the doubt of a
+// short run.
+const nearFutures = 64
+
 // tails lives the own store through each law that interruptions may have the length of.
 func (r *yearsRun) tails(res *years.Result) error {
 	try := *r
@@ -233,8 +237,17 @@ func (r *yearsRun) open(res *years.Result, ceiling float64, tell func(done, tota
 		if err != nil {
 			return years.Opened{}, err
 		}
-		return years.Opened{ID: v.ID, Uses: v.Uses, Every: v.Every, Window: years.WindowOf(answer, fresh, ceiling),
-			Share: answer.Stores[res.Own].By[seasons.RideThrough].Value, Age: fresh[res.Own].Mean}, nil
+		o := years.Opened{ID: v.ID, Uses: v.Uses, Every: v.Every, Window: years.WindowOf(answer, fresh, ceiling),
+			Share: answer.Stores[res.Own].By[seasons.RideThrough].Value, Age: fresh[res.Own].Mean}
+		if o.Window == nil && years.Nearly(answer, fresh, ceiling) { // more years say whether it does
+			more := try
+			more.ask.Least, more.ask.Most = nearFutures, nearFutures
+			if answer, err = more.lives(v.Input); err != nil {
+				return o, err
+			}
+			o.Window = years.WindowOf(answer, fresh, ceiling)
+		}
+		return o, nil
 	}
 	if res.AsIs, err = one(&seasons.Variant{Input: r.home.Input}); err != nil {
 		return err

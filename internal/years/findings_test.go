@@ -94,3 +94,22 @@ func TestPairs(t *testing.T) {
 		t.Errorf("one opens a window, and yet %v", got)
 	}
 }
+
+// TestNearly: a size that is enough and fresh by its figures, though not by the low end of its
+// interval, is nearly one; one that is old, or rides out too little, is not.
+func TestNearly(t *testing.T) {
+	r := sure()
+	e := &r.Answer.Stores[0].By[seasons.RideThrough]
+	for _, c := range []struct {
+		value, low, age float64
+		nearly, window  bool
+	}{{0.92, 0.88, 4, true, false}, {0.92, 0.9, 4, true, true}, {0.92, 0.88, 6, false, false}, {0.89, 0.85, 4, false, false}} {
+		e.Value, e.Low, r.Fresh[0].Mean = c.value, c.low, c.age*seasons.Day
+		if got := Nearly(r.Answer, r.Fresh, r.Ceiling); got != c.nearly {
+			t.Errorf("%+v: nearly %v", c, got)
+		}
+		if got := WindowOf(r.Answer, r.Fresh, r.Ceiling) != nil; got != c.window {
+			t.Errorf("%+v: window %v", c, got)
+		}
+	}
+}

@@ -140,6 +140,17 @@ func (h *Home) Read(ctx context.Context, a *seasons.Answer, fresh []Fresh, ceili
 	return r, nil
 }
 
+// Nearly reports whether some size is both enough and fresh by its figures as they stand, doubt
+// left aside.
+func Nearly(a *seasons.Answer, fresh []Fresh, ceiling float64) bool {
+	for i := range a.Stores {
+		if e := a.Stores[i].By[seasons.RideThrough]; e.N > 0 && e.Value >= EnoughShare && fresh[i].Mean <= ceiling {
+			return true
+		}
+	}
+	return false
+}
+
 // WindowOf is the sizes that are both enough and fresh, or nil.
 func WindowOf(a *seasons.Answer, fresh []Fresh, ceiling float64) *Window {
 	first, last, ok := a.Window(EnoughShare, func(i int) bool { return fresh[i].Mean <= ceiling })
