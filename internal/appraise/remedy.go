@@ -3,6 +3,7 @@ package appraise
 import (
 	"fmt"
 
+	"tideover/internal/catalogue"
 	"tideover/internal/finding"
 	"tideover/internal/job"
 )
@@ -59,7 +60,7 @@ func (r *reruns) cures(i int, edits []job.Edit, list []finding.Finding) *finding
 	if now.arose && now.verdict != finding.Fine {
 		return nil
 	}
-	m := &finding.Remedy{Edits: edits, Verdict: finding.Fine}
+	m := &finding.Remedy{Edits: edits, Told: told(r.rows, edits), Verdict: finding.Fine}
 	if now.arose {
 		m.Figure = f.Figure
 		m.Figure.SI, m.Figure.Half = now.figure, 0
@@ -72,6 +73,17 @@ func (r *reruns) cures(i int, edits []job.Edit, list []finding.Finding) *finding
 		}
 	}
 	return m
+}
+
+// told is what each edit sets, in words, where that is a row of the catalogue.
+func told(rows *catalogue.Catalogue, edits []job.Edit) []string {
+	list := make([]string, len(edits))
+	for i, e := range edits {
+		if f, ok := job.FieldFor(e.Path); ok && e.Op == job.Set && f.Table != "" {
+			list[i], _ = rows.Words(f.Table, e.Text)
+		}
+	}
+	return list
 }
 
 // worse reports whether a verdict is worse than before.

@@ -5,6 +5,7 @@ import (
 	"runtime"
 	"sync"
 
+	"tideover/internal/catalogue"
 	"tideover/internal/finding"
 	"tideover/internal/job"
 )
@@ -15,6 +16,7 @@ import (
 type reruns struct {
 	base  *Appraisal
 	known ledger
+	rows  *catalogue.Catalogue
 
 	leaves []job.Leaf  // the inputs that are moved
 	moved  [][]outcome // per move, per finding of the base run; nil where the job could not be built
@@ -26,7 +28,7 @@ type reruns struct {
 // rerun runs everything again that tells how the base run's findings hold, on all cores;
 // results do not depend on how many.
 func rerun(ctx context.Context, in Input, base *Appraisal, tell func(done, total int)) (*reruns, error) {
-	r := &reruns{base: base, known: know(base.Findings), leaves: inexact(in, base)}
+	r := &reruns{base: base, known: know(base.Findings), rows: in.Catalogue, leaves: inexact(in, base)}
 	in.starts = base.Service.Answers
 	moving := in
 	moving.atOnce = atOnce(base)

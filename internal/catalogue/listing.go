@@ -23,6 +23,13 @@ func (c *Catalogue) List(table string) []Listed {
 	return list
 }
 
+// Words returns what a row of a listed table is called; ok is false where there is no such
+// row, or it has no words.
+func (c *Catalogue) Words(table, key string) (words string, ok bool) {
+	words = c.row(table, key).Words
+	return words, words != ""
+}
+
 // row returns what a row of any listed table has in common with the others.
 func (c *Catalogue) row(table, key string) Row {
 	switch table {
@@ -34,7 +41,7 @@ func (c *Catalogue) row(table, key string) Row {
 				return p.Row
 			}
 		}
-	case "meters", "stop-valves":
+	case "valves", "meters", "stop-valves":
 		return c.Valves[key].Row
 	case "non-returns":
 		return c.NonReturns[key].Row

@@ -97,8 +97,8 @@ func brief(b *bytes.Buffer, list []*finding.Finding, sys quantity.System) {
 		title, _ := finding.Text(f, sys)
 		line := title
 		if f.Sense != finding.NoLimit && f.Figure.Dim != quantity.NoDim && f.Limit.Dim != quantity.NoDim {
-			line += ": " + words.Say("cli.rest.against."+limitID(f.Sense), words.Args{
-				"figure": quantity.Format(f.Figure, sys), "limit": quantity.Format(f.Limit, sys)})
+			figure, limit := quantity.FormatApart(f.Figure, f.Limit, sys)
+			line += ": " + words.Say("cli.rest.against."+limitID(f.Sense), words.Args{"figure": figure, "limit": limit})
 		}
 		if f.Verdict == finding.NotJudged {
 			line += " (" + words.Say("verdict."+f.Verdict.ID(), nil) + ")"
@@ -135,18 +135,22 @@ func remedy(r *finding.Remedy, sys quantity.System) string {
 	} else {
 		figure = quantity.Format(r.Figure, sys)
 	}
-	text := words.Say(id, words.Args{"edits": edits(r.Edits), "figure": figure})
+	text := words.Say(id, words.Args{"edits": edits(r), "figure": figure})
 	if len(r.Worse) > 0 {
 		text += "; " + words.Say("cli.tried.worse", words.Args{"worse": strings.Join(finding.Titles(r.Worse), ", ")})
 	}
 	return text + "."
 }
 
-func edits(list []job.Edit) string {
+func edits(r *finding.Remedy) string {
 	ids := [...]string{job.Set: "set", job.Unset: "unset", job.Insert: "insert", job.Remove: "remove"}
 	var parts []string
-	for _, e := range list {
-		parts = append(parts, words.Say("cli.edit."+ids[e.Op], words.Args{"path": e.Path, "text": e.Text}))
+	for i, e := range r.Edits {
+		id := "cli.edit." + ids[e.Op]
+		if r.Value(i) != e.Text {
+			id = "cli.edit.row"
+		}
+		parts = append(parts, words.Say(id, words.Args{"path": e.Path, "text": e.Text, "words": r.Value(i)}))
 	}
 	return strings.Join(parts, ", ")
 }

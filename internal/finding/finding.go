@@ -77,9 +77,18 @@ func (f *Finding) Key() string { return f.ID + "\x00" + f.Where + "\x00" + f.Mod
 // findings it made worse.
 type Remedy struct {
 	Edits   []job.Edit
+	Told    []string          // per edit: its value in words where it is a catalogue row, else ""
 	Figure  quantity.Quantity // after the edit; NoDim when the finding no longer arises
 	Verdict Verdict           // after the edit; never as bad as before
 	Worse   []string          // keys of findings whose verdict the edit worsens
+}
+
+// Value is the value of edit i as a person reads it: a catalogue row by its words.
+func (r *Remedy) Value(i int) string {
+	if i < len(r.Told) && r.Told[i] != "" {
+		return r.Told[i]
+	}
+	return r.Edits[i].Text
 }
 
 // Order sorts findings worst first: must fix, look at, not judged, fine; then by rank,

@@ -20,11 +20,12 @@ func Text(f *Finding, sys quantity.System) (title, sentence string) {
 }
 
 func (f *Finding) places(sys quantity.System) words.Args {
+	figure, limit := quantity.FormatApart(f.Figure, f.Limit, sys)
 	args := words.Args{
 		"where":  f.Where,
 		"mode":   modeWords(f.Mode),
-		"figure": quantity.Format(f.Figure, sys),
-		"limit":  quantity.Format(f.Limit, sys),
+		"figure": figure,
+		"limit":  limit,
 		"margin": quantity.Format(f.Margin(), sys),
 	}
 	for place, name := range f.Names {

@@ -68,19 +68,28 @@ func (p *pack) bare(f *finding.Finding) string {
 	if f.Figure.Dim == quantity.NoDim && f.Sense == finding.NoLimit {
 		return say("verdict.fine")
 	}
+	return p.held(f)
+}
+
+// held is a finding's figure with its spread, in as many digits as tell it from its limit.
+func (p *pack) held(f *finding.Finding) string {
+	if figure, _ := quantity.FormatApart(f.Figure, f.Limit, p.sys); f.Sense != finding.NoLimit && figure != quantity.Format(f.Figure, p.sys) {
+		return figure
+	}
 	return p.figure(f.Figure)
 }
 
 func (p *pack) figure(q quantity.Quantity) string { return quantity.FormatSpread(q, p.sys) }
 
 func (p *pack) limit(f *finding.Finding) string {
+	_, limit := quantity.FormatApart(f.Figure, f.Limit, p.sys)
 	switch {
 	case f.Limit.Dim == quantity.NoDim && f.Limit.SI == 0 || f.Sense == finding.NoLimit:
 		return ""
 	case f.Sense == finding.AtLeast:
-		return say("findings.at-least", "limit", quantity.Format(f.Limit, p.sys))
+		return say("findings.at-least", "limit", limit)
 	}
-	return say("findings.at-most", "limit", quantity.Format(f.Limit, p.sys))
+	return say("findings.at-most", "limit", limit)
 }
 
 func (p *pack) margin(f *finding.Finding) string {
@@ -101,7 +110,7 @@ func (p *pack) footing(f *finding.Finding) string {
 		}
 	}
 	if f.Figure.Dim != quantity.NoDim || f.Sense != finding.NoLimit {
-		add("footing.figure", p.figure(f.Figure))
+		add("footing.figure", p.held(f))
 	}
 	add("footing.limit", p.limit(f))
 	add("footing.margin", p.margin(f))
@@ -141,13 +150,13 @@ func labels(paths []string) []string {
 // remedy is a cure that was tried, in words.
 func (p *pack) remedy(r *finding.Remedy) string {
 	var parts []string
-	for _, e := range r.Edits {
+	for i, e := range r.Edits {
 		id := [...]string{job.Set: "set", job.Unset: "unset", job.Insert: "insert", job.Remove: "remove"}[e.Op]
 		label := e.Path
 		if f, ok := job.FieldFor(e.Path); ok {
 			label = lowerFirst(f.Label())
 		}
-		parts = append(parts, say("remedy."+id, "field", label, "path", e.Path, "text", e.Text))
+		parts = append(parts, say("remedy."+id, "field", label, "path", e.Path, "text", r.Value(i)))
 	}
 	figure := ""
 	if r.Figure.Dim != quantity.NoDim {

@@ -40,6 +40,7 @@ const (
 	beside    = 0.05 // m that a tank needs in a door
 	above     = 0.25 // longer than the worst told, for the most assured
 	unknown   = 86400.0
+	shared    = 10 // people from which more than one household hangs on the pump
 )
 
 func newSearch(in appraise.Input) (*search, error) {
@@ -132,10 +133,20 @@ func (s *search) tries() []try {
 				edits = append(edits, set("power.battery", "yes"))
 			}
 			edits = append(edits, s.driven(name, arrangement, row)...)
+			edits = append(edits, s.spare(name, arrangement)...)
 			list = append(list, try{name, spans[name], edits})
 		}
 	}
 	return list
+}
+
+// spare gives the most assured design of a house that many share a second pump on standby,
+// unless it has more than one already.
+func (s *search) spare(name Name, arrangement string) []job.Edit {
+	if name != Assured || arrangement == assembly.Raised || s.in.Job.Home.People.V < shared || s.in.Job.Choices.Pumps.V > 1 {
+		return nil
+	}
+	return []job.Edit{set("choices.pump.count", "2"), set("choices.pump.duty", "standby")}
 }
 
 // unlist takes out the parts and joins of an arrangement that was listed freely.

@@ -140,6 +140,7 @@ func turnover(r *Result, c Context) finding.Finding {
 	f.Arg("worst", ruled(quantity.TimeDim, fix))
 	if f.Verdict == finding.LookAt && float64(r.Turnover) > fix.Value {
 		f.Verdict, f.Source = finding.MustFix, fix.Source
+		f.Limit = ruled(quantity.TimeDim, fix) // the one the sentence names
 	}
 	if f.Verdict != finding.Fine {
 		for _, every := range []string{"14 d", "7 d", "4 d"} {

@@ -87,7 +87,11 @@ func (d *desk) viewOf(f *finding.Finding) findingView {
 			if f.Sense == finding.AtMost {
 				id = "web.at-most"
 			}
-			v.Limit = say(id, "limit", quantity.Format(f.Limit, sys))
+			figure, limit := quantity.FormatApart(f.Figure, f.Limit, sys)
+			v.Limit = say(id, "limit", limit)
+			if figure != quantity.Format(f.Figure, sys) { // in more digits, to tell it from its limit
+				v.Number, v.Half = strings.TrimSuffix(figure, " "+v.Unit), ""
+			}
 		}
 	}
 	v.Was = d.was(f, sys)
@@ -141,8 +145,8 @@ func (d *desk) jump(path string) jump {
 func (d *desk) remedyView(r *finding.Remedy, sys quantity.System) remedyView {
 	var v remedyView
 	var parts []string
-	for _, e := range r.Edits {
-		c := change{op: e.Op, path: e.Path, text: e.Text, was: textAt(d.doc, e.Path, e.Op)}
+	for i, e := range r.Edits {
+		c := change{op: e.Op, path: e.Path, text: r.Value(i), was: textAt(d.doc, e.Path, e.Op)}
 		parts = append(parts, d.pages.toldOne(c))
 		v.Edits = append(v.Edits, changeView{ops[e.Op], e.Path, c.was, e.Text})
 	}
