@@ -96,6 +96,9 @@ func (f *Finding) json(sys quantity.System) jsonFinding {
 		Args:  map[string]jsonArg{}, Names: map[string]string{}, Moves: append([]string{}, f.Moves...),
 		Remedies: []jsonRemedy{}, Calc: []jsonStep{},
 	}
+	if j.Figure != nil && j.Limit != nil {
+		j.Figure.Text, j.Limit.Text = quantity.FormatApart(f.Figure, f.Limit, sys)
+	}
 	j.Title, j.Sentence = Text(f, sys)
 	if f.Stands >= 0 {
 		j.Stands = &f.Stands
