@@ -240,8 +240,8 @@ func (r *yearsRun) open(res *years.Result, ceiling float64, tell func(done, tota
 		o := years.Opened{ID: v.ID, Uses: v.Uses, Every: v.Every, Window: years.WindowOf(answer, fresh, ceiling),
 			Share: answer.Stores[res.Own].By[seasons.RideThrough].Value, Age: fresh[res.Own].Mean}
 		if o.Window == nil && years.Nearly(answer, fresh, ceiling) { // more years say whether it does
-			more := try
-			more.ask.Least, more.ask.Most = nearFutures, nearFutures
+			more, k := try, min(nearFutures, r.ask.Most)
+			more.ask.Least, more.ask.Most = k, k
 			if answer, err = more.lives(v.Input); err != nil {
 				return o, err
 			}
