@@ -6,6 +6,7 @@ import (
 	"net"
 	"net/http"
 	"net/http/cookiejar"
+	"net/http/httptrace"
 	"net/url"
 	"strings"
 	"testing"
@@ -35,11 +36,13 @@ func TestListen(t *testing.T) {
 	if got := fetch(t, client, "http://"+u.Host+"/jobs/kestrel-rise"); !strings.Contains(got, "Kestrel Rise") {
 		t.Errorf("the job's page is %q", got)
 	}
-	answered := make(chan string, 1)
+	answered, asked := make(chan string, 1), make(chan struct{})
+	waiting := http.Client{Jar: jar, Transport: heard{asked}}
 	go func() {
-		answered <- fetch(t, client, "http://"+u.Host+"/jobs/kestrel-rise?wait="+revision([]byte(s.file("kestrel-rise")))+"&after=sound")
+		answered <- fetch(t, &waiting, "http://"+u.Host+"/jobs/kestrel-rise?wait="+revision([]byte(s.file("kestrel-rise")))+"&after=sound")
 	}()
-	time.Sleep(100 * time.Millisecond)
+	<-asked
+	time.Sleep(200 * time.Millisecond) // and is heard
 	end()
 	if err := <-ended; err != nil {
 		t.Error(err)
@@ -47,6 +50,14 @@ func TestListen(t *testing.T) {
 	if got := <-answered; !strings.Contains(got, "Kestrel Rise") {
 		t.Errorf("who waited got %q", got)
 	}
+}
+
+// heard tells when a request has been written.
+type heard struct{ asked chan struct{} }
+
+func (h heard) RoundTrip(r *http.Request) (*http.Response, error) {
+	trace := &httptrace.ClientTrace{WroteRequest: func(httptrace.WroteRequestInfo) { close(h.asked) }}
+	return http.DefaultTransport.RoundTrip(r.WithContext(httptrace.WithClientTrace(r.Context(), trace)))
 }
 
 func fetch(t *testing.T, client *http.Client, address string) string {
