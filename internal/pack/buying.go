@@ -19,7 +19,7 @@ func (p *pack) buying() []paper.Block {
 	for i := range p.Buying.Lines {
 		l := &p.Buying.Lines[i]
 		if l.Kept {
-			kept = append(kept, []paper.Cell{{Text: l.Words, Style: paper.Tiny}, {Text: l.Size, Style: paper.Tiny}, {Text: strings.Join(l.Tags, ", "), Style: paper.Tiny}})
+			kept = append(kept, []paper.Cell{{Text: l.Words, Style: paper.Tiny}, {Text: l.Asked(), Style: paper.Tiny}, {Text: strings.Join(l.Tags, ", "), Style: paper.Tiny}})
 			continue
 		}
 		priced = priced || l.Priced
@@ -59,14 +59,14 @@ func (p *pack) line(l *takeoff.Line) []paper.Cell {
 		basis.Mark = paper.Hollow
 	}
 	if l.Length > 0 {
-		what.Text += " " + say("buying.metres", "length", p.length(l.Length))
+		what.Text += " " + say("buying.metres", "length", p.length(l.Length), "stock", p.length(l.Stock))
 	}
 	price := ""
 	if l.Priced {
 		price = p.money(l.Price)
 	}
 	what.Style, basis.Style = paper.Small, paper.Small
-	return []paper.Cell{{Mark: paper.Tick, Style: paper.Small}, strong(fmt.Sprint(l.Count)), what, {Text: l.Size, Style: paper.Small}, {Text: strings.Join(l.Tags, ", "), Style: paper.Tiny}, basis, {Text: price, Style: paper.Small}}
+	return []paper.Cell{{Mark: paper.Tick, Style: paper.Small}, strong(fmt.Sprint(l.Count)), what, {Text: l.Asked(), Style: paper.Small}, {Text: strings.Join(l.Tags, ", "), Style: paper.Tiny}, basis, {Text: price, Style: paper.Small}}
 }
 
 // csv is the buying list for a merchant's spreadsheet (RFC 4180: comma, CRLF, quotes
@@ -76,7 +76,7 @@ func (p *pack) csv() ([]byte, error) {
 	w := csv.NewWriter(&b)
 	w.UseCRLF = true
 	rows := [][]string{{"pieces", "ask for", "size", "length needed (m)", "for", "price each (" + orDash(p.Buying.Currency) + ")",
-		"already there", "figures from", "catalogue row"}}
+		"already there", "figures from", "catalogue row", "sold in (m)"}}
 	for i := range p.Buying.Lines {
 		rows = append(rows, csvRow(&p.Buying.Lines[i]))
 	}
@@ -100,9 +100,9 @@ func orDash(text string) string {
 }
 
 func csvRow(l *takeoff.Line) []string {
-	length, price, kept, from := "", "", "no", "source"
+	length, stock, price, kept, from := "", "", "", "no", "source"
 	if l.Length > 0 {
-		length = quantity.Fixed(float64(l.Length), 2)
+		length, stock = quantity.Fixed(float64(l.Length), 2), quantity.Fixed(float64(l.Stock), 2)
 	}
 	if l.Priced {
 		price = quantity.Fixed(float64(l.Price), 2)
@@ -113,7 +113,7 @@ func csvRow(l *takeoff.Line) []string {
 	if l.Assumed {
 		from = "trade knowledge"
 	}
-	return []string{fmt.Sprint(l.Count), l.Words, l.Size, length, strings.Join(l.Tags, " "), price, kept, from, l.Row}
+	return []string{fmt.Sprint(l.Count), l.Words, l.Asked(), length, strings.Join(l.Tags, " "), price, kept, from, l.Row, stock}
 }
 
 // guard keeps a spreadsheet from running a cell.

@@ -25,6 +25,7 @@ var xlsxCols = []xlsxCol{
 	{"pieces", 8, "0", true}, {"what", 52, "", false}, {"size", 20, "", false}, {"length", 12, "0.00", true},
 	{"for", 22, "", false}, {"each", 12, "#,##0.00", true}, {"sum", 13, "#,##0.00", true},
 	{"there", 12, "", false}, {"from", 16, "", false}, {"row", 22, "", false},
+	{"stock", 12, "0.00", true},
 }
 
 // The columns that are reckoned with.
@@ -146,13 +147,14 @@ func (w *workbook) line(row int, l *takeoff.Line) {
 		from = say("xlsx.trade")
 	}
 	w.text(2, row, l.Words, w.style)
-	w.text(3, row, l.Size, w.style)
+	w.text(3, row, l.Asked(), w.style)
 	w.text(5, row, strings.Join(l.Tags, " "), w.style)
 	w.text(8, row, kept, w.style)
 	w.text(9, row, from, w.style)
 	w.text(10, row, l.Row, w.style)
 	if l.Length > 0 {
 		w.number(4, row, float64(l.Length), w.style)
+		w.number(11, row, float64(l.Stock), w.style)
 	}
 	if l.Priced && !l.Kept {
 		w.number(xlsxEach, row, float64(l.Price), w.style)

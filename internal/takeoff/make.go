@@ -88,6 +88,7 @@ func (g *gather) part(a *assembly.Assembly, p *assembly.Part) {
 		l.Tags = append(l.Tags, p.Tag)
 	default:
 		l := g.line(p.Row.Ref(), p.Size.Mark, p.Kept, ranks[p.Kind])
+		l.Thread = p.Size.Family == "thread"
 		l.Tags = append(l.Tags, p.Tag)
 		if !p.Kept {
 			l.Count += max(1, p.Count)
@@ -107,6 +108,7 @@ func (g *gather) tee(p *assembly.Part) {
 	}
 	if n := len(p.Ports) - 2; p.Name == "part.header" || p.Name == "part.hot-header" {
 		l := g.line(row.Row, p.Size.Mark, p.Kept, ranks[p.Kind])
+		l.Thread = p.Size.Family == "thread"
 		l.Tags = append(l.Tags, p.Tag)
 		if !p.Kept {
 			l.Count += n
@@ -114,6 +116,7 @@ func (g *gather) tee(p *assembly.Part) {
 		return
 	}
 	l := g.line(row.Row, teeSize(p), p.Kept, ranks[p.Kind])
+	l.Thread = p.Size.Family == "thread"
 	l.Tags = append(l.Tags, p.Tag)
 	if !p.Kept {
 		l.Count++
@@ -190,6 +193,7 @@ func (g *gather) nipple(a *assembly.Assembly, j assembly.Join) {
 		row = catalogue.Fitting{Row: catalogue.Row{Key: "nipple-" + mark, Words: words.Say("takeoff.nipple", words.Args{"mark": mark})}}
 	}
 	l := g.line(row.Row, mark, false, fittingRank)
+	l.Thread = true
 	l.Count++
 	l.Tags = append(l.Tags, x.Tag+"–"+y.Tag)
 }
