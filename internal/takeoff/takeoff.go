@@ -5,6 +5,7 @@ package takeoff
 
 import (
 	"strconv"
+	"strings"
 
 	"tideover/internal/quantity"
 	"tideover/internal/words"
@@ -41,9 +42,9 @@ func (l *Line) Asked() string {
 	switch _, err := strconv.Atoi(l.Size); {
 	case l.Size == "":
 		return ""
-	case l.Thread:
+	case l.Thread && !strings.Contains(l.Words, "thread"): // else what is asked for says so
 		return words.Say("takeoff.thread", words.Args{"size": l.Size})
-	case err == nil:
+	case err == nil && !l.Thread:
 		return words.Say("takeoff.mm", words.Args{"size": l.Size})
 	default:
 		return words.Say("takeoff.inch", words.Args{"size": l.Size})
