@@ -33,6 +33,7 @@ func TestFaults(t *testing.T) {
 		{"missing outlet pipe", "outlets.kitchen.pipe", "assembly.missing-row", func(j *job.Job) { j.Outlets[0].Pipe.Mark = "21" }},
 		{"no length", "pipework.store-to-pump", "assembly.length", func(j *job.Job) { j.Pipework.ToPump.V = 0 }},
 		{"lock-out upside down", "choices.lock-out.high", "assembly.lock-out", func(j *job.Job) { j.Choices.LockHigh.V = 1e5 }},
+		{"no pump", "choices.pump.row", "assembly.no-pump", func(j *job.Job) { j.Choices.Pump = "none" }},
 		{"no outlets", "outlets", "assembly.no-outlets", func(j *job.Job) { j.Outlets = nil }},
 		{"outlet named as a part", "outlets.V1", "assembly.tag-taken", func(j *job.Job) { j.Outlets[0].Tag = "V1" }},
 		{"outlet twice", "outlets.wc-up", "assembly.tag-taken", func(j *job.Job) { j.Outlets[0].Tag = "wc-up" }},

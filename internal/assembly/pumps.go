@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"tideover/internal/catalogue"
+	"tideover/internal/words"
 )
 
 // pumpSet lays the pump or, of several, a set: alike, side by side on one suction and one
@@ -41,9 +42,19 @@ func pumpSet(l *line) {
 
 // pump adds a pump and the non-return valve behind it.
 func (l *line) pump() (pump, check int) {
-	row := got[catalogue.Pump](l.b, "choices.pump.row")(l.b.rows.Pump(l.b.job.Choices.Pump))
+	row := l.b.pumpRow()
 	pump = l.put(Part{Kind: Pump, Name: "part.pump", Row: row, Size: row.Size, Ports: threaded(row.Size, "in", "out")}, 1)
 	return pump, l.check("part.pump-check")
+}
+
+// pumpRow is the pump as chosen; that there is none fits a raised store alone.
+func (b *build) pumpRow() catalogue.Pump {
+	const path = "choices.pump.row"
+	if b.job.Choices.Pump == "none" {
+		b.fault(path, "assembly.no-pump", words.Args{"arrangement": b.a.Arrangement})
+		return catalogue.Pump{}
+	}
+	return got[catalogue.Pump](b, path)(b.rows.Pump(b.job.Choices.Pump))
 }
 
 // pumpCount is how many pumps stand side by side.

@@ -23,7 +23,7 @@ func TestHostileName(t *testing.T) {
 		needs(t, text, "&lt;script&gt;alert(1)")
 	}
 	s.post(kestrel+"/pack", url.Values{"paper": {"a4"}, "set": {"short"}})
-	s.packed("kestrel-rise")
+	s.wait("/jobs/kestrel-rise/pack")
 	for _, name := range []string{"schematic-normal.svg", "findings.json"} {
 		w := s.send(s.request("GET", kestrel+"/pack/"+name, nil))
 		if strings.Contains(name, ".svg") && strings.Contains(w.Body.String(), "<script>") || !strings.HasPrefix(w.Header().Get("Content-Disposition"), "attachment") {

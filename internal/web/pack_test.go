@@ -8,23 +8,7 @@ import (
 	"os"
 	"strings"
 	"testing"
-	"time"
 )
-
-// packed waits until a pack is no longer being made and returns its page.
-func (s *site) packed(name string) string {
-	s.t.Helper()
-	for deadline := time.Now().Add(2 * time.Minute); time.Now().Before(deadline); {
-		page := s.get("/jobs/" + name + "/pack")
-		next := hrefs(page, `data-wait="([^"]*)"`)
-		if len(next) == 0 {
-			return page
-		}
-		s.get(next[0])
-	}
-	s.t.Fatal("it never ends")
-	return ""
-}
 
 // TestPack: a pack is asked for by a form, followed without script, and taken as one PDF or
 // one zip; the folder holds nothing more than before.
@@ -39,7 +23,7 @@ func TestPack(t *testing.T) {
 	if strings.Contains(page, "data-wait") {
 		needs(t, page, `<noscript><meta http-equiv="refresh"`, `action="/jobs/juniper-flat/pack/stop"`, "<progress")
 	}
-	page = s.packed("juniper-flat")
+	page = s.wait("/jobs/juniper-flat/pack")
 	needs(t, page, "The pack is ready.", job+"/pack/pack.pdf", job+"/pack/pack.zip", "buying-list.csv")
 	w := s.send(s.request("GET", job+"/pack/pack.pdf", nil))
 	if w.Code != http.StatusOK || !bytes.HasPrefix(w.Body.Bytes(), []byte("%PDF-")) || w.Header().Get("Content-Disposition") != "attachment; filename=juniper-flat-pack.pdf" {
@@ -87,7 +71,7 @@ func TestPackStopped(t *testing.T) {
 		t.Errorf("a stopped pack is sent: %d", w.Code)
 	}
 	s.post(job+"/pack", url.Values{"paper": {"a4"}, "set": {"short"}})
-	needs(t, s.packed("juniper-flat"), "The pack is ready.")
+	needs(t, s.wait("/jobs/juniper-flat/pack"), "The pack is ready.")
 }
 
 // TestPackRefused: an order that is none is refused, and nothing is made on GET.

@@ -8,6 +8,7 @@ import (
 
 	"tideover/internal/appraise"
 	"tideover/internal/proposal"
+	"tideover/internal/quantity"
 )
 
 // sideView is a job beside its alternatives, or beside another job.
@@ -53,7 +54,7 @@ func (p *Pages) side(w http.ResponseWriter, r *http.Request) {
 		p.troubled(w, r, http.StatusUnprocessableEntity, say("web.picture.none"))
 		return
 	}
-	b := d.set(other, revision(d.src)+" "+state)
+	b, units := d.set(other, revision(d.src)+" "+state), d.doc.Job.System()
 	d.mu.Unlock()
 	patience := firstPatience
 	if n := r.URL.Query().Get(sideWait); n != "" {
@@ -80,9 +81,9 @@ func (p *Pages) side(w http.ResponseWriter, r *http.Request) {
 	v.setSide(r, b, whole)
 	columns := b.show(whole)
 	if other != nil {
-		v.Changes = d.changes(proposal.Compare(columns[0].Appraisal, columns[1].Appraisal))
+		v.Changes = changes(proposal.Compare(columns[0].Appraisal, columns[1].Appraisal), units)
 	}
-	for _, l := range proposal.Table(columns, d.doc.Job.System()) {
+	for _, l := range proposal.Table(columns, units) {
 		v.Lines = append(v.Lines, lineView{upperFirst(l.Label()), l.Texts})
 	}
 	show(w, r, status, "side", v)
@@ -150,10 +151,9 @@ func (p *Pages) otherJob(name string) (other *appraise.Input, state, problem str
 	return &in, name + " " + revision(d.src), ""
 }
 
-// changes words what changes. The desk is locked.
-func (d *desk) changes(list []proposal.Change) changesView {
+// changes words what changes.
+func changes(list []proposal.Change, sys quantity.System) changesView {
 	var v changesView
-	sys := d.doc.Job.System()
 	for i := range list {
 		c := &list[i]
 		switch {

@@ -72,7 +72,7 @@ func (d *desk) tryRow(v *swapView) []noted {
 	if err != nil {
 		return []noted{{Text: reasons(err)}}
 	}
-	v.Shown, v.Changes, v.RowName = true, d.changes(s.Changes), v.Row
+	v.Shown, v.Changes, v.RowName = true, changes(s.Changes, d.doc.Job.System()), v.Row
 	for _, o := range v.Rows {
 		if o.Value == v.Row {
 			v.RowName = o.Label

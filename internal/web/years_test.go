@@ -5,23 +5,7 @@ import (
 	"net/url"
 	"strings"
 	"testing"
-	"time"
 )
-
-// lived waits until years are no longer being lived through and returns their page.
-func (s *site) lived(name string) string {
-	s.t.Helper()
-	for deadline := time.Now().Add(2 * time.Minute); time.Now().Before(deadline); {
-		page := s.get("/jobs/" + name + "/years")
-		next := hrefs(page, `data-wait="([^"]*)"`)
-		if len(next) == 0 {
-			return page
-		}
-		s.get(next[0])
-	}
-	s.t.Fatal("it never ends")
-	return ""
-}
 
 // TestYears: nothing is lived on GET; a form begins it, a page without script follows it,
 // the desk stays free meanwhile, and the answer says what it rests on and when it is old.
@@ -39,7 +23,7 @@ func TestYears(t *testing.T) {
 		needs(t, page, `<noscript><meta http-equiv="refresh"`, `action="/jobs/juniper-flat/years/stop"`, "<progress")
 	}
 	needs(t, s.get(job+"/store"), "choices.store.row") // the desk is free
-	page = s.lived("juniper-flat")
+	page = s.wait("/jobs/juniper-flat/years")
 	needs(t, page, "160 years were lived through", `id="c-store-size"`, `id="c-store-worst"`, `id="c-store-age"`, `id="c-store-year"`, "tank-300-gal (at hand)", "Interruptions ridden out")
 	if n := strings.Count(page, "<svg"); n != 4 {
 		t.Errorf("%d drawings, want 4", n)
@@ -61,7 +45,7 @@ func TestYearsStopped(t *testing.T) {
 	_, page = s.post(job+"/years/stop", url.Values{})
 	needs(t, page, "Stopped.", `value="1" checked`)
 	s.post(job+"/years", url.Values{"full": {""}})
-	needs(t, s.lived("juniper-flat"), "The years were lived through.")
+	needs(t, s.wait("/jobs/juniper-flat/years"), "The years were lived through.")
 }
 
 // TestYearsNotLived: a home in which nothing can be lived says why.
@@ -70,5 +54,5 @@ func TestYearsNotLived(t *testing.T) {
 	const job = "/jobs/juniper-flat"
 	s.post(job+"/edit", fields("survey", "interruptions.log", "", "log.csv"))
 	s.post(job+"/years", url.Values{})
-	needs(t, s.lived("juniper-flat"), "could not be lived through", "log.csv")
+	needs(t, s.wait("/jobs/juniper-flat/years"), "could not be lived through", "log.csv")
 }
