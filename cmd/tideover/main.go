@@ -4,13 +4,11 @@ package main
 
 import (
 	"os"
-	"runtime/debug"
 
+	_ "tideover/cmd/tideover/collector" // before what fills tables
 	"tideover/internal/cli"
 )
 
 func main() {
-	// A run ends before it has used much memory; collecting it early would only cost time.
-	debug.SetGCPercent(800)
 	os.Exit(cli.Main(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
 }

@@ -48,7 +48,7 @@ func (r *reader) assume(f Field, path string) {
 	text, from, sys := f.DefaultIn(r.sys), f.From, quantity.Metric
 	ruled := false
 	if r.options.Rule != nil && f.Rule != "" {
-		if t, source, ok := r.options.Rule(f.Rule); ok {
+		if t, source, ok := r.options.Rule(r.job.Profile, f.Rule); ok {
 			text, from, ruled = t, source, true
 		}
 	}

@@ -101,7 +101,9 @@ func TestFaultInLongLine(t *testing.T) {
 // be used is told; a given value stands.
 func TestProfileRule(t *testing.T) {
 	rule := func(text string) Options {
-		return Options{Rule: func(key string) (string, string, bool) { return text, "code-7", key == "use-per-person" }}
+		return Options{Rule: func(profile, key string) (string, string, bool) {
+			return text, "code-7", profile == "generic" && key == "use-per-person"
+		}}
 	}
 	src := []byte(strings.Replace(string(example(t, "kestrel-rise")), "  use: 130 L ±20%\n", "", 1))
 	doc, faults := rule("150 L ±10 L").Read("x", src)

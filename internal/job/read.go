@@ -15,9 +15,9 @@ import (
 type Options struct {
 	// Rows, when given, has every catalogue key checked where it stands.
 	Rows Rows
-	// Rule, when given, supplies the local rules' value for fields that name a rule:
-	// the text as a job file would write it, and its source.
-	Rule func(key string) (text, source string, ok bool)
+	// Rule, when given, supplies what the local rules of the job's profile say for fields
+	// that name a rule: the text as a job file would write it, and its source.
+	Rule func(profile, key string) (text, source string, ok bool)
 }
 
 // Read reads a job file with no catalogue at hand. See Options.Read.

@@ -2,7 +2,6 @@ package outage
 
 import (
 	"math"
-	"regexp"
 	"strings"
 
 	"tideover/internal/quantity"
@@ -187,8 +186,8 @@ type span struct {
 }
 
 var (
-	seasonWord = regexp.MustCompile(`(?i)\b(season|summer|winter|spring|autumn|fall|monsoon|months?|rains?|drought)\b`)
-	wordForm   = regexp.MustCompile(`[A-Za-z]+`)
+	seasonWord = form(`(?i)\b(season|summer|winter|spring|autumn|fall|monsoon|months?|rains?|drought)\b`)
+	wordForm   = form(`[A-Za-z]+`)
 	monthStart = [...]float64{0, 31, 59, 90, 120, 151, 181, 212, 243, 273, 304, 334, 365}
 )
 
@@ -196,7 +195,7 @@ var (
 // or, for a season without any, the four months from June, assumed. nil: all the year.
 func seasonOf(when string) (s *span, assumed bool) {
 	var months []int
-	for _, w := range wordForm.FindAllString(when, -1) {
+	for _, w := range wordForm().FindAllString(when, -1) {
 		if m := monthOf(w); m > 0 {
 			months = append(months, m)
 		}
@@ -205,7 +204,7 @@ func seasonOf(when string) (s *span, assumed bool) {
 	switch {
 	case len(months) > 0:
 		return &span{name, monthStart[months[0]-1] * Day, monthStart[months[len(months)-1]] * Day}, false
-	case seasonWord.MatchString(when):
+	case seasonWord().MatchString(when):
 		return &span{name, monthStart[5] * Day, monthStart[9] * Day}, true
 	}
 	return nil, false

@@ -4,6 +4,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 	"time"
 )
 
@@ -23,11 +24,17 @@ type moment struct {
 const clockForm = `(?:[T ,]\s*(\d{1,2})[:h](\d{2})(?::(\d{2})(?:[.,]\d+)?)?\s*([aApP][mM])?)?\s*(Z|z|UTC|[+-]\d{2}:?\d{2})?$`
 
 var (
-	isoForm   = regexp.MustCompile(`^(\d{4})[-/.](\d{1,2})[-/.](\d{1,2})` + clockForm)
-	localForm = regexp.MustCompile(`^(\d{1,2})([-/.])(\d{1,2})[-/.](\d{4})` + clockForm)
-	dayFirst  = regexp.MustCompile(`^(\d{1,2})\.?[- ]([A-Za-z]{3,9})\.?,?[- ](\d{4})` + clockForm)
-	nameFirst = regexp.MustCompile(`^([A-Za-z]{3,9})\.? (\d{1,2}),? (\d{4})` + clockForm)
+	isoForm   = form(`^(\d{4})[-/.](\d{1,2})[-/.](\d{1,2})` + clockForm)
+	localForm = form(`^(\d{1,2})([-/.])(\d{1,2})[-/.](\d{4})` + clockForm)
+	dayFirst  = form(`^(\d{1,2})\.?[- ]([A-Za-z]{3,9})\.?,?[- ](\d{4})` + clockForm)
+	nameFirst = form(`^([A-Za-z]{3,9})\.? (\d{1,2}),? (\d{4})` + clockForm)
 )
+
+// form is a regular expression that is compiled when it is first asked for: most runs read
+// no log, and all of them start.
+func form(text string) func() *regexp.Regexp {
+	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(text) })
+}
 
 var monthNames = [...]string{"january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november", "december"}
 
@@ -45,16 +52,16 @@ func monthOf(word string) int {
 func readMoment(text string) (moment, string) {
 	m := moment{text: text}
 	var rest []string
-	if g := isoForm.FindStringSubmatch(text); g != nil {
+	if g := isoForm().FindStringSubmatch(text); g != nil {
 		m.year, m.first, m.second, m.settled, rest = number(g[1]), number(g[2]), number(g[3]), true, g[4:]
-	} else if g := localForm.FindStringSubmatch(text); g != nil {
+	} else if g := localForm().FindStringSubmatch(text); g != nil {
 		m.year, m.first, m.second, rest = number(g[4]), number(g[1]), number(g[3]), g[5:]
 		if g[2] == "." { // days come first wherever dots part them
 			m.first, m.second, m.settled = m.second, m.first, true
 		}
-	} else if g := dayFirst.FindStringSubmatch(text); g != nil {
+	} else if g := dayFirst().FindStringSubmatch(text); g != nil {
 		m.year, m.first, m.second, m.settled, rest = number(g[3]), monthOf(g[2]), number(g[1]), true, g[4:]
-	} else if g := nameFirst.FindStringSubmatch(text); g != nil {
+	} else if g := nameFirst().FindStringSubmatch(text); g != nil {
 		m.year, m.first, m.second, m.settled, rest = number(g[3]), monthOf(g[1]), number(g[2]), true, g[4:]
 	} else {
 		return m, "not-a-date"

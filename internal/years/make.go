@@ -2,7 +2,6 @@ package years
 
 import (
 	"cmp"
-	"errors"
 	"math"
 	"slices"
 	"strconv"
@@ -45,7 +44,11 @@ const (
 )
 
 // ErrNoStore is the refusal of a home in which nothing is stored.
-var ErrNoStore = errors.New(words.Say("years.no-store", nil))
+var ErrNoStore error = noStore{}
+
+type noStore struct{}
+
+func (noStore) Error() string { return words.Say("years.no-store", nil) }
 
 // Make puts a job into the run. The error is a fault of the log, of the supply as told, or a
 // home that draws nothing.
