@@ -29,6 +29,7 @@ type Input struct {
 
 	made   func(*Appraisal)    // in the base run: called once assembly and circuit are there
 	atOnce map[string][]string // in reruns, by mode: the outlets the base run took as open at once
+	like   *circuit.Circuit    // in reruns: the base run's, which most differ from in figures alone
 	starts []circuit.Start     // in reruns: the base run's answers, to start from
 	room   []finding.Finding   // in reruns: empty, for the findings
 }

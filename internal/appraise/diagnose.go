@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 
+	"tideover/internal/assembly"
 	"tideover/internal/circuit"
 	"tideover/internal/diagnose"
 	"tideover/internal/finding"
@@ -99,6 +100,14 @@ func figures(in Input) circuit.Inputs {
 	f := circuit.Read(in.Job)
 	f.LossScale, f.PumpScale = 1+in.Factors.Losses, 1+in.Factors.Pump
 	return f
+}
+
+// circuit is the circuit of an assembly with the input's figures.
+func (in Input) circuit(a *assembly.Assembly) (*circuit.Circuit, error) {
+	if in.like != nil {
+		return in.like.Like(a, figures(in))
+	}
+	return circuit.New(a, figures(in))
 }
 
 // JSON returns the diagnosis as indented JSON; docs/json.md describes it.

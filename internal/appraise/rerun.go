@@ -29,7 +29,7 @@ type reruns struct {
 // results do not depend on how many.
 func rerun(ctx context.Context, in Input, base *Appraisal, tell func(done, total int)) (*reruns, error) {
 	r := &reruns{base: base, known: know(base.Findings), rows: in.Catalogue, leaves: inexact(in, base)}
-	in.starts = base.Service.Answers
+	in.like, in.starts = base.circuit, base.Service.Answers
 	moving := in
 	moving.atOnce = atOnce(base)
 	var moves []move

@@ -7,7 +7,6 @@ import (
 
 	"tideover/internal/assembly"
 	"tideover/internal/catalogue"
-	"tideover/internal/circuit"
 	"tideover/internal/consent"
 	"tideover/internal/disinfect"
 	"tideover/internal/finding"
@@ -107,7 +106,7 @@ func layOut(in Input, a *Appraisal, _ bool) ([]finding.Finding, error) {
 
 // serve works out what every outlet gets.
 func serve(in Input, a *Appraisal, record bool) ([]finding.Finding, error) {
-	ci, err := circuit.New(a.Assembly, figures(in))
+	ci, err := in.circuit(a.Assembly)
 	if err != nil {
 		return nil, err
 	}

@@ -21,6 +21,7 @@ type Circuit struct {
 
 	in       Inputs
 	point    [][]int32 // per part and port: the point
+	placed   int       // points that are ports of parts: the first; then come the street and open air
 	element  []int32   // per part: its element, the first of several ways; −1 none
 	ways     [][]way   // per part: the elements of a hand-turned part
 	part     []int32   // per element: the part
@@ -50,12 +51,10 @@ func New(a *assembly.Assembly, in Inputs) (*Circuit, error) { return assemble(a,
 // assemble builds the circuit; more, if not nil, adds elements that are Off by default.
 func assemble(a *assembly.Assembly, in Inputs, more func(*builder) error) (*Circuit, error) {
 	b := newBuilder(a, in)
-	for i := range a.Parts {
-		if err := b.add(i); err != nil {
-			return nil, err
-		}
+	b.place()
+	if err := b.addAll(); err != nil {
+		return nil, err
 	}
-	b.c.sound = len(b.elements)
 	if more != nil {
 		if err := more(b); err != nil {
 			return nil, err
@@ -67,20 +66,29 @@ func assemble(a *assembly.Assembly, in Inputs, more func(*builder) error) (*Circ
 	}
 	c := b.c
 	c.Net = net
+	if err := c.join(); err != nil {
+		return nil, err
+	}
+	return c, nil
+}
+
+// join works out what follows from how the parts are joined, and from no figure.
+func (c *Circuit) join() (err error) {
+	a := c.Assembly
 	c.settings = make([][]bool, len(a.Settings))
 	for i := range a.Settings {
 		if c.settings[i], err = c.Shut(a.Settings[i].Positions); err != nil {
-			return nil, fmt.Errorf("circuit: setting %s: %w", a.Settings[i].Name, err)
+			return fmt.Errorf("circuit: setting %s: %w", a.Settings[i].Name, err)
 		}
 	}
 	c.readWork()
-	c.touching = make([][]int32, len(b.points))
-	for e := range b.elements {
-		for _, p := range [2]int32{b.elements[e].From, b.elements[e].To} {
+	c.touching = make([][]int32, len(c.Net.Points()))
+	for e, el := range c.Net.Elements() {
+		for _, p := range [2]int32{el.From, el.To} {
 			c.touching[p] = append(c.touching[p], int32(e))
 		}
 	}
-	return c, nil
+	return nil
 }
 
 // builder gathers points and elements.
@@ -95,15 +103,24 @@ type builder struct {
 
 func newBuilder(a *assembly.Assembly, in Inputs) *builder {
 	n := len(a.Parts)
-	b := &builder{a: a, first: make([]int, n+1), c: &Circuit{
+	b := &builder{a: a, c: &Circuit{
 		Assembly: a, in: in, street: -1, burst: -1, burstAt: -1,
-		point: make([][]int32, n), element: make([]int32, n), ways: make([][]way, n),
+		element: make([]int32, n), ways: make([][]way, n),
 	}}
-	for i := range a.Parts {
-		b.first[i+1] = b.first[i] + len(a.Parts[i].Ports)
+	for i := range b.c.element {
 		b.c.element[i] = -1
 	}
-	b.root = make([]int32, b.first[n])
+	return b
+}
+
+// place makes one point of every set of ports that meet.
+func (b *builder) place() {
+	a := b.a
+	b.first = make([]int, len(a.Parts)+1)
+	for i := range a.Parts {
+		b.first[i+1] = b.first[i] + len(a.Parts[i].Ports)
+	}
+	b.root = make([]int32, b.first[len(a.Parts)])
 	for p := range b.root {
 		b.root[p] = int32(p)
 	}
@@ -117,8 +134,7 @@ func newBuilder(a *assembly.Assembly, in Inputs) *builder {
 			}
 		}
 	}
-	b.place()
-	return b
+	b.number()
 }
 
 // through reports whether all ports of a kind are one point: nothing is lost in it.
@@ -140,8 +156,9 @@ func (b *builder) meet(p, q int) {
 	}
 }
 
-// place makes one point of every set of ports that meet.
-func (b *builder) place() {
+// number makes the points, in the order of their first ports.
+func (b *builder) number() {
+	b.c.point = make([][]int32, len(b.a.Parts))
 	number := make([]int32, len(b.root))
 	for i := range b.a.Parts {
 		p := &b.a.Parts[i]
@@ -155,6 +172,18 @@ func (b *builder) place() {
 			b.c.point[i][k] = number[root]
 		}
 	}
+	b.c.placed = len(b.points)
+}
+
+// addAll gives every part its elements.
+func (b *builder) addAll() error {
+	for i := range b.a.Parts {
+		if err := b.add(i); err != nil {
+			return err
+		}
+	}
+	b.c.sound = len(b.elements)
+	return nil
 }
 
 func (b *builder) newPoint(name string, z float64, held bool) int32 {

@@ -8,21 +8,22 @@ package hydraulics
 // bar marks the live elements that one-way parts keep from ever carrying water: those of a
 // strand with one-way parts both ways, and at a free point that strands can only bring
 // water to, or only take it from, all of them; and so on.
-func (n *Net) bar(l *layout) {
-	if l.barred == nil {
-		l.barred = make([]bool, len(n.elements))
-		l.in, l.out = make([]int32, len(n.points)), make([]int32, len(n.points))
-		l.still = make([]int32, 0, len(n.elements))
+func (n *Net) bar(w *Work, t *standing) {
+	if t.barred == nil {
+		t.barred = make([]bool, len(n.elements))
 	}
-	clear(l.barred)
-	l.still = l.still[:0]
-	in, out := l.in, l.out
+	if w.stand.in == nil {
+		w.stand.in, w.stand.out = make([]int32, len(n.points)), make([]int32, len(n.points))
+	}
+	clear(t.barred)
+	l, barred, still := w.lay, t.barred, t.still[:0]
+	in, out := w.stand.in, w.stand.out
 	for again := true; again; {
 		again = false
 		clear(in)
 		clear(out)
 		for _, t := range l.strands {
-			along, against := n.oneWays(l, t)
+			along, against := n.oneWays(l, barred, t)
 			if along {
 				out[t.from]++
 				in[t.to]++
@@ -33,25 +34,26 @@ func (n *Net) bar(l *layout) {
 			}
 		}
 		for _, t := range l.strands {
-			if l.barred[l.members[t.first].e] {
+			if barred[l.members[t.first].e] {
 				continue
 			}
-			along, against := n.oneWays(l, t)
+			along, against := n.oneWays(l, barred, t)
 			shut := func(p int32) bool { return !n.held[p] && (in[p] == 0 || out[p] == 0) }
 			if !along && !against || shut(t.from) || shut(t.to) {
 				for _, m := range l.members[t.first:t.last] {
-					l.barred[m.e] = true
-					l.still = append(l.still, m.e)
+					barred[m.e] = true
+					still = append(still, m.e)
 				}
 				again = true
 			}
 		}
 	}
+	t.still = still
 }
 
 // oneWays reports which ways a strand lets water; none once it is barred.
-func (n *Net) oneWays(l *layout, t strand) (along, against bool) {
-	if l.barred[l.members[t.first].e] {
+func (n *Net) oneWays(l *layout, barred []bool, t strand) (along, against bool) {
+	if barred[l.members[t.first].e] {
 		return false, false
 	}
 	along, against = true, true

@@ -3,6 +3,7 @@ package hydraulics
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // Net is a circuit, immutable once made: points and elements in the caller's order, with
@@ -17,6 +18,7 @@ type Net struct {
 	ends     [][2]int32 // per element
 
 	link, linkTo []int32 // elements at each point, as a compressed list
+	album        *album  // shared with nets made Like it
 
 	ways   []law     // per element, what is asked of its law looked up once
 	smooth []float64 // per element, the 1/√f a cold solve starts from
@@ -42,7 +44,16 @@ const start = 1e-4
 // NewNet checks a circuit. It refuses, by the part's name: a part that joins
 // a point to itself or to one that is not there, a missing law, heights or opening heads
 // that are not numbers, and a circuit in which no head is held anywhere.
-func NewNet(points []Point, elements []Element) (*Net, error) {
+func NewNet(points []Point, elements []Element) (*Net, error) { return newNet(points, elements, nil) }
+
+// Like makes a net of other figures, as NewNet does. Where it is joined as n is, what has
+// been worked out of n's layouts serves it too, and the other way round; its answers are
+// to the last bit those of a net by itself.
+func (n *Net) Like(points []Point, elements []Element) (*Net, error) {
+	return newNet(points, elements, n)
+}
+
+func newNet(points []Point, elements []Element, like *Net) (*Net, error) {
 	n := &Net{
 		points:   append([]Point(nil), points...),
 		elements: append([]Element(nil), elements...),
@@ -64,8 +75,19 @@ func NewNet(points []Point, elements []Element) (*Net, error) {
 			n.pumps = append(n.pumps, int32(i))
 		}
 	}
+	if like != nil && n.joinedAs(like) {
+		n.link, n.linkTo, n.album = like.link, like.linkTo, like.album
+		return n, nil
+	}
 	n.join()
+	n.album = newAlbum(n)
 	return n, nil
+}
+
+// joinedAs reports whether two circuits differ in figures alone.
+func (n *Net) joinedAs(m *Net) bool {
+	return slices.Equal(n.ends, m.ends) && slices.Equal(n.held, m.held) && slices.Equal(n.pumps, m.pumps) &&
+		slices.EqualFunc(n.ways, m.ways, func(a, b law) bool { return a.oneWay == b.oneWay && (a.pump == nil) == (b.pump == nil) })
 }
 
 func (n *Net) check() error {

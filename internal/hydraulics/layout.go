@@ -8,17 +8,10 @@ import "slices"
 // points between them need no head until the end. This is exact: it is the elimination
 // of those points, done before the first step instead of at every one.
 
-// layout is what was left when some elements were gone.
+// layout is what was left when some elements were gone, with what it means in this circuit.
 type layout struct {
-	known bool
-	plain bool   // nothing strung together
-	pin   int32  // a point kept whatever joins there, or −1
-	gone  []bool // what it was laid out for
-
-	live    []bool   // per element: it can carry water
-	strands []strand // what is solved for
-	members []member // their elements, in order
-	plan    plan
+	*shape
+	own shape // where the album takes no more
 
 	// The strands' laws (edge.go), once they have been added up, at these openings of the
 	// members.
@@ -29,16 +22,23 @@ type layout struct {
 	squares []squared
 	others  []odd
 
-	// How water stands (stand.go), once it has been asked for.
-	traced  bool
-	barred  []bool   // per element: live, but one-way parts on its ring let nothing round
-	still   []int32  // those
-	in, out []int32  // per point, while barring: strands that can bring water, and take it
-	runs    []bool   // which of n.pumps ran then
-	block   []int32  // per point
-	count   int      // of blocks
-	handed  []handed // in order
-	between []int32  // elements between two blocks that may be one-way
+	stood    *standing // how water stands, once it has been asked for
+	ownStood standing
+}
+
+// shape is a layout without a figure in it: it follows from how the circuit is joined and
+// what is gone, and serves for every circuit that is joined so (album.go).
+type shape struct {
+	plain bool   // nothing strung together
+	pin   int32  // a point kept whatever joins there, or −1
+	gone  []bool // what it was laid out for
+
+	live    []bool   // per element: it can carry water
+	strands []strand // what is solved for
+	members []member // their elements, in order
+	plan    plan
+
+	stood []*standing // one for each way the pumps have run so far; the album's lock guards it
 }
 
 // strand is a string of elements with one flow, from one kept point to another.
@@ -55,9 +55,9 @@ type member struct {
 	back bool
 }
 
-func newLayout(n *Net) layout {
+func newShape(n *Net) shape {
 	e, p := len(n.elements), len(n.points)
-	return layout{gone: make([]bool, e), live: make([]bool, e),
+	return shape{gone: make([]bool, e), live: make([]bool, e),
 		strands: make([]strand, 0, 8+e/4), members: make([]member, 0, e), plan: newPlan(p)}
 }
 
@@ -87,15 +87,36 @@ func newLayer(n *Net) layer {
 
 // lay makes l the layout of the circuit without what is gone, unless it is already.
 func (n *Net) lay(w *Work, l *layout) {
-	if l.live == nil {
-		*l = newLayout(n)
-	}
 	w.lay = l
-	if l.known && l.plain == w.plain && l.pin == w.pin && slices.Equal(w.gone, l.gone) {
+	if l.shape != nil && l.plain == w.plain && l.pin == w.pin && slices.Equal(w.gone, l.gone) {
 		return
 	}
+	l.summed, l.stood = false, nil
+	w.mark = w.marked(w.mark[:0])
+	room := false
+	if l.shape, room = n.album.find(w.mark); l.shape != nil {
+		return
+	}
+	if !room {
+		n.shape(w, &l.own)
+		l.shape = &l.own
+		return
+	}
+	made := new(shape)
+	n.shape(w, made)
+	l.shape = n.album.keep(w.mark, made)
+}
+
+// shape works a shape out.
+func (n *Net) shape(w *Work, l *shape) {
+	if l.live == nil {
+		*l = newShape(n)
+	}
+	if w.layer.degree == nil {
+		w.layer = newLayer(n)
+	}
 	copy(l.gone, w.gone)
-	l.known, l.plain, l.pin, l.traced, l.summed = true, w.plain, w.pin, false, false
+	l.plain, l.pin = w.plain, w.pin
 	n.strip(l, &w.layer)
 	n.string(l, &w.layer)
 	if tree := n.plan(l, &w.layer); !tree {
@@ -104,7 +125,7 @@ func (n *Net) lay(w *Work, l *layout) {
 }
 
 // strip finds the elements that are not gone and do not lead to a dead end.
-func (n *Net) strip(l *layout, y *layer) {
+func (n *Net) strip(l *shape, y *layer) {
 	clear(y.degree)
 	clear(y.mix)
 	for e, gone := range l.gone {
@@ -131,7 +152,7 @@ func (n *Net) strip(l *layout, y *layer) {
 func (n *Net) across(e, p int32) int32 { return n.ends[e][0] + n.ends[e][1] - p }
 
 // string lists the strands. A ring that nothing else joins starts anywhere on it.
-func (n *Net) string(l *layout, y *layer) {
+func (n *Net) string(l *shape, y *layer) {
 	l.strands, l.members = l.strands[:0], l.members[:0]
 	clear(y.done)
 	kept := func(p int32) bool { return n.held[p] || y.degree[p] != 2 || p == l.pin || l.plain }
@@ -160,7 +181,7 @@ func (n *Net) string(l *layout, y *layer) {
 }
 
 // follow strings the elements from start, by e first, to the next point that is kept.
-func (n *Net) follow(l *layout, y *layer, e, start int32, kept func(int32) bool) {
+func (n *Net) follow(l *shape, y *layer, e, start int32, kept func(int32) bool) {
 	t := strand{from: start, first: int32(len(l.members))}
 	for p := start; ; {
 		l.members = append(l.members, member{e, n.ends[e][0] != p})
@@ -186,7 +207,7 @@ func (n *Net) free(p int32) int32 {
 }
 
 // turn makes a strand run the way its first one-way part does.
-func (n *Net) turn(l *layout, t *strand) {
+func (n *Net) turn(l *shape, t *strand) {
 	list := l.members[t.first:t.last]
 	for _, m := range list {
 		if way := &n.ways[m.e]; way.oneWay || way.pump != nil {
@@ -204,7 +225,7 @@ func (n *Net) turn(l *layout, t *strand) {
 
 // cut takes out strands that are no part of a ring, counting all held points as one: what
 // flowed over such a bridge would have nowhere to come from or go to.
-func (n *Net) cut(l *layout, b *bridges) {
+func (n *Net) cut(l *shape, b *bridges) {
 	if b.find(len(n.points), l.strands) == 0 {
 		return
 	}

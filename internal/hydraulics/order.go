@@ -20,7 +20,7 @@ func newPlan(points int) plan {
 // plan finds an elimination order by minimum degree and the slots, and reports whether
 // the free points hang together as trees, with single links: nothing can then be a bridge
 // any more, for each branch's end has been left by stripping because a held point joins it.
-func (n *Net) plan(l *layout, y *layer) (tree bool) {
+func (n *Net) plan(l *shape, y *layer) (tree bool) {
 	p := &l.plan
 	p.seq, p.col, p.to = p.seq[:0], append(p.col[:0], 0), p.to[:0]
 	tree = n.neighbours(l, y)
@@ -41,7 +41,7 @@ func (n *Net) plan(l *layout, y *layer) (tree bool) {
 
 // neighbours lists, per free point, those it shares a strand with. It reports whether
 // none are joined twice or to themselves.
-func (n *Net) neighbours(l *layout, y *layer) bool {
+func (n *Net) neighbours(l *shape, y *layer) bool {
 	for i := range y.near {
 		y.near[i], y.place[i] = y.near[i][:0], -1
 	}

@@ -41,6 +41,7 @@ type Work struct {
 	Quick bool
 
 	gone  []bool // shut or off
+	mark  []byte // of the shape sought
 	lay   *layout
 	laid  [3]layout // of the circuit as a case leaves it, of what has not shut, of the form in heads
 	layer layer
@@ -73,18 +74,16 @@ type Work struct {
 // NewWork returns buffers for solving n.
 func (n *Net) NewWork() *Work {
 	e, p := len(n.elements), len(n.points)
-	w := &Work{
-		gone: make([]bool, e), pin: -1, layer: newLayer(n),
+	return &Work{
+		gone: make([]bool, e), mark: make([]byte, 0, 8+e/8), pin: -1,
 		friction: make([]float64, e), flow: make([]float64, e),
 		head: make([]float64, p), step: make([]float64, p), change: make([]float64, p),
 		matrix: newMatrix(p), stand: newStand(n),
 	}
-	w.laid[0] = newLayout(n)
-	return w
 }
 
 // Solve finds the steady state of s and puts it into a, whose buffers are reused. It
-// allocates nothing. A state that does not fit the circuit is refused, and an answer
+// allocates nothing, but for what is kept of a layout that is met for the first time. A state that does not fit the circuit is refused, and an answer
 // that did not converge says OutOfSteps and comes with an error naming the worst point
 // or part; it must not be used.
 func (n *Net) Solve(s *State, a *Answer, w *Work) error {

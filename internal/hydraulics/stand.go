@@ -13,6 +13,7 @@ import "math"
 type stand struct {
 	block    []int32   // per point: 0 joined to a held head, else a block of its own; the layout's
 	shift    []float64 // per point, while placing
+	in, out  []int32   // per point, while barring: strands that can bring water, and take it
 	queue    []int32
 	count    int
 	lo, hi   []float64 // per block: bounds of what is to be added to its heads; hi of what more
@@ -73,16 +74,14 @@ func (n *Net) place(s *State, a *Answer, w *Work) {
 // blocks finds the blocks, unless the layout has them already, and makes heads consistent
 // within each.
 func (n *Net) blocks(s *State, a *Answer, w *Work) {
-	b, l := &w.stand, w.lay
-	if !l.traced || !n.spin(s, l) {
-		n.trace(s, l, b)
-	}
-	b.block, b.count = l.block, l.count
-	for _, e := range l.still { // what is left of nothing by the last step
+	b := &w.stand
+	t := n.standing(s, w)
+	b.block, b.count = t.block, t.count
+	for _, e := range t.still { // what is left of nothing by the last step
 		a.Flow[e] = 0
 	}
 	clear(b.shift)
-	for _, t := range l.handed {
+	for _, t := range t.handed {
 		if t.live {
 			b.shift[t.to] = b.shift[t.from]
 			a.Head[t.to] += b.shift[t.from]
@@ -104,65 +103,98 @@ type handed struct {
 	live, back  bool // the element carries water; it is crossed from its far end
 }
 
-// spin reports whether the pumps of which some stand run as when the layout was traced.
-func (n *Net) spin(s *State, l *layout) bool {
-	same := true
+// standing is how water stands in a layout. Like its shape it has no figure in it: it
+// follows from the shape and from which pumps run.
+type standing struct {
+	runs    []bool   // which of n.pumps run
+	barred  []bool   // per element: live, but one-way parts on its ring let nothing round
+	still   []int32  // those
+	block   []int32  // per point
+	count   int      // of blocks
+	handed  []handed // in order
+	between []int32  // elements between two blocks that may be one-way
+}
+
+// spins reports whether the pumps of which some stand run as they did in t.
+func (n *Net) spins(s *State, t *standing) bool {
 	for i, e := range n.pumps {
-		runs := s.Opening[e] > 0
-		same = same && l.runs[i] == runs
-		l.runs[i] = runs
+		if t.runs[i] != (s.Opening[e] > 0) {
+			return false
+		}
 	}
-	return same
+	return true
+}
+
+// standing returns how water stands in the layout, traced once for all who share its shape.
+func (n *Net) standing(s *State, w *Work) *standing {
+	l := w.lay
+	switch {
+	case l.stood != nil && n.spins(s, l.stood):
+	case l.shape == &l.own:
+		l.stood = &l.ownStood
+		n.trace(s, w, l.stood)
+	default:
+		if l.stood = n.album.stood(n, s, l.shape); l.stood == nil {
+			l.stood = new(standing)
+			n.trace(s, w, l.stood)
+			n.album.hang(l.shape, l.stood)
+		}
+	}
+	return l.stood
 }
 
 // trace numbers the blocks of a layout and lists how heads are handed on in each. Points
 // that water joins to a held head have theirs from the solve; nothing is handed to them.
-func (n *Net) trace(s *State, l *layout, b *stand) {
-	if l.block == nil {
-		l.block, l.runs = make([]int32, len(n.points)), make([]bool, len(n.pumps))
+func (n *Net) trace(s *State, w *Work, t *standing) {
+	b := &w.stand
+	if t.block == nil {
+		t.block, t.runs = make([]int32, len(n.points)), make([]bool, len(n.pumps))
 	}
-	n.spin(s, l)
-	l.traced, l.handed, l.between = true, l.handed[:0], l.between[:0]
-	n.bar(l)
+	for i, e := range n.pumps {
+		t.runs[i] = s.Opening[e] > 0
+	}
+	t.handed, t.between = t.handed[:0], t.between[:0]
+	n.bar(w, t)
 	b.queue = b.queue[:0]
 	for p, held := range n.held {
-		l.block[p], b.set[p] = -1, false // set: the head is from the solve
+		t.block[p], b.set[p] = -1, false // set: the head is from the solve
 		if held {
-			l.block[p], b.set[p] = 0, true
+			t.block[p], b.set[p] = 0, true
 			b.queue = append(b.queue, int32(p))
 		}
 	}
-	n.flood(s, l, b, 0)
-	l.count = 1
+	n.flood(s, w, t, 0)
+	t.count = 1
 	for p := range n.points {
-		if l.block[p] < 0 {
-			l.block[p] = int32(l.count)
+		if t.block[p] < 0 {
+			t.block[p] = int32(t.count)
 			b.queue = append(b.queue[:0], int32(p))
-			n.flood(s, l, b, int32(l.count))
-			l.count++
+			n.flood(s, w, t, int32(t.count))
+			t.count++
 		}
 	}
 	for e, ends := range n.ends {
-		if way := &n.ways[e]; l.block[ends[0]] != l.block[ends[1]] && (way.oneWay || way.pump != nil) {
-			l.between = append(l.between, int32(e))
+		if way := &n.ways[e]; t.block[ends[0]] != t.block[ends[1]] && (way.oneWay || way.pump != nil) {
+			t.between = append(t.between, int32(e))
 		}
 	}
 }
 
 // flood spreads block k from the points in the queue.
-func (n *Net) flood(s *State, l *layout, b *stand, k int32) {
+func (n *Net) flood(s *State, w *Work, t *standing, k int32) {
+	b, l := &w.stand, w.lay
 	for i := 0; i < len(b.queue); i++ {
 		u := b.queue[i]
 		for _, e := range n.linkTo[n.link[u]:n.link[u+1]] {
 			v := n.across(e, u)
-			moves := l.live[e] && !l.barred[e]
-			if l.block[v] >= 0 || l.gone[e] || !moves && n.ways[e].stiff(s.Opening[e]) {
+			moves := l.live[e] && !t.barred[e]
+			if t.block[v] >= 0 || l.gone[e] || !moves && n.ways[e].stiff(s.Opening[e]) {
 				continue
 			}
-			l.block[v] = k
+			t.block[v] = k
 			b.queue = append(b.queue, v)
 			if b.set[v] = b.set[u] && moves; !b.set[v] {
-				l.handed = append(l.handed, handed{u, v, e, moves, u == n.ends[e][1]})
+				t.handed = append(t.handed, handed{u, v, e, moves, u == n.ends[e][1]})
 			}
 		}
 	}
@@ -172,7 +204,7 @@ func (n *Net) flood(s *State, l *layout, b *stand, k int32) {
 func (n *Net) pair(s *State, a *Answer, w *Work) {
 	b := &w.stand
 	b.pairs = b.pairs[:0]
-	for _, e := range w.lay.between {
+	for _, e := range w.lay.stood.between {
 		if x := s.Opening[e]; n.passes(s, e) && n.ways[e].stiff(x) {
 			from, to := n.ends[e][0], n.ends[e][1]
 			b.pairs = append(b.pairs, pair{b.block[from], b.block[to], a.Head[from] - a.Head[to] - n.ways[e].rest(x)})
