@@ -29,7 +29,8 @@ type Input struct {
 
 	made   func(*Appraisal)    // in the base run: called once assembly and circuit are there
 	atOnce map[string][]string // in reruns, by mode: the outlets the base run took as open at once
-	like   *circuit.Circuit    // in reruns: the base run's, which most differ from in figures alone
+	base   *Appraisal          // in reruns: the base run, which most differ from in figures alone
+	from   stage               // in reruns: the first analysis that what was moved can change
 	starts []circuit.Start     // in reruns: the base run's answers, to start from
 	room   []finding.Finding   // in reruns: empty, for the findings
 }
@@ -61,4 +62,5 @@ type Appraisal struct {
 	Verdict   finding.Verdict
 
 	circuit *circuit.Circuit // that of Assembly
+	ends    []int            // how many findings there were after each analysis, before they were ordered
 }

@@ -104,8 +104,8 @@ func figures(in Input) circuit.Inputs {
 
 // circuit is the circuit of an assembly with the input's figures.
 func (in Input) circuit(a *assembly.Assembly) (*circuit.Circuit, error) {
-	if in.like != nil {
-		return in.like.Like(a, figures(in))
+	if in.base != nil {
+		return in.base.circuit.Like(a, figures(in))
 	}
 	return circuit.New(a, figures(in))
 }

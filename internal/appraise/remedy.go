@@ -42,7 +42,11 @@ func attempt(in Input, edits []job.Edit) []finding.Finding {
 	if err != nil {
 		return nil
 	}
-	in.Doc, in.Job = nil, tried
+	paths := make([]string, len(edits))
+	for i, e := range edits {
+		paths[i] = e.Path
+	}
+	in.Doc, in.Job, in.from = nil, tried, firstFelt(paths)
 	a, err := evaluate(in, false)
 	if err != nil {
 		return nil

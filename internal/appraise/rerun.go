@@ -2,7 +2,9 @@ package appraise
 
 import (
 	"context"
+	"maps"
 	"runtime"
+	"slices"
 	"sync"
 
 	"tideover/internal/catalogue"
@@ -29,7 +31,7 @@ type reruns struct {
 // results do not depend on how many.
 func rerun(ctx context.Context, in Input, base *Appraisal, tell func(done, total int)) (*reruns, error) {
 	r := &reruns{base: base, known: know(base.Findings), rows: in.Catalogue, leaves: inexact(in, base)}
-	in.like, in.starts = base.circuit, base.Service.Answers
+	in.base, in.starts = base, base.Service.Answers
 	moving := in
 	moving.atOnce = atOnce(base)
 	var moves []move
@@ -61,7 +63,7 @@ func (r *reruns) move(in Input, m move, room *[]finding.Finding) []outcome {
 	if err != nil {
 		return nil
 	}
-	in.room = (*room)[:0]
+	in.room, in.from = (*room)[:0], firstFelt(slices.Collect(maps.Keys(m.paths)))
 	a, err := evaluate(in, false)
 	if err != nil {
 		return nil

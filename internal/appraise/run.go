@@ -58,6 +58,44 @@ func Run(ctx context.Context, in Input, tell func(done, total int)) (*Appraisal,
 	return a, nil
 }
 
+// stage is the place of an analysis in the list.
+type stage int
+
+// The stages that some fields are first felt in.
+const (
+	laying  stage = iota // what is built
+	serving              // what it gives
+	keeping              // what the store does
+)
+
+// feltFrom lists the fields that the first analyses take no notice of; a path that ends in
+// a dot stands for all below it. Every other is felt from the first.
+var feltFrom = map[string]stage{
+	"choices.store.exercise": keeping,
+	"home.use":               serving,
+	"place.water":            serving,
+	"supply.static":          serving,
+	"supply.flow-test.":      serving,
+	"supply.peak.pressure":   serving,
+	lossFactor:               serving,
+	pumpFactor:               serving,
+}
+
+// firstFelt is the first analysis that any of the paths can change.
+func firstFelt(paths []string) stage {
+	first := keeping
+	for _, path := range paths {
+		at := laying
+		for field, from := range feltFrom {
+			if path == field || strings.HasSuffix(field, ".") && strings.HasPrefix(path, field) {
+				at = from
+			}
+		}
+		first = min(first, at)
+	}
+	return first
+}
+
 // analyses is the whole run as a list. Each fills its part of the appraisal and returns
 // the findings read off it; record keeps the calculations (the base run only).
 var analyses = []func(in Input, a *Appraisal, record bool) ([]finding.Finding, error){
@@ -76,15 +114,29 @@ const usual = 144
 // evaluate runs every analysis once, without spread or remedies.
 func evaluate(in Input, record bool) (*Appraisal, error) {
 	a := &Appraisal{Doc: in.Doc, Job: in.Job, Profile: in.Profile, Sources: in.Catalogue.Sources,
-		Findings: slices.Grow(in.room, usual)}
-	for _, run := range analyses {
+		Findings: slices.Grow(in.room, usual), ends: make([]int, 0, len(analyses))}
+	if in.base != nil && in.from > laying {
+		a.take(in.base, in.from)
+	}
+	for _, run := range analyses[len(a.ends):] {
 		found, err := run(in, a, record)
 		if err != nil {
 			return nil, err
 		}
 		a.Findings = append(a.Findings, found...)
+		a.ends = append(a.ends, len(a.Findings))
 	}
 	return a, nil
+}
+
+// take takes over what the analyses before a stage made of the base run.
+func (a *Appraisal) take(base *Appraisal, from stage) {
+	a.Assembly = base.Assembly
+	if from > serving {
+		a.circuit, a.Service = base.circuit, base.Service
+	}
+	a.ends = append(a.ends, base.ends[:from]...)
+	a.Findings = append(a.Findings, base.Findings[:a.ends[from-1]]...)
 }
 
 // layOut builds the assembly.

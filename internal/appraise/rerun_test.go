@@ -1,0 +1,83 @@
+package appraise
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"tideover/internal/finding"
+)
+
+// What a rerun takes over from the base run changes nothing, to the last bit: neither for
+// any input moved, nor for any cure tried.
+func TestTakenOver(t *testing.T) {
+	met := map[string]bool{}
+	for _, name := range []string{"kestrel-rise", "osprey-house", "juniper-flat", "lantern-row"} {
+		in := withTolerance(t, input(t, name), 0.05)
+		base, err := evaluate(in, true)
+		if err != nil {
+			t.Fatal(err)
+		}
+		alone := in
+		alone.atOnce, alone.starts = atOnce(base), base.Service.Answers
+		sharing := alone
+		sharing.base = base
+		r := &reruns{base: base, known: know(base.Findings)}
+		leaves := inexact(in, base)
+		moves := append(oneAtATime(leaves), hypercube(leaves, 4, 1)...)
+		for _, m := range moves {
+			want, got := r.move(alone, m, new([]finding.Finding)), r.move(sharing, m, new([]finding.Finding))
+			if !same(got, want) {
+				t.Errorf("%s: %v: got %v, want %v", name, m.paths, got, want)
+			}
+		}
+		for _, l := range leaves {
+			met[fieldFelt(l.Path)] = true
+		}
+		tries, _ := suggested(base.Findings)
+		for _, edits := range tries {
+			want, got := attempt(alone, edits), attempt(sharing, edits)
+			if !same(r.known.read(got), r.known.read(want)) || !slices.EqualFunc(got, want, alikeFinding) {
+				t.Errorf("%s: %v: the findings differ", name, edits)
+			}
+			met[fieldFelt(edits[0].Path)] = true
+		}
+	}
+	for field := range feltFrom {
+		if !met[field] {
+			t.Errorf("nothing moved %s", field)
+		}
+	}
+}
+
+// fieldFelt is the field of feltFrom that a path falls under, or "".
+func fieldFelt(path string) string {
+	for field := range feltFrom {
+		if path == field || strings.HasSuffix(field, ".") && strings.HasPrefix(path, field) {
+			return field
+		}
+	}
+	return ""
+}
+
+// alikeFinding compares what a cure is judged by; the base run's findings carry more besides.
+func alikeFinding(f, g finding.Finding) bool {
+	return keyOf(&f) == keyOf(&g) && f.Verdict == g.Verdict
+}
+
+// same compares outcomes; figures that are no number are alike.
+func same(a, b []outcome) bool {
+	if len(a) != len(b) {
+		return false
+	}
+	for i := range a {
+		x, y := a[i], b[i]
+		if x.figure != x.figure && y.figure != y.figure {
+			x.figure, y.figure = 0, 0
+		}
+		if x != y {
+			return false
+		}
+	}
+	return true
+}
