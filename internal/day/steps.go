@@ -47,14 +47,11 @@ func (r *run) mark() mark {
 	return mark{r.next, m.pump, m.allowed, m.feeding, m.dry, m.spilling, m.still, m.upper}
 }
 
-// quiet reports whether the circuit stands still: nothing it depends on moves.
-func (r *run) quiet() bool { return r.dy[iV] == 0 && r.dy[iW] == 0 && r.dy[iU] == 0 }
-
 // tick moves one second on, or over all the seconds in which nothing moves.
 func (r *run) tick() error {
 	m := r.m
 	h := oneSecond
-	if due := math.Min(r.turns[r.next].at, m.due()); r.quiet() {
+	if due := math.Min(r.turns[r.next].at, m.due()); still(r.dy) {
 		h = math.Max(oneSecond, oneSecond*math.Ceil((due-m.now)/oneSecond))
 	}
 	if m.taking() && r.dy[iW] != 0 {
