@@ -184,10 +184,12 @@ func keep(in Input, a *Appraisal, record bool) ([]finding.Finding, error) {
 	}
 	given, ok := store.Read(in.Job, a.Assembly, in.Profile)
 	if !ok {
-		return store.Separation(c), nil
+		a.Findings = store.Separation(a.Findings, c)
+		return nil, nil
 	}
 	a.Store = store.Analyse(given, c.Work)
-	return store.Findings(a.Store, c), nil
+	a.Findings = store.Findings(a.Findings, a.Store, c)
+	return nil, nil
 }
 
 // buy makes the buying list.

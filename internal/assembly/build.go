@@ -63,7 +63,7 @@ func MayOffer(arrangement string, j *job.Job, p *catalogue.Profile) bool {
 }
 
 // usual is how many parts a home has, about; only for room.
-const usual = 96
+const usual = 72
 
 // Build lays out the job. The error is Faults, each with the path of the job that causes it.
 func Build(j *job.Job, c *catalogue.Catalogue, p *catalogue.Profile) (*Assembly, error) {

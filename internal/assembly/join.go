@@ -17,6 +17,9 @@ func (p *Part) hang(f catalogue.Fitting, n int) {
 			return
 		}
 	}
+	if p.Fittings == nil {
+		p.Fittings = make([]Fitting, 0, 3) // few have more
+	}
 	p.Fittings = append(p.Fittings, Fitting{Row: f, Count: n})
 }
 

@@ -11,26 +11,26 @@ import (
 	"tideover/internal/words"
 )
 
-// Findings reads the judgements off a result.
-func Findings(r *Result, c Context) []finding.Finding {
-	list := []finding.Finding{carryTime(r, c), turnover(r, c), airGap(r, c)}
+// Findings appends the judgements read off a result to a list.
+func Findings(list []finding.Finding, r *Result, c Context) []finding.Finding {
+	list = append(list, carryTime(r, c), turnover(r, c), airGap(r, c))
 	if r.Fewer > 0 {
 		list = append(list, oneFewer(r, c))
 	}
-	return append(list, Separation(c)...)
+	return Separation(list, c)
 }
 
-// Separation judges what does not depend on the store's size: who allows a joint with
+// Separation appends to a list what does not depend on the store's size: who allows a joint with
 // the main, the device at the service, a boil-water notice, and who turns the valve. Where
 // nothing is stored the one question is who allows a pump to draw on the main.
-func Separation(c Context) []finding.Finding {
+func Separation(list []finding.Finding, c Context) []finding.Finding {
 	if storeTag(c.Assembly) == "" {
 		if len(c.Assembly.Of(assembly.Pump)) > 0 {
-			return []finding.Finding{boosterConsent(c)}
+			return append(list, boosterConsent(c))
 		}
-		return nil
+		return list
 	}
-	return []finding.Finding{consent(c), device(c), notice(c), handDelay(c)}
+	return append(list, consent(c), device(c), notice(c), handDelay(c))
 }
 
 // boosterConsent judges whether anybody allows the pump to draw straight on the main. It

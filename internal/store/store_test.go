@@ -35,7 +35,7 @@ func judged(t testing.TB, name string, change func(*job.Job)) (*Result, map[stri
 	}
 	r := Analyse(in, c.Work)
 	found := map[string]finding.Finding{}
-	for _, f := range Findings(r, c) {
+	for _, f := range Findings(nil, r, c) {
 		found[f.ID] = f
 	}
 	return r, found, c
@@ -183,7 +183,7 @@ func changed(t *testing.T, site string, change func(*job.Job), rules func(*catal
 		rules(&p)
 	}
 	in, _ := Read(c.Job, c.Assembly, c.Profile)
-	for _, f := range Findings(Analyse(in, nil), c) {
+	for _, f := range Findings(nil, Analyse(in, nil), c) {
 		if f.ID == id {
 			return f, c
 		}
