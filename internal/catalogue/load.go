@@ -27,6 +27,10 @@ var load = sync.OnceValues(func() (*Catalogue, error) {
 	return c, nil
 })
 
+// Nearly every run needs the tables: they are read while the other packages start. Who asks
+// for them hears of faults.
+func init() { go func() { _, _ = load() }() }
+
 // Load returns the catalogue that ships with the tool. It is read once and shared: do
 // not change it; Merge gives a copy.
 func Load() (*Catalogue, error) { return load() }

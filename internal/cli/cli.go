@@ -52,7 +52,6 @@ func Main(args []string, in io.Reader, out, err io.Writer) (status int) {
 			status = exitInternal
 		}
 	}()
-	go func() { _, _ = catalogue.Load() }() // read while the commands are made; who asks for it hears of faults
 	s := streams{in, out, err}
 	root := newRoot(s)
 	root.SetArgs(args)

@@ -34,6 +34,9 @@ var table = sync.OnceValue(func() map[string]string {
 	return t
 })
 
+// No run goes without its words: they are read while the other packages start.
+func init() { go table() }
+
 func parse(name, text string, t map[string]string) {
 	last, i := "", -1
 	for line := range strings.SplitSeq(text, "\n") {
