@@ -267,21 +267,27 @@ func (r *run) restore() {
 }
 
 // root finds where in the step a value that is above 0 at its start falls to 0: by false
-// position with the stagnant end halved (Dowell & Jarratt 1971, BIT 11:168).
+// position with the stagnant end halved (Dowell & Jarratt 1971, BIT 11:168). A value may also
+// jump below 0, as that of a tap does that runs dry: where three guesses have not brought the
+// bracket to an eighth, as halving would, the next is its middle.
 func (r *run) root(value func(y []float64) float64, flo float64, solves bool) (float64, error) {
 	lo, hi := 0.0, 1.0
 	fhi := value(r.st.y1)
-	small := 1e-10 * math.Abs(flo)
+	small := r.st.sharp * math.Abs(flo)
 	if math.IsInf(fhi, 0) || flo <= 0 {
 		return 1, nil
 	}
-	side := 0
-	for range 100 {
-		if hi-lo < 1e-13 {
+	side, wide := 0, 1.0 // the bracket three guesses ago
+	for n := range 200 {
+		if hi-lo < r.st.sharp/1000 {
 			break
 		}
 		x := lo + (hi-lo)*flo/(flo-fhi)
-		if !(x > lo && x < hi) {
+		slow := false
+		if n%3 == 2 {
+			slow, wide = hi-lo > wide/8, hi-lo
+		}
+		if slow || !(x > lo && x < hi) {
 			x = (lo + hi) / 2
 		}
 		r.st.at(r.y, x, r.st.trial)

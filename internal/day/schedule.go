@@ -39,7 +39,7 @@ type Schedule struct {
 	Level    float64 // of the store at the start
 	Vessel   float64 // head at the vessel at the start; below its charge it is empty
 	Allowed  bool    // the lock-out lets the pump run at the start
-	Loose    float64 // multiplies the error a step may make; 0 counts as 1
+	Loose    float64 // multiplies the error a step may make, its cube how sharply a moment is placed in a step; 0 counts as 1
 	Refilled bool    // stop when the float valve has shut after the main came back
 }
 

@@ -15,6 +15,7 @@ type strides struct {
 	k     [7][]float64
 	y1    []float64 // at the end
 	trial []float64
+	sharp float64 // share of a condition's value at the start of a step to which its fall to 0 is found
 	h     float64
 	curve bool    // the interpolant is that of the curved step
 	guess float64 // length at which a straight step might have done [s]
@@ -25,7 +26,7 @@ func newStrides(n int, loose float64) *strides {
 	if loose == 0 {
 		loose = 1
 	}
-	s := &strides{tol: [3]float64{iV: loose * tolStore, iW: loose * tolVessel, iU: loose * tolHeader}, y1: make([]float64, n), trial: make([]float64, n)}
+	s := &strides{tol: [3]float64{iV: loose * tolStore, iW: loose * tolVessel, iU: loose * tolHeader}, sharp: 1e-10 * math.Pow(loose, 3), y1: make([]float64, n), trial: make([]float64, n)}
 	for i := range s.k {
 		s.k[i] = make([]float64, n)
 	}
