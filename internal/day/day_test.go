@@ -252,6 +252,33 @@ func TestBiggerStore(t *testing.T) {
 	}
 }
 
+// TestLoose: a day as it is judged is, in what is read off it, that of steps thirty times as
+// sharp.
+func TestLoose(t *testing.T) {
+	for _, name := range []string{"kestrel-rise", "juniper-flat"} {
+		h := home(t, name)
+		s := Failing(h.ci, h.p, h.in)
+		day := func(loose float64) *Day {
+			s.Loose = loose
+			r, err := ByEvents(h.p, s)
+			if err != nil {
+				t.Fatal(err)
+			}
+			return &Day{Plant: h.p, Schedule: s, Result: r, In: h.in, Failing: true}
+		}
+		got, want := day(check), day(check/30.0)
+		if len(got.Result.Starts) != len(want.Result.Starts) || len(got.Result.Changes) != len(want.Result.Changes) || got.Lasted() != want.Lasted() {
+			t.Errorf("%s: %d starts and %d changes, want %d and %d", name, len(got.Result.Starts), len(got.Result.Changes), len(want.Result.Starts), len(want.Result.Changes))
+		}
+		if g, w := got.Refilled(), want.Refilled(); math.Abs(g-w) > 0.01*w {
+			t.Errorf("%s: full again after %.0f s, want %.0f", name, g, w)
+		}
+		if g, w := got.Left(), want.Left(); math.Abs(g-w) > 1e-4 {
+			t.Errorf("%s: %.5f m³ left, want %.5f", name, g, w)
+		}
+	}
+}
+
 // TestRefusals: what cannot be run is refused by part and figure.
 func TestRefusals(t *testing.T) {
 	p := filling(t)

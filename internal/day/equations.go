@@ -51,7 +51,7 @@ var (
 		Formula: "A dh/dt = q_f − q_s − q_o;  dW/dt = q_v;  H_v = p(W)/(ρ g) + z_v",
 		Result:  pure("h, W", "level of the store, water in the vessel", "m, m³"),
 		Range:   "flows q from the steady circuit at this h and H_v (quasi-steady): changes slower than the water's inertia, so seconds and more",
-		Source:  "mass balance; integrated by Dormand & Prince 1980, J. Comput. Appl. Math. 6:19, dense output after Hairer, Nørsett & Wanner 1993, Solving Ordinary Differential Equations I, II.6",
+		Source:  "mass balance; integrated by Bogacki & Shampine 1989, Appl. Math. Lett. 2:321, eq. 4, between its steps by the cubic of Hermite",
 	})
 	// EnergyEq is what the books of energy are held to.
 	EnergyEq = calc.Register(calc.Equation{

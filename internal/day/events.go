@@ -172,7 +172,7 @@ func (r *run) advance(limit float64) (fired bool, err error) {
 	}
 	if theta == 1 {
 		copy(r.y, st.y1)
-		copy(r.dy, st.k[6])
+		copy(r.dy, st.k[3])
 	} else {
 		st.at(r.y, theta, st.trial)
 		copy(r.y, st.trial)

@@ -11,9 +11,9 @@ const (
 
 // strides are the buffers of one step and its interpolant.
 type strides struct {
-	tol   [3]float64 // of iV, iW and iU
-	k     [7][]float64
-	y1    []float64 // at the end
+	tol   [3]float64   // of iV, iW and iU
+	k     [4][]float64 // rates: at the start, at two stages between, at the end
+	y1    []float64    // at the end
 	trial []float64
 	sharp float64 // share of a condition's value at the start of a step to which its fall to 0 is found
 	h     float64
@@ -44,13 +44,13 @@ func (s *strides) straight(m *machine, y []float64, h float64) (bool, error) {
 		s.y1[i] = y[i] + h*s.k[0][i]
 	}
 	if still(s.k[0]) { // the circuit at the end is that at the start
-		copy(s.k[6], s.k[0])
-	} else if err := m.solve(s.y1, s.k[6]); err != nil {
+		copy(s.k[3], s.k[0])
+	} else if err := m.solve(s.y1, s.k[3]); err != nil {
 		return false, err
 	}
 	bad := 0.0
 	for i, tol := range s.tol {
-		bad = math.Max(bad, math.Abs(s.k[6][i]-s.k[0][i])*h/2/tol)
+		bad = math.Max(bad, math.Abs(s.k[3][i]-s.k[0][i])*h/2/tol)
 	}
 	if bad > 1 {
 		s.guess = h / math.Sqrt(bad)
@@ -58,41 +58,31 @@ func (s *strides) straight(m *machine, y []float64, h float64) (bool, error) {
 	}
 	s.h, s.curve = h, false
 	for i := range y {
-		s.y1[i] = y[i] + h/2*(s.k[0][i]+s.k[6][i])
+		s.y1[i] = y[i] + h/2*(s.k[0][i]+s.k[3][i])
 	}
 	return true, nil
 }
 
-// The pair of Dormand & Prince (1980), order 5(4).
+// The pair of Bogacki & Shampine (1989), order 3(2): the rates of each stage, those of the
+// step itself last, and the share of each in the error. Between two events lie few seconds,
+// which pairs of higher order pay more for than they need.
 var (
-	dpA = [7][6]float64{
-		{},
-		{1.0 / 5},
-		{3.0 / 40, 9.0 / 40},
-		{44.0 / 45, -56.0 / 15, 32.0 / 9},
-		{19372.0 / 6561, -25360.0 / 2187, 64448.0 / 6561, -212.0 / 729},
-		{9017.0 / 3168, -355.0 / 33, 46732.0 / 5247, 49.0 / 176, -5103.0 / 18656},
-		{35.0 / 384, 0, 500.0 / 1113, 125.0 / 192, -2187.0 / 6784, 11.0 / 84},
-	}
-	dpE = [7]float64{71.0 / 57600, 0, -71.0 / 16695, 71.0 / 1920, -17253.0 / 339200, 22.0 / 525, -1.0 / 40}
-	dpD = [7]float64{-12715105075.0 / 11282082432, 0, 87487479700.0 / 32700410799, -10690763975.0 / 1880347072,
-		701980252875.0 / 199316789632, -1453857185.0 / 822651844, 69997945.0 / 29380423}
+	bsA = [3][3]float64{{1.0 / 2}, {0, 3.0 / 4}, {2.0 / 9, 1.0 / 3, 4.0 / 9}}
+	bsE = [4]float64{-5.0 / 72, 1.0 / 12, 1.0 / 9, -1.0 / 8}
 )
 
 // curved takes one step of at most h with error control; k[0] holds the rates at y.
 func (s *strides) curved(m *machine, y []float64, h float64) error {
 	most := 2.5
 	for range 60 {
-		for i := 1; i < 7; i++ {
+		for i, shares := range bsA {
 			copy(s.y1, y)
-			for j := range i {
-				if a := h * dpA[i][j]; a != 0 {
-					for n, k := range s.k[j] {
-						s.y1[n] += a * k
-					}
+			for j, a := range shares[:i+1] {
+				for n, k := range s.k[j] {
+					s.y1[n] += h * a * k
 				}
 			}
-			if err := m.solve(s.y1, s.k[i]); err != nil {
+			if err := m.solve(s.y1, s.k[i+1]); err != nil {
 				return err
 			}
 		}
@@ -100,11 +90,11 @@ func (s *strides) curved(m *machine, y []float64, h float64) error {
 		for n, tol := range s.tol {
 			e := 0.0
 			for i := range s.k {
-				e += dpE[i] * s.k[i][n]
+				e += bsE[i] * s.k[i][n]
 			}
 			bad = math.Max(bad, math.Abs(e)*h/tol)
 		}
-		grow := math.Min(most, math.Max(0.2, 0.9*math.Pow(math.Max(bad, 1e-9), -0.2)))
+		grow := math.Min(most, math.Max(0.2, 0.9*math.Pow(math.Max(bad, 1e-9), -1.0/3)))
 		if bad <= 1 {
 			s.h, s.curve, s.grown = h, true, h*grow
 			return nil
@@ -120,19 +110,14 @@ func (s *strides) curved(m *machine, y []float64, h float64) error {
 func (s *strides) at(y []float64, theta float64, out []float64) {
 	if !s.curve {
 		for i := range y {
-			out[i] = y[i] + s.h*theta*(s.k[0][i]+theta/2*(s.k[6][i]-s.k[0][i]))
+			out[i] = y[i] + s.h*theta*(s.k[0][i]+theta/2*(s.k[3][i]-s.k[0][i]))
 		}
 		return
 	}
-	rest := 1 - theta
-	for i := range y {
-		d := 0.0
-		for j := range s.k {
-			d += dpD[j] * s.k[j][i]
-		}
+	for i := range y { // the cubic through both ends with the rates there (Hermite)
 		r2 := s.y1[i] - y[i]
 		r3 := s.h*s.k[0][i] - r2
-		r4 := r2 - s.h*s.k[6][i] - r3
-		out[i] = y[i] + theta*(r2+rest*(r3+theta*(r4+rest*s.h*d)))
+		r4 := r2 - s.h*s.k[3][i] - r3
+		out[i] = y[i] + theta*(r2+(1-theta)*(r3+theta*r4))
 	}
 }
