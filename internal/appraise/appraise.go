@@ -30,6 +30,7 @@ type Input struct {
 	made   func(*Appraisal)    // in the base run: called once assembly and circuit are there
 	atOnce map[string][]string // in reruns, by mode: the outlets the base run took as open at once
 	base   *Appraisal          // in reruns: the base run, which most differ from in figures alone
+	moving bool                // in reruns for spread
 	from   stage               // in reruns: the first analysis that what was moved can change
 	starts []circuit.Start     // in reruns: the base run's answers, to start from
 	room   []finding.Finding   // in reruns: empty, for the findings

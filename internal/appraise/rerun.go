@@ -33,7 +33,7 @@ func rerun(ctx context.Context, in Input, base *Appraisal, tell func(done, total
 	r := &reruns{base: base, known: know(base.Findings), rows: in.Catalogue, leaves: inexact(in, base)}
 	in.base, in.starts = base, base.Service.Answers
 	moving := in
-	moving.atOnce = atOnce(base)
+	moving.atOnce, moving.moving = atOnce(base), true
 	var moves []move
 	if len(r.leaves) > 0 {
 		moves = append(oneAtATime(r.leaves), hypercube(r.leaves, samples, uint64(in.Job.Seed))...)

@@ -168,6 +168,7 @@ func serve(in Input, a *Appraisal, record bool) ([]finding.Finding, error) {
 	}
 	given := service.Read(in.Job, a.Assembly, in.Catalogue, in.Profile)
 	given.Record, given.AtOnce, given.Near = record, in.atOnce, in.starts
+	given.Unwitnessed = in.moving
 	if a.Service, err = service.Analyse(ci, given); err != nil {
 		return nil, err
 	}

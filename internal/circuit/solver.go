@@ -27,6 +27,10 @@ func (c *Circuit) NewSolver() *Solver {
 	return &Solver{C: c, State: c.Net.NewState(), Answer: c.Net.NewAnswer(), work: w}
 }
 
+// Quick leaves the independent certificate out of the next solves, or puts it in again: the
+// answer then carries what the solver's own last step left.
+func (s *Solver) Quick(yes bool) { s.work.Quick = yes }
+
 // OK reports whether the last answer converged and passed its certificate.
 func (s *Solver) OK() bool {
 	a := s.Answer

@@ -44,6 +44,7 @@ func Analyse(ci *circuit.Circuit, in Inputs) (*Result, error) {
 		open: make([]bool, len(ci.Outlets)), lock: ci.LockOut(), control: ci.ControlOf(),
 		onMain: -1, onStore: -1, emergency: -1, sides: ci.Assembly.Sides(), serves: ci.Assembly.PumpServes(),
 	}
+	a.s.Quick(in.Unwitnessed)
 	if k, lock := ci.Bar(); lock.Low {
 		a.cut = k
 	}

@@ -48,6 +48,10 @@ type Inputs struct {
 	AtOnce map[string][]string // per mode, tags of the outlets that draw at once; without: the analysis picks them
 
 	Record bool // keep the calculation of every figure
+
+	// Unwitnessed takes the solver's own word for what its last step left, in place of the
+	// independent certificate: for spreads, where very many cases only say how figures move.
+	Unwitnessed bool
 }
 
 // Read takes the bare figures out of job, assembly and catalogue.
