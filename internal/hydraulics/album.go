@@ -16,6 +16,10 @@ type album struct {
 	most   int // shapes
 }
 
+// giveUp is how many more shapes a Work seeks in vain than it finds before it seeks no more:
+// where every case is another, as in a whole proof, looking costs more than it saves.
+const giveUp = 200
+
 const (
 	albumRoom = 1 << 18 // elements and points of all shapes together: some 8 MB
 	mostStood = 16      // ways pumps run that are kept of one shape

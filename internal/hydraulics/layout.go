@@ -92,10 +92,14 @@ func (n *Net) lay(w *Work, l *layout) {
 		return
 	}
 	l.summed, l.stood = false, nil
-	w.mark = w.marked(w.mark[:0])
 	room := false
-	if l.shape, room = n.album.find(w.mark); l.shape != nil {
-		return
+	if w.vain < giveUp {
+		w.mark = w.marked(w.mark[:0])
+		if l.shape, room = n.album.find(w.mark); l.shape != nil {
+			w.vain--
+			return
+		}
+		w.vain++
 	}
 	if !room {
 		n.shape(w, &l.own)

@@ -42,6 +42,7 @@ type Work struct {
 
 	gone  []bool // shut or off
 	mark  []byte // of the shape sought
+	vain  int    // shapes sought in vain, less those found
 	lay   *layout
 	laid  [3]layout // of the circuit as a case leaves it, of what has not shut, of the form in heads
 	layer layer
