@@ -107,3 +107,22 @@ func TestBoosterNeedsLeave(t *testing.T) {
 		t.Errorf("rules that allow it: must fix %v", got)
 	}
 }
+
+// TestHeaderWithoutLevel: a header tank nobody gave a height stands as low as the store and
+// gives nothing; a place for it that is high enough is offered, tried.
+func TestHeaderWithoutLevel(t *testing.T) {
+	in := swapped(t, "no-level", inputFrom(t, "testdata/osprey-header.job.yaml"), "    level: 9.5 m\n", "")
+	found := false
+	for _, f := range appraised(t, in).Findings {
+		if f.ID != "outlet-flow" || f.Verdict != finding.MustFix {
+			continue
+		}
+		found = true
+		if len(f.Remedies) == 0 || f.Remedies[0].Edits[0].Path != "choices.header.level" {
+			t.Errorf("%s: the first remedy is %+v", f.Where, f.Remedies)
+		}
+	}
+	if !found {
+		t.Error("no tap runs dry: the test says nothing")
+	}
+}

@@ -74,6 +74,9 @@ func asValue[T any](v T, err error) (any, *valueError) {
 
 func (f Field) quantity(text string, sys quantity.System) (any, *valueError) {
 	q, err := quantity.Parse(text, f.Dim, sys)
+	if err != nil && f.Whole {
+		return nil, f.notWhole(text)
+	}
 	if err != nil {
 		e := fromQuantity(err, 0)
 		e.Accept = words.Say("accept.quantity", words.Args{"examples": quantity.Accepts(f.Dim, sys)})
@@ -110,13 +113,18 @@ func (f Field) count(text string) (any, *valueError) {
 	if err == nil && float64(n) >= f.Low && float64(n) <= f.High {
 		return n, nil
 	}
-	args := words.Args{"value": text, "field": f.Label(), "low": itoa(int(f.Low)), "high": itoa(int(f.High))}
-	e := wrong("count", args)
-	e.Accept = words.Say("accept.between", args)
+	e := f.notWhole(text)
 	if f.Path == "format" {
-		e.ID, e.Accept = "format", words.Say("accept.choice", words.Args{"list": args["high"]})
+		e.ID, e.Accept = "format", words.Say("accept.choice", words.Args{"list": e.Args["high"]})
 	}
 	return nil, e
+}
+
+// notWhole refuses a text that is no whole number within the field's bounds.
+func (f Field) notWhole(text string) *valueError {
+	e := wrong("count", words.Args{"value": text, "field": f.Label(), "low": itoa(int(f.Low)), "high": itoa(int(f.High))})
+	e.Accept = words.Say("accept.between", e.Args)
+	return e
 }
 
 // switchWords are what other files write for yes and no.

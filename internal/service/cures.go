@@ -1,7 +1,9 @@
 package service
 
 import (
+	"math"
 	"sort"
+	"strconv"
 
 	"tideover/internal/catalogue"
 	"tideover/internal/job"
@@ -32,7 +34,38 @@ func (f *reader) flowCures(m *Mode, d *Draw) [][]job.Edit {
 		wider("pipework.outdoors", f.Job.Pipework.Outdoors)
 		return append(cures, f.pumpCures()...)
 	}
+	if m != nil && m.ID == "on-store" { // by its height alone
+		wider("pipework.outdoors", f.Job.Pipework.Outdoors)
+		return append(cures, f.heightCures(d)...)
+	}
 	wider("supply.service.pipe", f.Job.Supply.Pipe)
+	return cures
+}
+
+// lifts are how much higher a store that feeds the home by its height is tried [m].
+var lifts = [...]quantity.Length{1, 2, 4}
+
+// ample is the height above the head an outlet needs that pays for the pipes on the way [m].
+const ample = 3.0
+
+// heightCures are higher places for what the water falls from: the header tank, or the store
+// where there is none. A tank that nobody gave a height stands as low as the store: what would
+// be ample for the outlet comes last.
+func (f *reader) heightCures(d *Draw) [][]job.Edit {
+	path, now := "choices.store.level", f.Job.Choices.StoreLevel.V
+	if f.Assembly.Header() >= 0 {
+		path, now = "choices.header.level", f.Job.Choices.HeaderLevel.V
+	}
+	var cures [][]job.Edit
+	try := func(level float64) {
+		cures = append(cures, []job.Edit{edit(path, strconv.FormatFloat(level, 'f', 1, 64)+" m")})
+	}
+	for _, up := range lifts {
+		try(float64(now + up))
+	}
+	if high := float64(d.NeedHead) + ample; high > float64(now+lifts[len(lifts)-1]) {
+		try(math.Ceil(2*high) / 2)
+	}
 	return cures
 }
 
