@@ -153,12 +153,18 @@ func TestTotalIsItsDraws(t *testing.T) {
 			if one != other {
 				t.Fatalf("hour %d: %v read in order, %v read alone", k, one, other)
 			}
-			sum, lost, end := 0.0, 0.0, from
+			sum, lost, end, running := 0.0, 0.0, from, 0.0
 			for _, p := range b.Pieces(from, to, stage, 1<<Either|1<<OnStore, 1<<OnMain) {
 				if p.From != end {
 					t.Fatalf("hour %d: a gap at %g", k, end)
 				}
 				sum, lost, end = sum+p.Flow*(p.To-p.From), lost+p.Lost*(p.To-p.From), p.To
+				if p.Flow+p.Lost > 0 {
+					running += p.To - p.From
+				}
+			}
+			if got := a.Running(from, to, stage, 1<<Either|1<<OnStore|1<<OnMain); math.Abs(got-running) > 1e-6 {
+				t.Fatalf("hour %d stage %d: a tap is open for %g s, by the pieces %g", k, stage, got, running)
 			}
 			if want := one[Either] + one[OnStore]; end != to || math.Abs(sum-want) > 1e-12 || math.Abs(lost-one[OnMain]) > 1e-12 {
 				t.Fatalf("hour %d stage %d: pieces %g and %g to %g, total %g and %g", k, stage, sum, lost, end, want, one[OnMain])

@@ -1,7 +1,9 @@
 package demand
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"tideover/internal/stream"
 )
@@ -37,7 +39,11 @@ type Reader struct {
 	edges, sorted []edge
 	first         []int32 // of the parts of a stretch: where its edges begin
 	pieces        []Piece
+	open          []open
 }
+
+// open is from when to when one tap is open.
+type open struct{ from, to float64 }
 
 type edge struct {
 	at         float64
@@ -47,7 +53,7 @@ type edge struct {
 
 // NewReader returns a reader.
 func NewReader(m *Home) *Reader {
-	return &Reader{m: m, hour: none, day: none, pulses: make([]pulse, 0, 64), edges: make([]edge, 0, 128), pieces: make([]Piece, 0, 128)}
+	return &Reader{m: m, hour: none, day: none, pulses: make([]pulse, 0, 64), edges: make([]edge, 0, 128), pieces: make([]Piece, 0, 128), open: make([]open, 0, 64)}
 }
 
 // none is no hour and no day, and none before the first either.
@@ -231,6 +237,44 @@ func (r *Reader) Pieces(a, b float64, stage int, draws, lost uint8) []Piece {
 	}
 	r.order(a, b)
 	return r.sweep(a, b)
+}
+
+// Running returns how long at least one tap of the lines in the mask is open from a to b,
+// which lie in one hour of the run, at a stage of rationing: what the Pieces that flow add up
+// to, without laying them out. [s]
+func (r *Reader) Running(a, b float64, stage int, lines uint8) (sum float64) {
+	r.load(int(a / Hour))
+	r.open = r.open[:0]
+	for i := range r.pulses {
+		p := &r.pulses[i]
+		if from, to := max(p.from, a), min(p.cut(r.m, stage), b); to > from && lines>>r.m.Uses[p.use].Line&1 == 1 {
+			r.open = append(r.open, open{from, to})
+		}
+	}
+	r.inOrder()
+	end := a
+	for _, o := range r.open {
+		if o.to > end {
+			sum += o.to - max(o.from, end)
+			end = o.to
+		}
+	}
+	return sum
+}
+
+// inOrder sorts the open times by their beginning.
+func (r *Reader) inOrder() {
+	if len(r.open) > 2*few {
+		slices.SortFunc(r.open, func(x, y open) int { return cmp.Compare(x.from, y.from) })
+		return
+	}
+	for i := 1; i < len(r.open); i++ {
+		o, k := r.open[i], i
+		for ; k > 0 && o.from < r.open[k-1].from; k-- {
+			r.open[k] = r.open[k-1]
+		}
+		r.open[k] = o
+	}
 }
 
 // few edges are put in order as they come.

@@ -152,7 +152,7 @@ func (w *Worker) rest(n *now) {
 	for i := range w.tanks {
 		b := &w.tanks[i]
 		b.dry = 0
-		if w.idle(i, n) {
+		if w.idle(i, n) || w.topUp(i, n) {
 			continue
 		}
 		w.run(i, n, flows{at: n.from, dt: dt})
@@ -171,7 +171,7 @@ func (w *Worker) hour(n *now) {
 	if day := int(n.from / Day); day != w.day {
 		w.closeDay(day)
 	}
-	w.summed, w.laid = [demand.Stages]bool{}, none
+	w.summed, w.laid, w.timed, w.like.known = [demand.Stages]bool{}, none, none, false
 	asked := w.total(n, 0)
 	dt := n.to - n.from
 	w.tally.Asked += of(asked, n.draws|n.lost) + w.leak(n)*dt
@@ -248,41 +248,46 @@ func (w *Worker) draw(i int, n *now) {
 		stage = w.stage(b, n)
 	}
 	total, dt := w.total(n, stage), n.to-n.from
-	leak, asked := w.leak(n), of(total, n.draws)
-	if of(total, n.lost) == 0 && w.simple(i, n, asked+leak*dt) {
+	leak, asked, lost := w.leak(n), of(total, n.draws), of(total, n.lost)
+	if lost == 0 && w.simple(i, n, asked+leak*dt) {
 		return
 	}
-	if w.laid != stage {
-		w.lay(n, stage)
-	}
 	if b.level == 0 && b.fill[n.main][0] == 0 && !n.routine {
-		b.n.Barred += of(total, n.lost)
-		w.parch(i, n, asked+of(total, n.lost))
+		b.n.Barred += lost
+		w.parch(i, n, stage, asked+lost)
 		return
 	}
 	if n.draws == 0 {
-		w.bar(i, n, of(total, n.lost))
+		w.bar(i, n, stage, lost)
 		return
 	}
-	short := b.n.Short
+	if lost == 0 && w.likeAnother(i, n, stage, asked+leak*dt) {
+		return
+	}
+	if w.laid != stage {
+		w.pieces, w.laid = w.reader.Pieces(n.from, n.to, stage, n.draws, n.lost), stage
+	}
+	short, before, least := b.n.Short, b.level, b.level
 	for k := range w.pieces {
 		if p := &w.pieces[k]; !w.glide(i, n, p, leak) {
 			w.run(i, n, flows{p.From, p.To - p.From, p.Flow, leak, p.Lost})
 		}
+		least = min(least, b.level)
 	}
 	if b.n.Short > short {
 		b.shortNow, b.shortToday, w.touched = true, true, true
 	}
+	if lost == 0 {
+		w.remember(i, n, stage, before, least)
+	}
 }
 
-// lay puts a stretch's draws in order of time, and adds up how long any tap is open.
-func (w *Worker) lay(n *now, stage int) {
-	w.pieces, w.laid, w.open = w.reader.Pieces(n.from, n.to, stage, n.draws, n.lost), stage, 0
-	for k := range w.pieces {
-		if p := &w.pieces[k]; p.Flow+p.Lost > 0 {
-			w.open += p.To - p.From
-		}
+// running is how long any tap is open in a stretch.
+func (w *Worker) running(n *now, stage int) float64 {
+	if w.timed != stage {
+		w.timed, w.open = stage, w.reader.Running(n.from, n.to, stage, n.draws|n.lost)
 	}
+	return w.open
 }
 
 // glide takes a piece of one flow where the store stays within one band of its refill, or
@@ -320,25 +325,25 @@ func (w *Worker) glide(i int, n *now, p *demand.Piece, leak float64) bool {
 
 // bar is a stretch in which the store gives nothing to those who want it: all is short,
 // and the store only fills.
-func (w *Worker) bar(i int, n *now, lost float64) {
+func (w *Worker) bar(i int, n *now, stage int, lost float64) {
 	b := &w.tanks[i]
 	if w.idle(i, n) {
 		if b.level > 0 {
 			b.dry = 0
 		}
-	} else {
+	} else if !w.topUp(i, n) {
 		w.run(i, n, flows{at: n.from, dt: n.to - n.from})
 	}
 	if lost > 0 {
 		b.n.Short += lost
 		b.n.Barred += lost
-		b.n.Unserved += w.open
+		b.n.Unserved += w.running(n, stage)
 		b.shortNow, b.shortToday, w.touched = true, true, true
 	}
 }
 
 // parch is a stretch in which a store is empty and nothing comes in: all is short.
-func (w *Worker) parch(i int, n *now, asked float64) {
+func (w *Worker) parch(i int, n *now, stage int, asked float64) {
 	b, dt := &w.tanks[i], n.to-n.from
 	if n.draws&w.have != 0 {
 		b.dry += dt
@@ -347,7 +352,7 @@ func (w *Worker) parch(i int, n *now, asked float64) {
 	}
 	if asked > 0 {
 		b.n.Short += asked
-		b.n.Unserved += w.open
+		b.n.Unserved += w.running(n, stage)
 		b.shortNow, b.shortToday, w.touched = true, true, true
 	}
 	if w.watch != nil && i == w.watched {

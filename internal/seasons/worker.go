@@ -36,7 +36,9 @@ type Worker struct {
 	summed      [demand.Stages]bool
 	pieces      []demand.Piece
 	laid        int     // stage whose pieces are laid out; −1 none
-	open        float64 // how long any tap is open in them [s]
+	timed       int     // stage of which is known
+	open        float64 // how long any tap is open [s]
+	like        like
 	watch       Watcher
 	watched     int
 	span        Span
