@@ -129,21 +129,23 @@ func (w *Worker) outage(off bool, t float64) {
 	}
 }
 
-// closeDay counts the people of the day that ended, if the main stopped in it or a tap
-// went without, and turns to the next.
+// closeDay counts the people of the day that ended, for all stores if the main stopped in it,
+// else for those that left a tap without, and turns to the next.
 func (w *Worker) closeDay(next int) {
 	if w.touched {
 		people := w.reader.People(w.day)
 		for i := range w.tanks {
 			b := &w.tanks[i]
-			b.n.PersonDays += people
-			if !b.shortToday {
+			if w.failed || b.shortToday {
+				b.n.PersonDays += people
+			}
+			if w.failed && !b.shortToday {
 				b.n.Fine += people
 			}
 			b.shortToday = false
 		}
 	}
-	w.day, w.touched = next, false
+	w.day, w.touched, w.failed = next, false, false
 }
 
 // rest is a stretch in which nothing is drawn: stores fill or stand.
@@ -176,7 +178,7 @@ func (w *Worker) hour(n *now) {
 	dt := n.to - n.from
 	w.tally.Asked += of(asked, n.draws|n.lost) + w.leak(n)*dt
 	if !n.serves {
-		w.touched = true
+		w.touched, w.failed = true, true
 		w.tally.Main += asked[demand.OnMain]
 		w.tally.Called += dt
 	}

@@ -28,7 +28,8 @@ type Worker struct {
 	inOff       bool
 	offFrom     float64
 	day         int
-	touched     bool
+	touched     bool // a tap went without today, or
+	failed      bool // the main did
 	dumped      float64
 	tally       *Tally
 	time        []float64 // spent in each way of the main
@@ -123,7 +124,7 @@ func (w *Worker) reset(home uint32) {
 		q.list, q.i = q.list[:0], 0
 	}
 	w.charge, w.lit, w.dumped = w.in.Pump.Battery, 0, -1
-	w.inOff, w.touched, w.watch, w.day = false, false, nil, 0
+	w.inOff, w.touched, w.failed, w.watch, w.day = false, false, false, nil, 0
 	for i := range w.tanks {
 		w.tanks[i].fresh()
 	}
