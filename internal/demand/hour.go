@@ -35,6 +35,7 @@ type Reader struct {
 	pulses []pulse
 	day    int
 	kind   kind
+	shared *Shared
 
 	edges, sorted []edge
 	first         []int32 // of the parts of a stretch: where its edges begin
@@ -102,6 +103,15 @@ func (r *Reader) load(hour int) {
 
 // begin adds the draws that begin in an hour.
 func (r *Reader) begin(hour int) {
+	if r.shared != nil {
+		r.pulses = append(r.pulses, r.shared.of(r, hour)...)
+		return
+	}
+	r.draws(hour)
+}
+
+// draws makes them.
+func (r *Reader) draws(hour int) {
 	m, day := r.m, hour/24
 	r.today(day)
 	week, clock := day%7, hour%24
