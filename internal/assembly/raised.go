@@ -5,6 +5,15 @@ import (
 	"tideover/internal/words"
 )
 
+// What planning a store that feeds the home by its height starts from. Judgement, each; the
+// check has the last word.
+const (
+	FirstFall   = 2.5 // m of water from the store's outlet down to the highest tap, to begin with
+	GroundStand = 6.0 // m a stand on the ground may be high: above that it is a tower
+	RoofStand   = 3.0 // m more that a stand on a roof may add
+	LiftStep    = 0.5 // m the store is lifted at a time
+)
+
 // raised lays a store that stands above the home, on a roof or a stand, and feeds it by its
 // height alone: no pump, and water in a power cut. The main lifts the water up there by
 // itself, through the float valve. No pipe leads from stored water to the main: a way from

@@ -10,24 +10,19 @@ import (
 	"tideover/internal/words"
 )
 
-// What a home without a pump rests on. Judgement, each; the check has the last word.
-const (
-	falls     = 2.5 // m of water from the store's outlet down to the highest shower, to begin with
-	onRoof    = 3.0 // m a stand on a roof may be high
-	onGround  = 6.0 // m a stand on the ground may be high: above that it is a tower
-	mainSpare = 3.0 // m the main must press beyond the float valve, to fill anything in a night
-	step      = 0.5 // m the store is lifted at a time
-)
+// mainSpare is what the main must press beyond the float valve, to fill anything in a night
+// [m]. Judgement; the check has the last word.
+const mainSpare = 3.0
 
 // raised plans a store that feeds the home by its height, the main lifting the water up
 // there; or says which answers leave no room for one.
 func (v *Interview) raised(f *facts, p *plan) error {
 	home := f.si("rise", quantity.LengthDim)
-	foot, stand := home, onGround
+	foot, stand := home, assembly.GroundStand
 	if f.text("place") == "roof" {
-		foot, stand = home+float64(f.storeys())*storey+roofOver, onRoof
+		foot, stand = home+float64(f.storeys())*storey+roofOver, assembly.RoofStand
 	}
-	p.level = math.Max(home+f.highest()+falls-float64(p.store.Outlet), foot)
+	p.level = math.Max(home+f.highest()+assembly.FirstFall-float64(p.store.Outlet), foot)
 	p.level = math.Ceil(p.level*10) / 10
 	p.highest = foot + stand
 	if p.level > p.highest {
@@ -55,7 +50,7 @@ func (f *facts) metres(m float64) string {
 // higher are the heights the store can still be lifted to, the lowest first.
 func (p *plan) higher(now float64) [][]job.Edit {
 	var list [][]job.Edit
-	for up := now + step; up <= p.highest+1e-9; up += step {
+	for up := now + assembly.LiftStep; up <= p.highest+1e-9; up += assembly.LiftStep {
 		list = append(list, []job.Edit{{Op: job.Set, Path: "choices.store.level", Text: strconv.FormatFloat(up, 'f', 2, 64) + " m"}})
 	}
 	return list

@@ -11,15 +11,6 @@ import (
 	"tideover/internal/job"
 )
 
-// What a store that feeds the home by its height is tried with. Judgement; what comes out
-// is appraised.
-const (
-	falls = 2.5 // m from its outlet down to the highest tap, to begin with
-	tall  = 6.0 // m a stand on the ground may be high; higher is a tower
-	atop  = 3.0 // m more that a stand on a roof may add
-	rung  = 0.5 // m it is lifted at a time
-)
-
 // fits reports whether an arrangement is worth trying within the limits of the place:
 // without a pump only a raised store, and that only where a pump is refused or the store
 // stands high already.
@@ -40,7 +31,7 @@ func (s *search) driven(name Name, arrangement string, row catalogue.Store) []jo
 	own := s.in.Job.Choices.Pump
 	switch {
 	case arrangement == assembly.Raised:
-		level := math.Min(math.Max(s.highest()+falls-float64(row.Outlet), s.foot()), s.top())
+		level := math.Min(math.Max(s.highest()+assembly.FirstFall-float64(row.Outlet), s.foot()), s.top())
 		return []job.Edit{set("choices.pump.row", "none"), set("choices.store.level", metres(level))}
 	case name == Least, own == "", own == "none":
 		return []job.Edit{set("choices.pump.row", s.weakest().Key)}
@@ -54,7 +45,7 @@ func (s *search) foot() float64 { return float64(s.in.Job.Choices.StoreLevel.V) 
 // top is as high as it may be lifted: a stand on the ground, or one more on what carries it
 // now. [m]
 func (s *search) top() float64 {
-	return math.Max(float64(s.in.Job.Home.Level.V)+tall, s.foot()+atop)
+	return math.Max(float64(s.in.Job.Home.Level.V)+assembly.GroundStand, s.foot()+assembly.RoofStand)
 }
 
 // highest is the height of the highest tap above the datum. [m]
@@ -76,7 +67,7 @@ func (s *search) lifted(doc *job.Doc, must *finding.Finding) [][]job.Edit {
 	add := func(path, text string) { list = append(list, []job.Edit{set(path, text)}) }
 	switch must.ID {
 	case "outlet-flow", "outlet-peak":
-		for up := float64(doc.Job.Choices.StoreLevel.V) + rung; up <= s.top()+1e-9; up += rung {
+		for up := float64(doc.Job.Choices.StoreLevel.V) + assembly.LiftStep; up <= s.top()+1e-9; up += assembly.LiftStep {
 			add("choices.store.level", metres(up))
 		}
 		add("pipework.outdoors", "PE100-SDR11 40")
