@@ -19,7 +19,7 @@ func TestWithoutAPump(t *testing.T) {
 		if asm.Arrangement != assembly.Raised || len(asm.Of(assembly.Pump)) > 0 || len(a.Must) > 0 {
 			t.Errorf("%s: %s with %d pumps, %d to fix", a.Name, asm.Arrangement, len(asm.Of(assembly.Pump)), len(a.Must))
 		}
-		if level := float64(a.Doc.Job.Choices.StoreLevel.V); level <= high || level > float64(in.Job.Home.Level.V)+tall+atop {
+		if level := float64(a.Doc.Job.Choices.StoreLevel.V); level <= high || level > float64(in.Job.Home.Level.V)+assembly.GroundStand+assembly.RoofStand {
 			t.Errorf("%s: a base at %g m, the highest tap at %g m", a.Name, level, high)
 		}
 	}
