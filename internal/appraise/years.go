@@ -79,8 +79,12 @@ func LiveThrough(ctx context.Context, in Input, ask YearsAsk, tell func(done, to
 	if tell != nil && !ask.Brief { // what is tried afterwards takes as long again
 		tell = func(done, total int) { whole(done, 2*total) }
 	}
-	run := yearsRun{ctx, home, seasons.Ask{Measure: seasons.RideThrough, Store: home.Own, Half: ask.Half, Least: least, Most: ask.Most}, tell, ask.SoFar}
-	answer, fresh, err := run.of(home.Input)
+	old := longAges
+	if ask.Brief {
+		old = briefAges
+	}
+	run := yearsRun{ctx, home, old, seasons.Ask{Measure: seasons.RideThrough, Store: home.Own, Half: ask.Half, Least: least, Most: ask.Most}, tell, ask.SoFar}
+	answer, fresh, effort, err := run.of(home.Input)
 	if err != nil {
 		return nil, err
 	}
@@ -92,6 +96,7 @@ func LiveThrough(ctx context.Context, in Input, ask YearsAsk, tell func(done, to
 	if y.Result, err = home.Read(ctx, answer, fresh, ceiling); err != nil {
 		return nil, err
 	}
+	y.Ages = effort
 	if y.Window == nil && !ask.Brief {
 		if err := run.open(y.Result, ceiling, whole); err != nil {
 			return nil, err
@@ -115,6 +120,7 @@ func LiveThrough(ctx context.Context, in Input, ask YearsAsk, tell func(done, to
 type yearsRun struct {
 	ctx  context.Context
 	home *years.Home
+	old  agesAsk
 	ask  seasons.Ask
 	tell func(done, total int)
 	far  func(text string)
@@ -129,21 +135,14 @@ func (r *yearsRun) say(g *seasons.Gather) {
 	r.far(words.Say("store.so-far", words.Args{"odds": odds(a.Stores[r.ask.Store].By[seasons.RideThrough]), "years": strconv.Itoa(int(a.Years))}))
 }
 
-// of lives through an input, and through one future of each store for the age of its water.
-func (r *yearsRun) of(in *seasons.Input) (*seasons.Answer, []years.Fresh, error) {
+// of lives through an input, and follows the water of its stores.
+func (r *yearsRun) of(in *seasons.Input) (*seasons.Answer, []years.Fresh, years.Effort, error) {
 	answer, err := r.lives(in)
 	if err != nil {
-		return nil, nil, err
+		return nil, nil, years.Effort{}, err
 	}
-	fresh := make([]years.Fresh, len(in.Stores))
-	faults := make([]error, len(in.Stores))
-	err = each(r.ctx, len(in.Stores), nil, func(i int) { fresh[i], faults[i] = r.home.Age(r.ctx, in, i) })
-	for _, f := range faults {
-		if err == nil {
-			err = f
-		}
-	}
-	return answer, fresh, err
+	fresh, effort, err := r.ages(in, answer)
+	return answer, fresh, effort, err
 }
 
 // lives lives through an input until its headline is narrow enough.
@@ -231,14 +230,14 @@ func (r *yearsRun) open(res *years.Result, ceiling float64, tell func(done, tota
 	}
 	try := *r
 	n := min(openFutures, r.ask.Most)
-	try.tell, try.far, try.ask.Least, try.ask.Most = nil, nil, n, n
+	try.tell, try.far, try.old, try.ask.Least, try.ask.Most = nil, nil, briefAges, n, n
 	one := func(v *seasons.Variant) (years.Opened, error) {
-		answer, fresh, err := try.of(v.Input)
+		answer, fresh, _, err := try.of(v.Input)
 		if err != nil {
 			return years.Opened{}, err
 		}
 		o := years.Opened{ID: v.ID, Uses: v.Uses, Every: v.Every, Window: years.WindowOf(answer, fresh, ceiling),
-			Share: answer.Stores[res.Own].By[seasons.RideThrough].Value, Age: fresh[res.Own].Mean}
+			Share: answer.Stores[res.Own].By[seasons.RideThrough].Value, Age: fresh[res.Own].Mean.Value, Futures: answer.Futures}
 		if o.Window == nil && years.Nearly(answer, fresh, ceiling) { // more years say whether it does
 			more, k := try, min(nearFutures, r.ask.Most)
 			more.ask.Least, more.ask.Most = k, k

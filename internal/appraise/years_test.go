@@ -48,8 +48,8 @@ func TestYearsOfJuniperFlat(t *testing.T) {
 	if v := own.By[seasons.RideThrough].Value; v > 0.4 {
 		t.Errorf("by hand, with nobody home all day, %v of the interruptions are ridden out", v)
 	}
-	if y.Fresh[y.Own].Mean < 30*86400 {
-		t.Errorf("water of a store that works a dozen times a year is %v d old", y.Fresh[y.Own].Mean/86400)
+	if y.Fresh[y.Own].Mean.Value < 30*86400 {
+		t.Errorf("water of a store that works a dozen times a year is %v d old", y.Fresh[y.Own].Mean.Value/86400)
 	}
 	for i := range y.Answer.Stores {
 		o := &y.Answer.Stores[i]
@@ -89,13 +89,13 @@ func TestYearsOnAnyCores(t *testing.T) {
 // day: the store turns over, and its water is days old, not weeks.
 func TestYearsOfATimetable(t *testing.T) {
 	y, _ := lived(t, "osprey-house", few, job.Edit{Op: job.Set, Path: "home.people", Text: "12"})
-	if age := y.Fresh[y.Own].Mean / 86400; !(age > 0.5 && age < 14) {
+	if age := y.Fresh[y.Own].Mean.Value / 86400; !(age > 0.5 && age < 14) {
 		t.Errorf("mean age %v d", age)
 	}
 	if r := y.Refill[y.Own]; math.IsInf(r, 1) || r <= 0 {
 		t.Errorf("refills in %v s", r)
 	}
-	if len(y.Rows(quantity.Metric)) != len(y.Answer.Stores) || len(y.Told(quantity.Metric)) < 3 {
+	if len(y.Tables(quantity.Metric)[1].Rows) != len(y.Answer.Stores) || len(y.Told(quantity.Metric)) < 3 {
 		t.Error("rows or sentences are missing")
 	}
 }

@@ -106,20 +106,44 @@ func outageLog(path, name string) ([]byte, error) {
 	return shelf.ReadFile(filepath.Join(filepath.Dir(path), filepath.FromSlash(name)), 16<<20)
 }
 
-// writeYears prints a line for each size, then what they say together.
+// writeYears prints what each size does, what the columns count, and what they say together.
 func (s streams) writeYears(y *appraise.Years, sys quantity.System) error {
 	var b bytes.Buffer
-	rows := [][]string{{""}}
-	for _, id := range []string{"usable", "rides", "short", "unserved", "worst", "carry", "refill", "age", "old"} {
-		rows[0] = append(rows[0], words.Say("store.col."+id, nil))
-	}
-	for _, r := range y.Rows(sys) {
-		mark := "  "
-		if r.Own {
-			mark = "→ "
+	for _, t := range y.Tables(sys) {
+		b.WriteString(words.Say("years.table."+t.ID, nil) + "\n")
+		rows := [][]string{{""}}
+		for _, id := range t.Columns {
+			rows[0] = append(rows[0], words.Say("years.col."+id, nil))
 		}
-		rows = append(rows, append([]string{mark + r.Name}, r.Texts...))
+		for _, r := range t.Rows {
+			mark := "  "
+			if r.Own {
+				mark = "→ "
+			}
+			rows = append(rows, append([]string{mark + r.Name}, r.Texts...))
+		}
+		writeColumns(&b, rows)
+		b.WriteString("\n")
+		for _, id := range t.Columns {
+			b.WriteString(wrapped(words.Say("years.col."+id, nil)+": "+words.Say("years.means."+id, nil), "  ", "    ", width))
+		}
+		b.WriteString("\n")
 	}
+	for i := range y.Findings {
+		title, sentence := finding.Text(&y.Findings[i], sys)
+		fmt.Fprintf(&b, "%s · %s\n", strings.ToUpper(words.Say("verdict."+y.Findings[i].Verdict.ID(), nil)), title)
+		b.WriteString(wrapped(sentence, "  ", "  ", width))
+	}
+	b.WriteString("\n")
+	for _, line := range y.Told(sys) {
+		b.WriteString(wrapped(line, "  · ", "    ", width))
+	}
+	_, err := b.WriteTo(s.out)
+	return err
+}
+
+// writeColumns prints rows, the first column flush left, the others flush right.
+func writeColumns(b *bytes.Buffer, rows [][]string) {
 	wide := make([]int, len(rows[0]))
 	for _, r := range rows {
 		for i, t := range r {
@@ -138,16 +162,4 @@ func (s streams) writeYears(y *appraise.Years, sys quantity.System) error {
 		}
 		b.WriteString(strings.TrimRight(line, " ") + "\n")
 	}
-	b.WriteString("\n")
-	for i := range y.Findings {
-		title, sentence := finding.Text(&y.Findings[i], sys)
-		fmt.Fprintf(&b, "%s · %s\n", strings.ToUpper(words.Say("verdict."+y.Findings[i].Verdict.ID(), nil)), title)
-		b.WriteString(wrapped(sentence, "  ", "  ", width))
-	}
-	b.WriteString("\n")
-	for _, line := range y.Told(sys) {
-		b.WriteString(wrapped(line, "  · ", "    ", width))
-	}
-	_, err := b.WriteTo(s.out)
-	return err
 }

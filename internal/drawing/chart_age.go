@@ -8,8 +8,12 @@ import (
 	"tideover/internal/words"
 )
 
-// AgeBin is the share of the water that is between two ages when it reaches a tap.
-type AgeBin struct{ From, To, Share float64 } // s, s, 0..1
+// AgeBin is the share of the water that is between two ages when it reaches a tap, with its
+// interval.
+type AgeBin struct {
+	From, To         float64 // s
+	Share, Low, High float64 // 0..1
+}
 
 // AgeChart is how old the water is that a store gives, as a histogram over its volume. Ages
 // above the ceiling are hatched.
@@ -37,6 +41,7 @@ func (c *AgeChart) Scene() *Scene {
 		}
 		p.lines = append(p.lines, DrawRect("chart bar open", x0, top, x1, foot))
 		p.labels.take([4]float64{x0, top, x1, foot})
+		c.interval(p, b)
 	}
 	c.ceiling(p)
 	c.upright(p, "chart need", c.Mean.SI, words.Say("chart.age.mean", words.Args{"age": c.Mean.Text}))
@@ -52,12 +57,23 @@ func (c *AgeChart) Scene() *Scene {
 func (c *AgeChart) plot(top float64) *plot {
 	high, last := 0.0, 1.0
 	for _, b := range c.Bins {
-		high, last = max(high, b.Share), max(last, b.To)
+		high, last = max(high, b.Share, b.High/1.15), max(last, b.To)
 	}
 	x := axisOf(quantity.TimeDim, 0, last, 8, true, c.Units, words.Say("chart.age.x", nil))
 	y := axisOf(quantity.RatioDim, 0, high*1.2, 4, true, c.Units, words.Say("chart.age.y", nil))
 	top += 5
 	return newPlot(x, y, margin+y.room()+2, top, chartWidth-margin, top+ageTall)
+}
+
+// interval is an upright on a bar, where it is tall enough to be seen.
+func (c *AgeChart) interval(p *plot, b AgeBin) {
+	x, low := p.at(Point{(b.From + b.To) / 2, b.Low})
+	_, high := p.at(Point{0, min(b.High, p.y.high)})
+	if low-high < 0.6 {
+		return
+	}
+	p.lines = append(p.lines, DrawLine("chart line thin", x, low, x, high), DrawLine("chart line thin", x-0.8, low, x+0.8, low), DrawLine("chart line thin", x-0.8, high, x+0.8, high))
+	p.labels.take([4]float64{x - 1, high - 0.3, x + 1, low + 0.3})
 }
 
 // ceiling hatches the ages above it.
@@ -96,12 +112,13 @@ func (c *AgeChart) age(v float64) string {
 
 // Table is the chart as a table.
 func (c *AgeChart) Table() [][]string {
-	rows := [][]string{{words.Say("chart.age.x", nil), words.Say("chart.age.y", nil)}}
+	rows := [][]string{{words.Say("chart.age.x", nil), words.Say("chart.age.y", nil), words.Say("chart.size.interval", nil)}}
 	for _, b := range c.Bins {
-		rows = append(rows, []string{words.Say("chart.age.between", words.Args{"from": c.age(b.From), "to": c.age(b.To)}), c.share(b.Share)})
+		rows = append(rows, []string{words.Say("chart.age.between", words.Args{"from": c.age(b.From), "to": c.age(b.To)}), c.share(b.Share),
+			words.Say("chart.size.between", words.Args{"low": c.share(b.Low), "high": c.share(b.High)})})
 	}
 	if n := len(c.Bins); n > 0 {
-		rows = append(rows, []string{words.Say("chart.age.over", words.Args{"age": c.age(c.Bins[n-1].To)}), c.share(c.Beyond)})
+		rows = append(rows, []string{words.Say("chart.age.over", words.Args{"age": c.age(c.Bins[n-1].To)}), c.share(c.Beyond), ""})
 	}
 	return rows
 }

@@ -98,7 +98,7 @@ func sampleCalendar() *CalendarChart {
 func sampleAge() *AgeChart {
 	c := &AgeChart{Title: "3 d old", Note: "All the water.", Beyond: 0.01, Ceiling: Reading{5 * 86400, "5 d"}, Mean: Reading{3 * 86400, "3 d"}}
 	for k := range 10 {
-		c.Bins = append(c.Bins, AgeBin{float64(k) * 86400, float64(k+1) * 86400, 0.099})
+		c.Bins = append(c.Bins, AgeBin{float64(k) * 86400, float64(k+1) * 86400, 0.099, 0.08, 0.12})
 	}
 	return c
 }
@@ -338,7 +338,9 @@ func anyYears(t *rapid.T, kind int, title, note string, sys quantity.System) vie
 	c := &AgeChart{Title: title, Note: note, Units: sys, Beyond: share.Draw(t, "beyond"), Ceiling: anyReading(t, 9e5), Mean: anyReading(t, 9e5)}
 	wide := rapid.Float64Range(60, 1e6).Draw(t, "wide")
 	for k := range rapid.IntRange(1, 24).Draw(t, "bins") {
-		c.Bins = append(c.Bins, AgeBin{wide * float64(k), wide * float64(k+1), share.Draw(t, "share")})
+		b := AgeBin{From: wide * float64(k), To: wide * float64(k+1), Share: share.Draw(t, "share")}
+		b.Low, b.High = b.Share*share.Draw(t, "low"), b.Share+(1-b.Share)*share.Draw(t, "high")
+		c.Bins = append(c.Bins, b)
 	}
 	return c
 }

@@ -64,7 +64,7 @@ func (v *yearsView) size() chart {
 			continue
 		}
 		c.Points = append(c.Points, drawing.SizePoint{Name: o.Name, Usable: o.Usable, Share: e.Value, Low: e.Low, High: e.High, Unlucky: o.Futures.Low, Lucky: o.Futures.High,
-			Age: drawing.Reading{SI: v.Fresh[i].Mean, Text: v.text(quantity.TimeDim, v.Fresh[i].Mean)}, Own: i == v.Own})
+			Age: drawing.Reading{SI: v.Fresh[i].Mean.Value, Text: v.text(quantity.TimeDim, v.Fresh[i].Mean.Value)}, Own: i == v.Own})
 	}
 	return chart{name: "store-size", scene: c.Scene(), rows: c.Table(), wide: true, share: []float64{1.4, 1, 1, 1.2, 1.2, 1}}
 }
@@ -79,7 +79,7 @@ func (v *yearsView) sizeTitle() string {
 	}
 	n := strconv.Itoa(int(math.Round(100 * e.Value)))
 	if w := v.Window; w != nil {
-		return say("charts.size.title", "store", own.Name, "n", n, "first", a.Stores[w.First].Name, "last", a.Stores[w.Last].Name)
+		return say("charts.size.title", "store", own.Name, "n", n, "sizes", v.Sizes(*w))
 	}
 	return say("charts.size.title-closed", "store", own.Name, "n", n)
 }
@@ -134,16 +134,16 @@ func (v *yearsView) age() (chart, bool) {
 		return chart{}, false
 	}
 	id := "charts.age.old"
-	if f.Mean <= v.Ceiling {
+	if f.Mean.Value <= v.Ceiling {
 		id = "charts.age.fresh"
 	}
-	mean := v.text(quantity.TimeDim, f.Mean)
+	mean := v.text(quantity.TimeDim, f.Mean.Value)
 	c := drawing.AgeChart{Title: say(id, "age", mean, "store", v.Answer.Stores[v.Own].Name), Note: say("charts.age.note"), Units: v.sys, Beyond: beyond,
-		Mean: drawing.Reading{SI: f.Mean, Text: mean}, Ceiling: drawing.Reading{SI: v.Ceiling, Text: v.text(quantity.TimeDim, v.Ceiling)}}
+		Mean: drawing.Reading{SI: f.Mean.Value, Text: mean}, Ceiling: drawing.Reading{SI: v.Ceiling, Text: v.text(quantity.TimeDim, v.Ceiling)}}
 	for _, b := range bins {
-		c.Bins = append(c.Bins, drawing.AgeBin{From: b.From, To: b.To, Share: b.Share})
+		c.Bins = append(c.Bins, drawing.AgeBin{From: b.From, To: b.To, Share: b.Share.Value, Low: b.Share.Low, High: b.Share.High})
 	}
-	return chart{name: "store-age", scene: c.Scene(), rows: c.Table(), share: []float64{2, 1}}, true
+	return chart{name: "store-age", scene: c.Scene(), rows: c.Table(), share: []float64{2, 1, 1}}, true
 }
 
 // calendar is the year the worst days lie in.

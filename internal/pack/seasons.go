@@ -2,7 +2,9 @@ package pack
 
 import (
 	"fmt"
+	"strings"
 
+	"tideover/internal/appraise"
 	"tideover/internal/pack/paper"
 )
 
@@ -17,7 +19,10 @@ func (p *pack) seasons() []paper.Block {
 	if y.Brief {
 		how += " " + say("seasons.brief")
 	}
-	b := []paper.Block{para(how), heading("seasons.sizes"), p.sizes()}
+	b := []paper.Block{para(how), heading("seasons.sizes")}
+	for _, t := range y.Tables(p.sys) {
+		b = append(b, p.sizes(&t)...)
+	}
 	charts := yearsCharts(p.Job, y)
 	var figures, wide []paper.Block
 	for i := range charts {
@@ -48,13 +53,16 @@ func (p *pack) unlived() string {
 	return why + " " + say("seasons.arithmetic")
 }
 
-// sizes is the table of the sizes that were tried, the store at hand in bold.
-func (p *pack) sizes() paper.Block {
-	t := paper.Table{Head: []string{say("chart.size.store")}, Cols: []paper.Col{{Share: 1.5}}, Gap: 1.5, Pad: 0.5, Close: true}
-	for _, id := range []string{"usable", "rides", "short", "unserved", "worst", "carry", "refill", "age", "old"} {
-		t.Head, t.Cols = append(t.Head, say("seasons.col."+id)), append(t.Cols, paper.Col{Share: 1})
+// sizes is a table of the sizes that were tried, the store at hand in bold, and what its columns
+// count.
+func (p *pack) sizes(y *appraise.YearsTable) []paper.Block {
+	t := paper.Table{Head: []string{say("chart.size.store")}, Cols: []paper.Col{{Share: 1}}, Gap: 1.5, Pad: 0.5, Close: true}
+	var means []string
+	for _, id := range y.Columns {
+		t.Head, t.Cols = append(t.Head, say("years.col."+id)), append(t.Cols, paper.Col{Share: 1.2})
+		means = append(means, say("years.counts", "column", say("years.col."+id), "what", say("years.means."+id)))
 	}
-	for _, r := range p.Years.Rows(p.sys) {
+	for _, r := range y.Rows {
 		style := paper.Small
 		if r.Own {
 			style = paper.SmallStrong
@@ -65,7 +73,7 @@ func (p *pack) sizes() paper.Block {
 		}
 		t.Rows = append(t.Rows, row)
 	}
-	return t
+	return []paper.Block{small(say("years.table." + y.ID)), t, small(strings.Join(means, " "))}
 }
 
 // clock is a whole hour of the day.

@@ -30,24 +30,17 @@ type Odds struct {
 	Deficit float64
 }
 
-// Sure is the share of the futures in which the share ridden out reaches enough (above), or
-// does not, to a hundredth: how firmly a judgement on it stands, luck and doubt about the
-// supply counted in.
-func (o *Odds) Sure(enough float64, above bool) float64 {
-	n, reach := 0, 0
+// Sure counts the futures that had interruptions, and those of them in which the share ridden
+// out, to a hundredth, reaches enough (above), or does not: how firmly a judgement on it
+// stands, luck and doubt about the supply counted in.
+func (o *Odds) Sure(enough float64, above bool) (n, of int) {
 	for b, k := range o.bins {
-		n += k
-		if float64(b)/hundredths >= enough-1e-9 {
-			reach += k
+		of += k
+		if (float64(b)/hundredths >= enough-1e-9) == above {
+			n += k
 		}
 	}
-	if n == 0 {
-		return 0
-	}
-	if !above {
-		reach = n - reach
-	}
-	return float64(reach) / float64(n)
+	return n, of
 }
 
 // Range is from one figure to another.

@@ -50,9 +50,9 @@ func (m *moments) mean() Estimate {
 }
 
 // proportion returns the interval of a share: Wilson's, with the number of trials that
-// would be as uncertain if they were independent (never more than twice what there were). Where none or all succeeded the trials
-// count as they are, so no risk is ever shown as nil.
-// Source: Wilson 1927, J. Am. Stat. Assoc. 22:209; design effect: Kish 1965, Survey Sampling.
+// would be as uncertain if they were independent (never more than twice what there were).
+// Where none or all succeeded the trials count as they are, so no risk is ever shown as nil.
+// Source: design effect: Kish 1965, Survey Sampling.
 func (m *moments) proportion() Estimate {
 	r, v := m.ratio()
 	if math.IsNaN(r) {
@@ -70,9 +70,8 @@ func (m *moments) proportion() Estimate {
 	if m.n < 2 {
 		return Estimate{r, 0, 1, int(m.n)}
 	}
-	mid := (r + z*z/(2*n)) / (1 + z*z/n)
-	half := z / (1 + z*z/n) * math.Sqrt(r*(1-r)/n+z*z/(4*n*n))
-	return Estimate{r, math.Max(0, mid-half), math.Min(1, mid+half), int(m.n)}
+	low, high := wilson(r, n, z)
+	return Estimate{r, low, high, int(m.n)}
 }
 
 // student returns the 97.5 % point of Student's t law with so many degrees of freedom.

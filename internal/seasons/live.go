@@ -165,7 +165,7 @@ func (w *Worker) rest(n *now) {
 // drawn either, it stays as it is.
 func (w *Worker) idle(i int, n *now) bool {
 	b := &w.tanks[i]
-	return (b.level == b.usable || b.fill[n.main][0] == 0) && b.weep == 0 && (w.watch == nil || i != w.watched)
+	return (b.level == b.usable || b.fill[n.main][0] == 0) && b.weep == 0 && !w.seen(i)
 }
 
 // hour is a stretch within one hour in which something is drawn, or would be.
@@ -191,9 +191,9 @@ func (w *Worker) hour(n *now) {
 	}
 }
 
-// plain says that nothing comes in, whatever the store, and nobody looks or rations.
+// plain says that nothing comes in, whatever the store, and nobody rations.
 func (w *Worker) plain(n *now) bool {
-	return !w.fills[n.main] && w.in.Ration[0] == 0 && w.watch == nil
+	return !w.fills[n.main] && w.in.Ration[0] == 0
 }
 
 // drawAll is draw for all stores at once, where most have enough and nothing comes in.
@@ -204,9 +204,13 @@ func (w *Worker) drawAll(n *now, total float64) {
 			w.draw(i, n)
 			continue
 		}
+		before := b.level
 		b.level -= total
 		b.n.Out += total
 		b.dry = 0
+		if w.seen(i) {
+			w.show(i, n, Span{From: n.from, To: n.to, Before: before, After: b.level, Out: total / (n.to - n.from), Lead: b.lead})
+		}
 	}
 }
 
@@ -297,7 +301,7 @@ func (w *Worker) running(n *now, stage int) float64 {
 // nothing, where run must look closer.
 func (w *Worker) glide(i int, n *now, p *demand.Piece, leak float64) bool {
 	b := &w.tanks[i]
-	if p.Lost > 0 || b.weep > 0 || w.watch != nil && i == w.watched {
+	if p.Lost > 0 || b.weep > 0 {
 		return false
 	}
 	row, want, dt := b.fill[n.main], p.Flow+leak, p.To-p.From
@@ -308,6 +312,9 @@ func (w *Worker) glide(i int, n *now, p *demand.Piece, leak float64) bool {
 		b.n.In += want * dt
 		b.n.Out += want * dt
 		b.dry = 0
+		if w.watch != nil {
+			w.glided(i, n, p, b.level, want, want)
+		}
 		return true
 	}
 	k := b.band()
@@ -319,10 +326,21 @@ func (w *Worker) glide(i int, n *now, p *demand.Piece, leak float64) bool {
 	if b.level <= low || next <= low || next >= b.edges[k] {
 		return false
 	}
+	before := b.level
 	b.level, b.dry, b.full = next, 0, false
 	b.n.In += row[k] * dt
 	b.n.Out += want * dt
+	if w.watch != nil {
+		w.glided(i, n, p, before, row[k], want)
+	}
 	return true
+}
+
+// glided shows such a piece to who looks.
+func (w *Worker) glided(i int, n *now, p *demand.Piece, before, in, out float64) {
+	if w.seen(i) && p.To > p.From {
+		w.show(i, n, Span{From: p.From, To: p.To, Before: before, After: w.tanks[i].level, In: in, Out: out, Lead: w.tanks[i].lead})
+	}
 }
 
 // bar is a stretch in which the store gives nothing to those who want it: all is short,
@@ -357,8 +375,8 @@ func (w *Worker) parch(i int, n *now, stage int, asked float64) {
 		b.n.Unserved += w.running(n, stage)
 		b.shortNow, b.shortToday, w.touched = true, true, true
 	}
-	if w.watch != nil && i == w.watched {
-		w.show(n, Span{From: n.from, To: n.to, Lead: b.lead})
+	if w.seen(i) {
+		w.show(i, n, Span{From: n.from, To: n.to, Lead: b.lead})
 	}
 }
 
@@ -394,14 +412,17 @@ func (w *Worker) simple(i int, n *now, total float64) bool {
 	b.dry = 0
 	b.n.In += q * dt
 	b.n.Out += total
-	if w.watch != nil && i == w.watched {
-		w.show(n, Span{From: n.from, To: n.to, Before: before, After: b.level, In: q, Out: total / dt, Lead: b.lead})
+	if w.seen(i) {
+		w.show(i, n, Span{From: n.from, To: n.to, Before: before, After: b.level, In: q, Out: total / dt, Lead: b.lead})
 	}
 	return true
 }
 
-func (w *Worker) show(n *now, s Span) {
+// seen says that somebody looks at a store.
+func (w *Worker) seen(i int) bool { return w.watch != nil && w.watch[i] != nil }
+
+func (w *Worker) show(i int, n *now, s Span) {
 	s.Main, s.Lost, s.Hangs = n.main, n.lost&w.have != 0, n.draws&w.have != 0 && !n.routine
 	w.span = s
-	w.watch.See(&w.span)
+	w.watch[i].See(&w.span)
 }

@@ -126,8 +126,8 @@ func (w *Worker) note(i int, n *now, f flows, dt, in, out, before float64) {
 		c.Spilled += spilled * dt
 	}
 	b.turnLead(before)
-	if w.watch != nil && i == w.watched && dt > 0 {
-		w.show(n, Span{From: f.at, To: f.at + dt, Before: before, After: b.level, In: in + spilled, Out: out, Spilled: spilled, Lead: b.lead})
+	if w.seen(i) && dt > 0 {
+		w.show(i, n, Span{From: f.at, To: f.at + dt, Before: before, After: b.level, In: in + spilled, Out: out, Spilled: spilled, Lead: b.lead})
 	}
 }
 

@@ -40,8 +40,8 @@ type Worker struct {
 	timed       int     // stage of which is known
 	open        float64 // how long any tap is open [s]
 	like        like
-	watch       Watcher
-	watched     int
+	watch       []Watcher // of each store; nil while nobody looks
+	one         []Watcher // of Chunk
 	span        Span
 }
 
@@ -98,11 +98,26 @@ func NewWorker(in *Input) (*Worker, error) {
 // Chunk lives through one future and returns what it counted. watch, if not nil, sees the
 // life of one store in the years counted.
 func (w *Worker) Chunk(ctx context.Context, home uint32, watch Watcher, store int) (*Tally, error) {
-	if watch != nil && (store < 0 || store >= len(w.tanks)) {
+	if watch == nil {
+		return w.Watched(ctx, home, nil)
+	}
+	if store < 0 || store >= len(w.tanks) {
 		return nil, fmt.Errorf("seasons: store %d of %d is to be watched", store, len(w.tanks))
 	}
+	if w.one == nil {
+		w.one = make([]Watcher, len(w.tanks))
+	}
+	clear(w.one)
+	w.one[store] = watch
+	return w.Watched(ctx, home, w.one)
+}
+
+// Watched is Chunk with a watcher for each store, nil for one that nobody looks at.
+func (w *Worker) Watched(ctx context.Context, home uint32, watch []Watcher) (*Tally, error) {
+	if watch != nil && len(watch) != len(w.tanks) {
+		return nil, fmt.Errorf("seasons: %d watchers for %d stores", len(watch), len(w.tanks))
+	}
 	w.reset(home)
-	w.watched = store
 	future := w.in.Supply.Future(home)
 	for y := range w.in.Warm + w.in.Years {
 		if err := ctx.Err(); err != nil {
@@ -133,7 +148,7 @@ func (w *Worker) reset(home uint32) {
 }
 
 // begin starts the counting.
-func (w *Worker) begin(watch Watcher) {
+func (w *Worker) begin(watch []Watcher) {
 	w.watch = watch
 	clear(w.time)
 	for i := range w.tanks {

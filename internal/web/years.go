@@ -37,9 +37,7 @@ type yearsView struct {
 	Why      string
 	Old      bool // the file was changed since
 	Full     bool
-	Head     []string
-	Body     [][]string
-	Own      int // row of the store at hand
+	Tables   []sizesView
 	Findings []findingView
 	Charts   []chartView
 	Rests    []string
@@ -84,15 +82,8 @@ func (v *yearsView) tell(d *desk, k *yearsRun) {
 // answer is what the years say.
 func (v *yearsView) answer(k *yearsRun) {
 	y, sys := k.years, k.job.System()
-	v.Head = []string{say("chart.size.store")}
-	for _, id := range []string{"usable", "rides", "short", "unserved", "worst", "carry", "refill", "age", "old"} {
-		v.Head = append(v.Head, say("seasons.col."+id))
-	}
-	for i, r := range y.Rows(sys) {
-		if r.Own {
-			v.Own = i
-		}
-		v.Body = append(v.Body, append([]string{r.Name}, r.Texts...))
+	for _, t := range y.Tables(sys) {
+		v.Tables = append(v.Tables, sizesOf(&t))
 	}
 	for i := range y.Findings {
 		f := &y.Findings[i]
@@ -104,6 +95,21 @@ func (v *yearsView) answer(k *yearsRun) {
 		v.Charts = append(v.Charts, chartOf(&c))
 	}
 	v.Rests = y.Told(sys)
+}
+
+// sizesView is a table of the sizes, and what its columns count.
+type sizesView struct {
+	ID, Title string
+	Head, Are []string // of each column: its name, what it counts
+	Rows      []appraise.YearsRow
+}
+
+func sizesOf(t *appraise.YearsTable) sizesView {
+	v := sizesView{ID: t.ID, Title: say("years.table." + t.ID), Rows: t.Rows}
+	for _, id := range t.Columns {
+		v.Head, v.Are = append(v.Head, say("years.col."+id)), append(v.Are, say("years.means."+id))
+	}
+	return v
 }
 
 // liveYears begins a run; one that is under way goes on.

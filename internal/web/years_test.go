@@ -24,7 +24,7 @@ func TestYears(t *testing.T) {
 	}
 	needs(t, s.get(job+"/store"), "choices.store.row") // the desk is free
 	page = s.wait("/jobs/juniper-flat/years")
-	needs(t, page, "160 years were lived through", `id="c-store-size"`, `id="c-store-worst"`, `id="c-store-age"`, `id="c-store-year"`, "tank-300-gal (at hand)", "Interruptions ridden out")
+	needs(t, page, "160 years were lived through", `id="c-store-size"`, `id="c-store-worst"`, `id="c-store-age"`, `id="c-store-year"`, "300 gal (at hand)", "hangs on it, whether anybody opens a tap", "Interruptions ridden out")
 	if n := strings.Count(page, "<svg"); n != 4 {
 		t.Errorf("%d drawings, want 4", n)
 	}

@@ -7,7 +7,10 @@ import (
 )
 
 // Bin is the share of the water between two ages when it reaches a tap.
-type Bin struct{ From, To, Share float64 } // s, s, 0..1
+type Bin struct {
+	From, To float64 // [s]
+	Share    seasons.Estimate
+}
 
 // widths are what a bin may span: steps a reader counts in.
 var widths = []float64{seasons.Hour / 2, seasons.Hour, 2 * seasons.Hour, 3 * seasons.Hour, 6 * seasons.Hour, 12 * seasons.Hour,
@@ -18,14 +21,8 @@ const mostBins = 24
 // Bins lays the ages of a store's water out in equal steps, up to the age that one litre in a
 // hundred exceeds; beyond is the share of what is older than the last.
 func (f *Fresh) Bins() (bins []Bin, beyond float64) {
-	last, sum := 0.0, 0.0
-	for _, c := range f.Classes {
-		if sum < 0.99 {
-			last = c.To
-		}
-		sum += c.Share
-	}
-	if last == 0 {
+	last := f.Quantile(0.99).Value
+	if math.IsInf(last, 1) {
 		return nil, 0
 	}
 	wide := widths[len(widths)-1]
@@ -34,33 +31,25 @@ func (f *Fresh) Bins() (bins []Bin, beyond float64) {
 			wide = widths[k]
 		}
 	}
-	bins = make([]Bin, int(math.Ceil(last/wide)))
-	for k := range bins {
-		bins[k] = Bin{From: wide * float64(k), To: wide * float64(k+1)}
+	for k := range int(math.Ceil(last / wide)) {
+		b := Bin{From: wide * float64(k), To: wide * float64(k+1)}
+		b.Share = f.Between(b.From, b.To)
+		bins = append(bins, b)
 	}
-	for _, c := range f.Classes {
-		in := 0.0
-		for k := range bins {
-			part := c.Share * math.Max(0, math.Min(c.To, bins[k].To)-math.Max(c.From, bins[k].From)) / (c.To - c.From)
-			bins[k].Share += part
-			in += part
-		}
-		beyond += c.Share - in
-	}
-	return bins, math.Max(beyond, 0)
+	return bins, math.Max(f.all.Above(wide*float64(len(bins))), 0)
 }
 
 // freshTo is the usable water up to which the mean age keeps a ceiling, by the straight line
 // between two sizes: 0 where the smallest does not, +Inf where all do. [m³]
 func freshTo(stores []seasons.Store, fresh []Fresh, ceiling float64) float64 {
 	for i := range stores {
-		if fresh[i].Mean <= ceiling {
+		if fresh[i].Mean.Value <= ceiling {
 			continue
 		}
 		if i == 0 {
 			return 0
 		}
-		a, b := fresh[i-1].Mean, fresh[i].Mean
+		a, b := fresh[i-1].Mean.Value, fresh[i].Mean.Value
 		if math.IsInf(b, 1) {
 			return stores[i-1].Usable
 		}

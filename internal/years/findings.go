@@ -2,6 +2,8 @@ package years
 
 import (
 	"fmt"
+	"math"
+	"strconv"
 	"strings"
 
 	"tideover/internal/finding"
@@ -14,8 +16,8 @@ import (
 // its water stays fresh, whether any size does both.
 func Findings(r *Result, sys quantity.System) []finding.Finding {
 	own := &r.Answer.Stores[r.Own]
-	list := []finding.Finding{carryOf(r, own), enoughOf(r, own), freshOf(r, own), windowOf(r, sys)}
-	list = append(list, waterOf(r, own.Name)...)
+	list := []finding.Finding{carryOf(r, own), enoughOf(r, own, sys), freshOf(r, own, sys), windowOf(r, sys)}
+	list = append(list, waterOf(r, own.Name, sys)...)
 	if h := r.Answer.Hopeless(); h != nil {
 		f := finding.New("seasons-hopeless", "", "")
 		f.Verdict = finding.MustFix
@@ -24,12 +26,6 @@ func Findings(r *Result, sys quantity.System) []finding.Finding {
 		list = append(list, f)
 	}
 	return list
-}
-
-func ratio(e seasons.Estimate) quantity.Quantity {
-	q := finding.Of(quantity.RatioDim, e.Value)
-	q.Half = e.Half()
-	return q
 }
 
 // carryOf judges how long the store lasts from full against the longest interruption told.
@@ -53,7 +49,7 @@ func carryOf(r *Result, own *seasons.Odds) finding.Finding {
 
 func clock(hour int) string { return fmt.Sprintf("%02d:00", hour) }
 
-func enoughOf(r *Result, own *seasons.Odds) finding.Finding {
+func enoughOf(r *Result, own *seasons.Odds, sys quantity.System) finding.Finding {
 	f := finding.New("ride-through", "", "")
 	f.Source = words.Say("limit.judgement", nil)
 	e := own.By[seasons.RideThrough]
@@ -62,22 +58,54 @@ func enoughOf(r *Result, own *seasons.Odds) finding.Finding {
 		f.Blank("interruptions.habit")
 		return f
 	}
-	f.Against(ratio(e), quantity.Quantity{Dim: quantity.RatioDim, SI: r.Enough, Basis: quantity.Stated}, finding.AtLeast, finding.LookAt)
+	f.Against(estimated(quantity.RatioDim, e), quantity.Quantity{Dim: quantity.RatioDim, SI: r.Enough, Basis: quantity.Stated}, finding.AtLeast, finding.LookAt)
 	f.Name("why", r.why(own))
-	f.Name("sure", hundredths(own.Sure(r.Enough, f.Verdict == finding.Fine)))
+	f.Name("sure", sure(own.Sure(r.Enough, f.Verdict == finding.Fine)))
+	f.Name("interval", span(quantity.RatioDim, e, sys))
 	f.Arg("unserved", finding.Of(quantity.TimeDim, own.By[seasons.UnservedYear].Value))
 	f.Arg("worst", finding.Of(quantity.TimeDim, own.By[seasons.WorstSpell].Value))
 	f.Arg("short", finding.Of(quantity.VolumeDim, own.By[seasons.ShortYear].Value))
 	return f
 }
 
-func freshOf(r *Result, own *seasons.Odds) finding.Finding {
+func freshOf(r *Result, own *seasons.Odds, sys quantity.System) finding.Finding {
 	f := finding.New("water-age", "", "")
 	f.Source = words.Say("limit.turnover-rule", nil)
 	f.Name("store", own.Name)
-	f.Against(finding.Of(quantity.TimeDim, r.Fresh[r.Own].Mean), quantity.Quantity{Dim: quantity.TimeDim, SI: r.Ceiling, Basis: quantity.Stated}, finding.AtMost, finding.LookAt)
-	f.Arg("most", finding.Of(quantity.TimeDim, r.Fresh[r.Own].Most))
+	fresh := &r.Fresh[r.Own]
+	if fresh.Mean.N == 0 {
+		f.Blank("interruptions.habit")
+		return f
+	}
+	f.Against(estimated(quantity.TimeDim, fresh.Mean), quantity.Quantity{Dim: quantity.TimeDim, SI: r.Ceiling, Basis: quantity.Stated}, finding.AtMost, finding.LookAt)
+	f.Arg("most", estimated(quantity.TimeDim, fresh.Most))
+	f.Arg("middle", estimated(quantity.TimeDim, fresh.Middle))
+	f.Name("interval", span(quantity.TimeDim, fresh.Mean, sys))
+	f.Name("most-interval", span(quantity.TimeDim, fresh.Most, sys))
+	fine := f.Verdict == finding.Fine
+	f.Name("sure", sure(fresh.Sure(func(k *Flask) bool { return (k.Mean <= r.Ceiling) == fine })))
 	return f
+}
+
+// sure says in how many futures a judgement holds.
+func sure(n, of int) string {
+	return words.Say("years.sure", words.Args{"n": strconv.Itoa(n), "of": strconv.Itoa(of)})
+}
+
+// estimated is an estimate as a figure.
+func estimated(dim quantity.Dim, e seasons.Estimate) quantity.Quantity {
+	q := finding.Of(dim, e.Value)
+	q.Half = e.Half()
+	return q
+}
+
+// span is the interval of an estimate in words, its ends with no more digits than its width
+// deserves.
+func span(dim quantity.Dim, e seasons.Estimate, sys quantity.System) string {
+	text := func(si float64) string {
+		return quantity.Format(quantity.Quantity{Dim: dim, SI: si, Half: math.Max(e.Half()/2, 0.005*math.Abs(si)), Basis: quantity.Derived}, sys)
+	}
+	return words.Say("years.interval", words.Args{"low": text(e.Low), "high": text(e.High)})
 }
 
 func windowOf(r *Result, sys quantity.System) finding.Finding {
@@ -86,12 +114,20 @@ func windowOf(r *Result, sys quantity.System) finding.Finding {
 	f.Verdict = finding.LookAt
 	if w := r.Window; w != nil {
 		f.Verdict = finding.Fine
-		f.Name("first", r.Answer.Stores[w.First].Name)
-		f.Name("last", r.Answer.Stores[w.Last].Name)
+		f.Name("sizes", r.Sizes(*w))
 		f.Figure = finding.Of(quantity.VolumeDim, r.Answer.Stores[w.First].Usable)
 	}
 	f.Name("opens", r.opens(sys))
 	return f
+}
+
+// Sizes says which sizes a window holds: one, or from one to another.
+func (r *Result) Sizes(w Window) string {
+	first, last := r.Answer.Stores[w.First].Name, r.Answer.Stores[w.Last].Name
+	if w.First == w.Last {
+		return words.Say("years.size-one", words.Args{"store": first})
+	}
+	return words.Say("years.sizes", words.Args{"first": first, "last": last})
 }
 
 // why says what keeps a store from riding out more, where it is not its size: the share of

@@ -9,8 +9,8 @@ import (
 	"tideover/internal/seasons"
 )
 
-// sure is a result in which the store at hand is enough, fresh, and lasts.
-func sure() *Result {
+// lasting is a result in which the store at hand is enough, fresh, and lasts.
+func lasting() *Result {
 	r := waters()
 	odds := seasons.Odds{Name: "tank", Usable: 1.4}
 	odds.By[seasons.RideThrough] = seasons.Estimate{Value: 0.95, Low: 0.93, High: 0.97, N: 32}
@@ -44,8 +44,8 @@ func TestJudgements(t *testing.T) {
 			o := &r.Answer.Stores[0]
 			o.By[seasons.RideThrough].Value, o.Total.Short, o.Total.Barred = 0.2, 10, 2
 		}, finding.LookAt, "worst spell"},
-		{"five days old", "water-age", func(r *Result) { r.Fresh[0].Mean = 5 * seasons.Day }, finding.Fine, ""},
-		{"and an hour", "water-age", func(r *Result) { r.Fresh[0].Mean = 5*seasons.Day + seasons.Hour }, finding.LookAt, ""},
+		{"five days old", "water-age", func(r *Result) { r.Fresh[0].Mean.Value = 5 * seasons.Day }, finding.Fine, ""},
+		{"and an hour", "water-age", func(r *Result) { r.Fresh[0].Mean.Value = 5*seasons.Day + seasons.Hour }, finding.LookAt, ""},
 		{"a window", "size-window", func(*Result) {}, finding.Fine, "tank"},
 		{"none, nothing tried", "size-window", func(r *Result) { r.Window = nil }, finding.LookAt, "not tried in this short run"},
 		{"none, much helps", "size-window", func(r *Result) {
@@ -59,7 +59,7 @@ func TestJudgements(t *testing.T) {
 			r.Opens = append(helped[:2:2], Opened{ID: "both", Both: helped, Window: &Window{}})
 		}, finding.LookAt, "a battery and inverter that run the pump for some hours, and the WCs"},
 	} {
-		r := sure()
+		r := lasting()
 		c.change(r)
 		seen := false
 		for _, f := range Findings(r, quantity.Metric) {
@@ -98,13 +98,14 @@ func TestPairs(t *testing.T) {
 // TestNearly: a size that is enough and fresh by its figures, though not by the low end of its
 // interval, is nearly one; one that is old, or rides out too little, is not.
 func TestNearly(t *testing.T) {
-	r := sure()
+	r := lasting()
 	e := &r.Answer.Stores[0].By[seasons.RideThrough]
 	for _, c := range []struct {
-		value, low, age float64
-		nearly, window  bool
-	}{{0.92, 0.88, 4, true, false}, {0.92, 0.9, 4, true, true}, {0.92, 0.88, 6, false, false}, {0.89, 0.85, 4, false, false}} {
-		e.Value, e.Low, r.Fresh[0].Mean = c.value, c.low, c.age*seasons.Day
+		value, low, age, doubt float64
+		nearly, window         bool
+	}{{0.92, 0.88, 4, 0.1, true, false}, {0.92, 0.9, 4, 0.1, true, true}, {0.92, 0.9, 4, 1.1, true, false}, {0.92, 0.88, 6, 0.1, false, false}, {0.89, 0.85, 4, 0.1, false, false}} {
+		e.Value, e.Low = c.value, c.low
+		r.Fresh[0].Mean = seasons.Estimate{Value: c.age * seasons.Day, Low: (c.age - 0.1) * seasons.Day, High: (c.age + c.doubt) * seasons.Day, N: 16}
 		if got := Nearly(r.Answer, r.Fresh, r.Ceiling); got != c.nearly {
 			t.Errorf("%+v: nearly %v", c, got)
 		}

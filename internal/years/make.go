@@ -13,6 +13,7 @@ import (
 	"tideover/internal/demand"
 	"tideover/internal/job"
 	"tideover/internal/outage"
+	"tideover/internal/quantity"
 	"tideover/internal/seasons"
 	"tideover/internal/words"
 )
@@ -307,12 +308,8 @@ func (h *Home) stores(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit, cat
 		if s == own {
 			h.Own = i
 		}
-		name := s.row.Key
-		if s.count > 1 {
-			name = strconv.Itoa(s.count) + " × " + name
-		}
 		dead := float64(s.count)*float64(s.row.Outlet)*float64(s.row.Floor()) + upperDead
-		store := seasons.Store{Name: name, Usable: usable(s) + upper, Dead: dead, InTurn: j.Choices.InTurn == "yes" && s.count == 2}
+		store := seasons.Store{Name: sizeName(s.row, s.count), Usable: usable(s) + upper, Dead: dead, InTurn: j.Choices.InTurn == "yes" && s.count == 2}
 		for _, q := range fill {
 			edges, row, err := seasons.Bands([]float64{0, 1 - band(a)/float64(s.row.Depth(margin)), 1}, []float64{q, q, 0})
 			if err != nil {
@@ -325,6 +322,22 @@ func (h *Home) stores(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit, cat
 	}
 	return nil
 }
+
+// sizeName is a size as a merchant sells it: "1500 L", "300 gal", "2 × 1500 L".
+func sizeName(row catalogue.Store, count int) string {
+	litres, id := 1000*float64(row.Nominal), "years.litres"
+	n := math.Round(litres)
+	if gallons := float64(row.Nominal) / gallon; math.Abs(litres/10-math.Round(litres/10)) > 1e-6 && math.Abs(gallons/10-math.Round(gallons/10)) < 0.01 {
+		n, id = math.Round(gallons), "years.gallons"
+	}
+	name := words.Say(id, words.Args{"n": quantity.Fixed(n, 0)})
+	if count > 1 {
+		name = words.Say("years.several", words.Args{"n": strconv.Itoa(count), "size": name})
+	}
+	return name
+}
+
+const gallon = 3.785411784e-3 // m³, US
 
 // Busy says that a home draws so much through its store, hour by hour, that years of it take
 // long: more than a household does.

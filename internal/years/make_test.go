@@ -38,9 +38,9 @@ func TestMake(t *testing.T) {
 		mains  int
 		own    string
 	}{
-		"kestrel-rise": {seasons.Automatic, 3, "2 × tank-1500"},
-		"juniper-flat": {seasons.ByHand, 2, "tank-300-gal"},
-		"osprey-house": {seasons.Never, 2, "3 × tank-5000"},
+		"kestrel-rise": {seasons.Automatic, 3, "2 × 1500 L"},
+		"juniper-flat": {seasons.ByHand, 2, "300 gal"},
+		"osprey-house": {seasons.Never, 2, "3 × 5000 L"},
 	} {
 		in := made(t, name).Input
 		if in.Change != x.change || len(in.Mains) != x.mains {

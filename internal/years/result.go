@@ -4,7 +4,6 @@ import (
 	"context"
 	"math"
 
-	"tideover/internal/freshness"
 	"tideover/internal/outage"
 	"tideover/internal/seasons"
 )
@@ -14,6 +13,7 @@ type Result struct {
 	Answer *seasons.Answer
 	Own    int
 	Fresh  []Fresh
+	Ages   Effort              // what Fresh rests on
 	Carry  [][24]seasons.Carry // from full, by store and hour of the day
 	Refill []float64           // from empty to full, from a Monday noon on [s]; +Inf never
 	Window *Window             // nil: no size is both enough and fresh
@@ -31,15 +31,11 @@ type Result struct {
 	Enough, Ceiling float64 // what counts as enough (share ridden out) and as fresh (mean age [s])
 }
 
-// Fresh is how old the water is that one store gives to the taps.
-type Fresh struct {
-	Mean, Most float64 // volume-weighted mean, and the age that one litre in twenty exceeds [s]
-	Drawn      float64 // m³ a year through it
-	Classes    []freshness.Class
-	Old        float64     // share of it that has stood for two weeks
-	Days       int         // on which something was drawn, of two years
-	Below      int         // of those, on which it had less chlorine than is wanted
-	Through    [24]float64 // drawn in each hour of the day, on the mean [m³/s]
+// Effort is how much was lived for an answer.
+type Effort struct {
+	Years   float64 // counted
+	Futures int
+	Narrow  bool // the answer is as narrow as was asked
 }
 
 // Lasts is how long the job's own store lasts from full where the main fails at the worst hour
@@ -96,13 +92,14 @@ type Window struct{ First, Last int }
 
 // Opened is a change of how the home lives with its stores, as it was lived through.
 type Opened struct {
-	ID     string // of seasons.Variant
-	Uses   []string
-	Every  float64
-	Both   []Opened // of two changes at once: each alone
-	Window *Window
-	Share  float64 // ridden out by the job's own store then
-	Age    float64 // mean age of its water then [s]
+	ID      string // of seasons.Variant
+	Uses    []string
+	Every   float64
+	Both    []Opened // of two changes at once: each alone
+	Window  *Window
+	Share   float64 // ridden out by the job's own store then
+	Age     float64 // mean age of its water then [s]
+	Futures int     // lived for that
 }
 
 // EnoughShare is the share of interruptions from which on a store counts as enough: nineteen of
@@ -144,16 +141,17 @@ func (h *Home) Read(ctx context.Context, a *seasons.Answer, fresh []Fresh, ceili
 // left aside.
 func Nearly(a *seasons.Answer, fresh []Fresh, ceiling float64) bool {
 	for i := range a.Stores {
-		if e := a.Stores[i].By[seasons.RideThrough]; e.N > 0 && e.Value >= EnoughShare && fresh[i].Mean <= ceiling {
+		if e := a.Stores[i].By[seasons.RideThrough]; e.N > 0 && e.Value >= EnoughShare && fresh[i].Mean.Value <= ceiling {
 			return true
 		}
 	}
 	return false
 }
 
-// WindowOf is the sizes that are both enough and fresh, or nil.
+// WindowOf is the sizes that are both enough and fresh, each by the worse end of its interval;
+// nil where none is.
 func WindowOf(a *seasons.Answer, fresh []Fresh, ceiling float64) *Window {
-	first, last, ok := a.Window(EnoughShare, func(i int) bool { return fresh[i].Mean <= ceiling })
+	first, last, ok := a.Window(EnoughShare, func(i int) bool { return fresh[i].Mean.High <= ceiling })
 	if !ok {
 		return nil
 	}

@@ -77,17 +77,19 @@ func TestBins(t *testing.T) {
 	for _, most := range []float64{3000, 86400, 30 * 86400, 500 * 86400} {
 		ages := freshness.NewAges()
 		ages.Add(0, most, 1)
-		f := Fresh{Classes: ages.Classes()}
+		var a Ages
+		a.Add(&Lived{stores: []*follower{{ages: ages, years: 1, days: 1}}, years: 1})
+		f := a.Fresh(0)
 		bins, beyond := f.Bins()
 		sum := beyond
 		for _, b := range bins {
-			sum += b.Share
+			sum += b.Share.Value
 		}
 		if len(bins) < 2 || len(bins) > mostBins || math.Abs(sum-1) > 1e-9 {
 			t.Errorf("up to %v s: %d bins that hold %v", most, len(bins), sum)
 		}
-		if even := bins[0].To / most; math.Abs(bins[0].Share-even) > 0.05*even {
-			t.Errorf("up to %v s: the first of even ages holds %v, want %v", most, bins[0].Share, even)
+		if even := bins[0].To / most; math.Abs(bins[0].Share.Value-even) > 0.05*even {
+			t.Errorf("up to %v s: the first of even ages holds %v, want %v", most, bins[0].Share.Value, even)
 		}
 	}
 	if bins, _ := (&Fresh{}).Bins(); bins != nil {
@@ -97,7 +99,10 @@ func TestBins(t *testing.T) {
 
 func TestFreshTo(t *testing.T) {
 	stores := []seasons.Store{{Usable: 1}, {Usable: 2}, {Usable: 4}}
-	fresh := []Fresh{{Mean: 10}, {Mean: 20}, {Mean: 40}}
+	fresh := make([]Fresh, 3)
+	for i, age := range []float64{10, 20, 40} {
+		fresh[i].Mean.Value = age
+	}
 	for ceiling, want := range map[float64]float64{5: 0, 15: 1.5, 30: 3, 40: math.Inf(1)} {
 		if got := freshTo(stores, fresh, ceiling); got != want {
 			t.Errorf("ceiling %v: fresh to %v, want %v", ceiling, got, want)

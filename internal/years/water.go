@@ -68,15 +68,19 @@ func rowOf(a *assembly.Assembly) (catalogue.Store, bool) {
 	return catalogue.Store{}, false
 }
 
-// watcher keeps the water of one store, or of two in turn: each drawn while it leads, and
+// follower keeps the water of one store, or of two in turn: each drawn while it leads, and
 // what is drawn mixed on the way.
-type watcher struct {
+type follower struct {
 	water   [2]freshness.Mixed
 	halves  int // 1, or 2 in turn
 	usable  float64
 	dead    float64
 	site    *Site
 	ages    *freshness.Tally
+	from    float64 // what is drawn from then on counts [s]
+	since   float64 // the water is followed from then on [s]
+	age     float64 // of the water it begins with [s]
+	years   float64 // counted
 	begun   bool
 	through [24]float64 // drawn in each hour of the day, all days together [m³]
 	day     int
@@ -90,9 +94,9 @@ type watcher struct {
 const least = 1e-6
 
 // See takes a stretch of the store's life.
-func (w *watcher) See(s *seasons.Span) {
+func (w *follower) See(s *seasons.Span) {
 	span := s.To - s.From
-	if span <= 0 {
+	if span <= 0 || s.To < w.since {
 		return
 	}
 	if day := int(s.From / seasons.Day); day != w.day {
@@ -106,7 +110,7 @@ func (w *watcher) See(s *seasons.Span) {
 		m := &w.water[i]
 		volume := math.Max(before[i]+w.dead/float64(w.halves), least)
 		if !w.begun {
-			m.Water = in
+			m.Water = freshness.Water{Age: w.age, Heat: in.Heat}
 		}
 		m.Volume = volume
 		f := freshness.Flow{Span: span, Out: math.Max(out[i], 0)}
@@ -120,7 +124,7 @@ func (w *watcher) See(s *seasons.Span) {
 }
 
 // levels splits a level among two stores in turn.
-func (w *watcher) levels(level float64, lead uint8) [2]float64 {
+func (w *follower) levels(level float64, lead uint8) [2]float64 {
 	if w.halves == 1 {
 		return [2]float64{level}
 	}
@@ -129,7 +133,7 @@ func (w *watcher) levels(level float64, lead uint8) [2]float64 {
 }
 
 // leaving is what flows out of each: out of the one that leads, while it has any. [m³/s]
-func (w *watcher) leaving(s *seasons.Span, before, after [2]float64) (out [2]float64) {
+func (w *follower) leaving(s *seasons.Span, before, after [2]float64) (out [2]float64) {
 	all := s.Out + s.Spilled
 	if w.halves == 1 {
 		return [2]float64{all}
@@ -147,8 +151,8 @@ func (w *watcher) leaving(s *seasons.Span, before, after [2]float64) (out [2]flo
 }
 
 // take counts what left.
-func (w *watcher) take(s *seasons.Span, out freshness.Drawn) {
-	if !(out.Volume > 0) {
+func (w *follower) take(s *seasons.Span, out freshness.Drawn) {
+	if !(out.Volume > 0) || s.From < w.from {
 		return
 	}
 	w.ages.Add(out.First.Age, out.Last.Age, out.Volume)
@@ -158,7 +162,7 @@ func (w *watcher) take(s *seasons.Span, out freshness.Drawn) {
 }
 
 // close counts a day that ended.
-func (w *watcher) close() {
+func (w *follower) close() {
 	if w.drawn.Volume > 0 {
 		w.days++
 		if w.drawn.Mean.Chlorine < w.wanted*w.drawn.Volume {
@@ -168,37 +172,51 @@ func (w *watcher) close() {
 	w.drawn = freshness.Drawn{}
 }
 
-// ageYears is how long the water of one store is followed: its age settles within weeks of
-// use, and a year has every season.
-const ageYears = 2
+// Lived is the water of every store through one future.
+type Lived struct {
+	stores []*follower
+	years  float64 // counted
+}
 
-// Age lives one future of one store and tells how old the water is that it gives.
-func (h *Home) Age(ctx context.Context, in *seasons.Input, store int) (Fresh, error) {
+// Follow lives one future of an input and follows the water of all its stores. answer is what
+// the input's years said: the water is left to settle first, for as long as it takes, and is
+// counted for as many years again. Futures differ more than the years of one do: short ones,
+// many of them.
+func (h *Home) Follow(ctx context.Context, in *seasons.Input, answer *seasons.Answer, future int) (*Lived, error) {
+	var through, whole []float64
+	for i := range in.Stores {
+		s := &in.Stores[i]
+		through, whole = append(through, answer.Stores[i].By[seasons.ThroughYear].Value), append(whole, s.Usable+s.Dead+s.Reserve)
+	}
+	years, slowest, turnover := settle(through, whole)
 	short := *in
-	short.Years = ageYears
-	short.Stores, store = in.Stores[store:store+1], 0
-	in = &short
-	w, err := seasons.NewWorker(in)
+	short.Warm, short.Years = 0, 2*years
+	w, err := seasons.NewWorker(&short)
 	if err != nil {
-		return Fresh{}, err
+		return nil, err
 	}
-	own := &in.Stores[store]
-	seen := &watcher{ages: freshness.NewAges(), halves: 1, usable: own.Usable, dead: own.Dead + own.Reserve, site: &h.Site,
+	l := &Lived{years: float64(years)}
+	watch := make([]seasons.Watcher, len(in.Stores))
+	for i := range in.Stores {
+		f := h.follower(&in.Stores[i])
+		f.since = (float64(years) - 3*slowest) * seasons.Year
+		f.from, f.age, f.years = float64(years)*seasons.Year, turnover[i], float64(years)
+		l.stores, watch[i] = append(l.stores, f), f
+	}
+	if _, err := w.Watched(ctx, uint32(future), watch); err != nil {
+		return nil, err
+	}
+	for _, f := range l.stores {
+		f.close()
+	}
+	return l, nil
+}
+
+func (h *Home) follower(s *seasons.Store) *follower {
+	f := &follower{ages: freshness.NewAges(), halves: 1, usable: s.Usable, dead: s.Dead + s.Reserve, site: &h.Site,
 		wanted: freshness.Residual(0, h.Site.Chlorine).Limit}
-	if own.InTurn {
-		seen.halves = 2
+	if s.InTurn {
+		f.halves = 2
 	}
-	if _, err := w.Chunk(ctx, 0, seen, store); err != nil {
-		return Fresh{}, err
-	}
-	seen.close()
-	f := Fresh{Mean: math.Inf(1), Most: math.Inf(1), Old: 1, Days: seen.days, Below: seen.below}
-	if seen.ages.Sum > 0 {
-		f.Mean, f.Most, f.Drawn, f.Classes = seen.ages.Mean(), seen.ages.Quantile(0.95), seen.ages.Sum/float64(in.Years), seen.ages.Classes()
-		f.Old = seen.ages.Above(freshness.StandingLimit)
-	}
-	for hour, v := range seen.through {
-		f.Through[hour] = v / (ageYears * 365 * seasons.Hour)
-	}
-	return f, nil
+	return f
 }

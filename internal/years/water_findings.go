@@ -7,13 +7,14 @@ import (
 	"tideover/internal/finding"
 	"tideover/internal/freshness"
 	"tideover/internal/quantity"
+	"tideover/internal/seasons"
 	"tideover/internal/words"
 )
 
 // waterOf judges the water of the job's own store: chlorine, standing, warmth, frost, each
 // against what the main brings.
-func waterOf(r *Result, own string) []finding.Finding {
-	list := []finding.Finding{residualOf(r, own), standingOf(r, own), warmOf(r, own)}
+func waterOf(r *Result, own string, sys quantity.System) []finding.Finding {
+	list := []finding.Finding{residualOf(r, own, sys), standingOf(r, own, sys), warmOf(r, own, sys)}
 	if r.Site.Freezes {
 		list = append(list, freezeOf(r, own))
 	}
@@ -33,7 +34,7 @@ const seldomBelow = 0.1
 
 // residualOf judges free chlorine: the share of the days on which the store's water is drawn
 // that it has less than is wanted at a tap. What the main itself lacks is no fault of a store.
-func residualOf(r *Result, own string) finding.Finding {
+func residualOf(r *Result, own string, sys quantity.System) finding.Finding {
 	f := judged("store-residual", own, freshness.Residual(0, r.Site.Chlorine))
 	fresh := &r.Fresh[r.Own]
 	switch {
@@ -50,21 +51,30 @@ func residualOf(r *Result, own string) finding.Finding {
 		f.Name("why", words.Say("residual.undrawn", nil))
 		return f
 	}
-	share := finding.Of(quantity.RatioDim, float64(fresh.Below)/float64(fresh.Days))
-	f.Against(share, quantity.Quantity{Dim: quantity.RatioDim, SI: seldomBelow, Basis: quantity.Assumed}, finding.AtMost, finding.LookAt)
+	f.Against(estimated(quantity.RatioDim, fresh.Below), quantity.Quantity{Dim: quantity.RatioDim, SI: seldomBelow, Basis: quantity.Assumed}, finding.AtMost, finding.LookAt)
 	f.Arg("wanted", finding.Of(quantity.DoseDim, freshness.ResidualLimit))
 	f.Arg("arriving", finding.Of(quantity.DoseDim, r.Site.Chlorine))
-	f.Name("days", quantity.Fixed(float64(fresh.Days), 0))
+	f.Name("interval", span(quantity.RatioDim, fresh.Below, sys))
+	fine := f.Verdict == finding.Fine
+	f.Name("sure", sure(fresh.Sure(func(k *Flask) bool { return (k.Below <= seldomBelow) == fine })))
 	return f
 }
 
 // standingOf judges water that has stood for two weeks: one litre in twenty may be older.
-func standingOf(r *Result, own string) finding.Finding {
+func standingOf(r *Result, own string, sys quantity.System) finding.Finding {
 	fresh := &r.Fresh[r.Own]
-	c := freshness.Standing(fresh.Most, 0)
+	c := freshness.Standing(fresh.Most.Value, 0)
 	f := judged("store-standing", own, c)
-	f.Against(finding.Of(quantity.TimeDim, fresh.Most), quantity.Quantity{Dim: quantity.TimeDim, SI: c.Limit, Basis: quantity.Stated}, finding.AtMost, finding.LookAt)
-	f.Arg("old", finding.Of(quantity.RatioDim, fresh.Old))
+	if fresh.Most.N == 0 {
+		f.Blank("interruptions.habit")
+		return f
+	}
+	f.Against(estimated(quantity.TimeDim, fresh.Most), quantity.Quantity{Dim: quantity.TimeDim, SI: c.Limit, Basis: quantity.Stated}, finding.AtMost, finding.LookAt)
+	f.Arg("old", estimated(quantity.RatioDim, fresh.Old))
+	f.Name("interval", span(quantity.TimeDim, fresh.Most, sys))
+	f.Name("old-interval", span(quantity.RatioDim, fresh.Old, sys))
+	fine := f.Verdict == finding.Fine
+	f.Name("sure", sure(fresh.Sure(func(k *Flask) bool { return (k.Most <= c.Limit) == fine })))
 	return f
 }
 
@@ -79,7 +89,7 @@ const (
 
 // warmOf judges the warmest day's mean of the store against the limit for stored water, or
 // against the water that comes in, where that is warmer.
-func warmOf(r *Result, own string) finding.Finding {
+func warmOf(r *Result, own string, sys quantity.System) finding.Finding {
 	s := &r.Site
 	if s.Hot == nil {
 		f := judged("store-warm", own, freshness.Warm(0, s.Summer))
@@ -90,15 +100,20 @@ func warmOf(r *Result, own string) finding.Finding {
 	if s.Indoors {
 		w.Wind = 0
 	}
-	var through [24]float64
-	for hour, q := range r.Fresh[r.Own].Through {
-		through[hour] = q / s.Count
-	}
-	mean, most := freshness.Warmest(s.Each, through, s.Summer, w.Hours(s.Shell))
-	c := freshness.Warm(mean, s.Summer)
+	mean, most, all := warmest(&r.Fresh[r.Own], s, w)
+	c := freshness.Warm(mean.Value, s.Summer)
 	f := judged("store-warm", own, c)
-	f.Against(finding.Of(quantity.TemperatureDim, mean), quantity.Quantity{Dim: quantity.TemperatureDim, SI: c.Limit, Basis: quantity.Stated}, finding.AtMost, finding.LookAt)
-	f.Arg("most", finding.Of(quantity.TemperatureDim, most))
+	f.Against(estimated(quantity.TemperatureDim, mean), quantity.Quantity{Dim: quantity.TemperatureDim, SI: c.Limit, Basis: quantity.Stated}, finding.AtMost, finding.LookAt)
+	fine := f.Verdict == finding.Fine
+	n := 0
+	for _, t := range all {
+		if (t <= c.Limit) == fine {
+			n++
+		}
+	}
+	f.Name("sure", sure(n, len(all)))
+	f.Name("interval", span(quantity.TemperatureDim, mean, sys))
+	f.Arg("most", estimated(quantity.TemperatureDim, most))
 	f.Arg("arriving", finding.Of(quantity.TemperatureDim, s.Summer))
 	f.Arg("air", finding.Of(quantity.TemperatureDim, *s.Hot))
 	f.Name("against", "")
@@ -106,6 +121,24 @@ func warmOf(r *Result, own string) finding.Finding {
 		f.Name("against", " "+words.Say("warm.arriving", nil))
 	}
 	return f
+}
+
+// warmest is the mean of the store on a day of such weather and the warmest it gets, over the
+// futures, each with what it draws on the mean of its days; all are the means one by one.
+func warmest(f *Fresh, s *Site, w freshness.Weather) (mean, most seasons.Estimate, all []float64) {
+	var middle, top seasons.Ratio
+	day := w.Hours(s.Shell)
+	for i := range f.Each {
+		var through [24]float64
+		for hour, q := range f.Each[i].Through {
+			through[hour] = q / s.Count
+		}
+		a, b := freshness.Warmest(s.Each, through, s.Summer, day)
+		middle.Add(a, 1)
+		top.Add(b, 1)
+		all = append(all, a)
+	}
+	return middle.Mean(), top.Mean(), all
 }
 
 // aNight is how long frost lasts that a store must stand without freezing; frostWind blows

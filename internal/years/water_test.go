@@ -13,8 +13,8 @@ import (
 
 // turned lives two stores of 1 m³ for some weeks in which half a cubic metre is drawn each
 // day and filled again at once, in turn or linked.
-func turned(halves int) *watcher {
-	w := &watcher{halves: halves, usable: 2, site: &Site{Arriving: 15, Chlorine: 0.5e-3, Decay: freshness.UsualDecay}, ages: freshness.NewAges(), wanted: freshness.ResidualLimit}
+func turned(halves int) *follower {
+	w := &follower{halves: halves, usable: 2, site: &Site{Arriving: 15, Chlorine: 0.5e-3, Decay: freshness.UsualDecay}, ages: freshness.NewAges(), wanted: freshness.ResidualLimit}
 	lead := uint8(0)
 	for day := range 120 {
 		t := float64(day) * seasons.Day
@@ -38,7 +38,7 @@ func turned(halves int) *watcher {
 // mean (the same water through the same volume), and no day is lost or counted twice.
 func TestInTurnWater(t *testing.T) {
 	linked, turn := turned(1), turned(2)
-	for name, w := range map[string]*watcher{"linked": linked, "in turn": turn} {
+	for name, w := range map[string]*follower{"linked": linked, "in turn": turn} {
 		if math.Abs(w.ages.Sum-60) > 1e-6 || w.days != 120 {
 			t.Errorf("%s: %v m³ on %d days, want 60 on 120", name, w.ages.Sum, w.days)
 		}
@@ -57,9 +57,15 @@ func TestInTurnWater(t *testing.T) {
 // waters is a result with a store whose water is right in every way.
 func waters() *Result {
 	hot, cold := 30.0, -5.0
-	own := Fresh{Mean: 2 * seasons.Day, Most: 5 * seasons.Day, Days: 700, Below: 10}
-	for h := range own.Through {
-		own.Through[h] = 0.6 / seasons.Day
+	about := func(v float64) seasons.Estimate {
+		return seasons.Estimate{Value: v, Low: 0.9 * v, High: 1.1 * v, N: 16}
+	}
+	own := Fresh{Mean: about(2 * seasons.Day), Middle: about(2 * seasons.Day), Most: about(5 * seasons.Day), Days: 700, Below: about(0.01), Each: make([]Flask, 3)}
+	for k := range own.Each {
+		own.Each[k] = Flask{Mean: 2 * seasons.Day, Most: 5 * seasons.Day, Days: 300}
+		for h := range own.Through {
+			own.Each[k].Through[h] = 0.6 / seasons.Day
+		}
 	}
 	return &Result{Fresh: []Fresh{own}, Site: Site{Arriving: 17, Summer: 20, Winter: 8, Chlorine: 0.5e-3, Read: true, Hot: &hot, Cold: &cold, Freezes: true,
 		Shell: freshness.Shell{Top: 0.9, Side: 4, Colour: 0.3, Shade: 1}, Each: 1.5, Count: 2, Decay: freshness.UsualDecay}}
@@ -74,13 +80,14 @@ func TestWaterFindings(t *testing.T) {
 		want     finding.Verdict
 	}{
 		{"chlorine keeps", "store-residual", func(*Result) {}, finding.Fine},
-		{"one day in ten", "store-residual", func(r *Result) { r.Fresh[0].Below = 70 }, finding.Fine},
-		{"one more", "store-residual", func(r *Result) { r.Fresh[0].Below = 71 }, finding.LookAt},
+		{"one day in ten", "store-residual", func(r *Result) { r.Fresh[0].Below.Value = 0.1 }, finding.Fine},
+		{"one more", "store-residual", func(r *Result) { r.Fresh[0].Below.Value = 0.101 }, finding.LookAt},
 		{"no strip read", "store-residual", func(r *Result) { r.Site.Read, r.Site.Chlorine = false, 0 }, finding.NotJudged},
 		{"the main lacks it", "store-residual", func(r *Result) { r.Site.Chlorine = 0.19e-3 }, finding.NotJudged},
 		{"nothing drawn", "store-residual", func(r *Result) { r.Fresh[0].Days = 0 }, finding.NotJudged},
-		{"two weeks", "store-standing", func(r *Result) { r.Fresh[0].Most = 14 * seasons.Day }, finding.Fine},
-		{"and a day", "store-standing", func(r *Result) { r.Fresh[0].Most = 15 * seasons.Day }, finding.LookAt},
+		{"two weeks", "store-standing", func(r *Result) { r.Fresh[0].Most.Value = 14 * seasons.Day }, finding.Fine},
+		{"and a day", "store-standing", func(r *Result) { r.Fresh[0].Most.Value = 15 * seasons.Day }, finding.LookAt},
+		{"never drawn", "store-standing", func(r *Result) { r.Fresh[0].Most.N = 0 }, finding.NotJudged},
 		{"in the shade", "store-warm", func(*Result) {}, finding.Fine},
 		{"in hot air", "store-warm", func(r *Result) { *r.Site.Hot = 45 }, finding.LookAt},
 		{"no air told", "store-warm", func(r *Result) { r.Site.Hot = nil }, finding.NotJudged},
@@ -93,7 +100,7 @@ func TestWaterFindings(t *testing.T) {
 		r := waters()
 		c.change(r)
 		seen := false
-		for _, f := range waterOf(r, "tank") {
+		for _, f := range waterOf(r, "tank", quantity.Metric) {
 			if f.ID != c.id {
 				continue
 			}
@@ -114,7 +121,7 @@ func TestWaterFindings(t *testing.T) {
 	}
 	r := waters()
 	r.Site.Freezes = false
-	for _, f := range waterOf(r, "tank") {
+	for _, f := range waterOf(r, "tank", quantity.Metric) {
 		if f.ID == "store-freeze" {
 			t.Error("frost is judged where there is none")
 		}

@@ -1,0 +1,144 @@
+package appraise
+
+import (
+	"bytes"
+	"encoding/json"
+	"math"
+
+	"tideover/internal/finding"
+	"tideover/internal/job"
+	"tideover/internal/seasons"
+	"tideover/internal/years"
+)
+
+// YearsDocument is the years as JSON.
+type YearsDocument struct {
+	Job   *job.Job
+	Years *Years
+}
+
+// measures are the names of the measures in JSON, in their order.
+var measures = [seasons.Measures]string{"ride-through", "person-days", "short-m3-year", "short-share", "empty-s-year", "unserved-s-year", "worst-spell-s", "through-m3-year", "spilled-m3-year"}
+
+// JSON returns the years as indented JSON; docs/json.md describes it.
+func (d YearsDocument) JSON() ([]byte, error) {
+	type estimate struct {
+		Value float64 `json:"value"`
+		Low   float64 `json:"low"`
+		High  float64 `json:"high"`
+	}
+	type store struct {
+		Name    string              `json:"name"`
+		Usable  float64             `json:"usable-m3"`
+		Own     bool                `json:"own"`
+		By      map[string]estimate `json:"by"`
+		Carry   *float64            `json:"carry-s"` // from full at 18:00, median
+		Refill  *float64            `json:"refill-s"`
+		Balance float64             `json:"balance"`
+	}
+	type bin struct {
+		From  float64  `json:"from-s"`
+		To    float64  `json:"to-s"`
+		Share estimate `json:"share"`
+	}
+	type ages struct {
+		Years   float64 `json:"years"`
+		Futures int     `json:"futures"`
+		Narrow  bool    `json:"as-narrow-as-asked"`
+		Own     []bin   `json:"own"`    // share of the litres between two ages, of the own store
+		Beyond  float64 `json:"beyond"` // share older than the last
+	}
+	type tail struct {
+		Law   string  `json:"law"`
+		Share float64 `json:"ride-through"`
+		Worst float64 `json:"worst-spell-s"`
+		Short float64 `json:"short-m3-year"`
+	}
+	type tried struct {
+		What   string   `json:"what"`
+		Share  float64  `json:"ride-through"`
+		Age    *float64 `json:"mean-age-s"`
+		Window []string `json:"window"`
+	}
+	finite := func(v float64) *float64 {
+		if math.IsInf(v, 0) || math.IsNaN(v) {
+			return nil
+		}
+		return &v
+	}
+	y := d.Years
+	list, err := finding.JSON(y.Findings, d.Job.System())
+	if err != nil {
+		return nil, err
+	}
+	doc := struct {
+		Format   int             `json:"format"`
+		Name     string          `json:"name"`
+		Date     string          `json:"date"`
+		Units    string          `json:"units"`
+		Years    float64         `json:"years"`
+		Futures  int             `json:"futures"`
+		Narrow   bool            `json:"as-narrow-as-asked"`
+		Stores   []store         `json:"stores"`
+		Window   []string        `json:"window"` // first and last size that are enough and fresh; null: none
+		Ages     ages            `json:"ages"`
+		Tried    []tried         `json:"tried"` // changes, where no size is both; of the own store
+		Tails    []tail          `json:"tails"` // the own store where all lengths are of one law
+		Told     []string        `json:"told"`
+		Findings json.RawMessage `json:"findings"`
+	}{Format: 1, Name: d.Job.Name, Date: d.Job.Date, Units: d.Job.Units, Years: y.Answer.Years, Futures: y.Answer.Futures, Narrow: y.Answer.Narrow,
+		Told: y.Told(d.Job.System()), Findings: list}
+	doc.Ages = ages{Years: y.Ages.Years, Futures: y.Ages.Futures, Narrow: y.Ages.Narrow}
+	bins, beyond := y.Fresh[y.Own].Bins()
+	for _, b := range bins {
+		doc.Ages.Own = append(doc.Ages.Own, bin{b.From, b.To, estimate{b.Share.Value, b.Share.Low, b.Share.High}})
+	}
+	doc.Ages.Beyond = beyond
+	for i := range y.Opens {
+		o := &y.Opens[i]
+		one := tried{What: o.Text(d.Job.System()), Share: o.Share, Age: finite(o.Age)}
+		if o.Window != nil {
+			one.Window = []string{y.Answer.Stores[o.Window.First].Name, y.Answer.Stores[o.Window.Last].Name}
+		}
+		doc.Tried = append(doc.Tried, one)
+	}
+	for _, v := range y.Tails {
+		doc.Tails = append(doc.Tails, tail{v.Law, v.Share, v.Worst, v.Short})
+	}
+	for i := range y.Answer.Stores {
+		o := &y.Answer.Stores[i]
+		s := store{Name: o.Name, Usable: o.Usable, Own: i == y.Own, By: map[string]estimate{}, Carry: finite(y.Carry[i][evening].Median), Refill: finite(y.Refill[i]),
+			Balance: o.Balance}
+		put := func(name string, e seasons.Estimate) {
+			if e.N > 0 {
+				s.By[name] = estimate{e.Value, e.Low, e.High}
+			}
+		}
+		for m, e := range o.By {
+			put(measures[m], e)
+		}
+		for name, e := range waterBy(&y.Fresh[i], y.Site.Read) {
+			put(name, e)
+		}
+		doc.Stores = append(doc.Stores, s)
+	}
+	if w := y.Window; w != nil {
+		doc.Window = []string{y.Answer.Stores[w.First].Name, y.Answer.Stores[w.Last].Name}
+	}
+	var b bytes.Buffer
+	e := json.NewEncoder(&b)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", "  ")
+	err = e.Encode(doc)
+	return bytes.TrimRight(b.Bytes(), "\n"), err
+}
+
+// waterBy are the measures of a store's water by their names in JSON. What the main brings of
+// chlorine is not known before somebody has read it.
+func waterBy(f *years.Fresh, read bool) map[string]seasons.Estimate {
+	by := map[string]seasons.Estimate{"mean-age-s": f.Mean, "median-age-s": f.Middle, "age-one-in-twenty-s": f.Most, "stood-two-weeks": f.Old}
+	if read {
+		by["days-short-of-chlorine"] = f.Below
+	}
+	return by
+}
