@@ -201,21 +201,17 @@ func (r *yearsRun) lives(in *seasons.Input) (*seasons.Answer, error) {
 // opens a window, on the same outages as the others.
 const openFutures = 16
 
-// nearFutures is how many a change is lived through that opens a window but for the doubt of a
-// short run.
-const nearFutures = 64
-
 // tails lives the own store through each law that interruptions may have the length of.
 func (r *yearsRun) tails(res *years.Result) error {
 	try := *r
 	n := min(openFutures, r.ask.Most)
 	try.tell, try.far, try.ask.Store, try.ask.Least, try.ask.Most = nil, nil, 0, n, n
 	laws, inputs := r.home.Tails()
-	for i, in := range inputs {
-		a, err := try.lives(in)
-		if err != nil {
-			return err
-		}
+	answers, err := try.together(inputs, nil)
+	if err != nil {
+		return err
+	}
+	for i, a := range answers {
 		by := &a.Stores[0].By
 		res.Tails = append(res.Tails, years.Tail{Law: laws[i], Share: by[seasons.RideThrough].Value, Worst: by[seasons.WorstSpell].Value, Short: by[seasons.ShortYear].Value})
 	}
@@ -231,31 +227,36 @@ func (r *yearsRun) open(res *years.Result, ceiling float64, tell func(done, tota
 	try := *r
 	n := min(openFutures, r.ask.Most)
 	try.tell, try.far, try.old, try.ask.Least, try.ask.Most = nil, nil, briefAges, n, n
-	one := func(v *seasons.Variant) (years.Opened, error) {
-		answer, fresh, _, err := try.of(v.Input)
+	one := func(v *seasons.Variant, answer *seasons.Answer) (years.Opened, error) {
+		fresh, _, err := try.ages(v.Input, answer)
 		if err != nil {
 			return years.Opened{}, err
 		}
 		o := years.Opened{ID: v.ID, Uses: v.Uses, Every: v.Every, Window: years.WindowOf(answer, fresh, ceiling),
 			Share: answer.Stores[res.Own].By[seasons.RideThrough].Value, Age: fresh[res.Own].Mean.Value, Futures: answer.Futures}
 		if o.Window == nil && years.Nearly(answer, fresh, ceiling) { // more years say whether it does
-			more, k := try, min(nearFutures, r.ask.Most)
-			more.ask.Least, more.ask.Most = k, k
-			if answer, err = more.lives(v.Input); err != nil {
+			if o.Window, err = try.nearer(v.Input, fresh, ceiling, min(nearFutures, r.ask.Most)); err != nil {
 				return o, err
 			}
-			o.Window = years.WindowOf(answer, fresh, ceiling)
 		}
 		return o, nil
 	}
-	if res.AsIs, err = one(&seasons.Variant{Input: r.home.Input}); err != nil {
+	inputs := []*seasons.Input{r.home.Input}
+	for i := range list {
+		inputs = append(inputs, list[i].Input)
+	}
+	answers, err := try.together(inputs, tell)
+	if err != nil {
+		return err
+	}
+	if res.AsIs, err = one(&seasons.Variant{Input: r.home.Input}, answers[0]); err != nil {
 		return err
 	}
 	for i := range list {
 		if tell != nil {
-			tell(len(list)+i, 2*len(list))
+			tell(3*len(list)+i, 4*len(list))
 		}
-		o, err := one(&list[i])
+		o, err := one(&list[i], answers[1+i])
 		if err != nil {
 			return err
 		}
@@ -263,7 +264,11 @@ func (r *yearsRun) open(res *years.Result, ceiling float64, tell func(done, tota
 	}
 	for _, p := range res.Pairs() {
 		both := list[p[0]].And(&list[p[1]])
-		o, err := one(&both)
+		answer, err := try.lives(both.Input)
+		if err != nil {
+			return err
+		}
+		o, err := one(&both, answer)
 		if err != nil {
 			return err
 		}

@@ -14,7 +14,7 @@ import (
 )
 
 // ready is an example put into the run.
-func ready(b *testing.B, name string) *years.Home {
+func ready(b testing.TB, name string) *years.Home {
 	b.Helper()
 	doc := demo.Doc(b, name)
 	cat, _ := demo.Rows(b, doc.Job.Profile)

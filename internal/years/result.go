@@ -148,6 +148,17 @@ func Nearly(a *seasons.Answer, fresh []Fresh, ceiling float64) bool {
 	return false
 }
 
+// FreshOnes are the sizes whose water keeps the ceiling, doubt left aside: no other can be in a
+// window.
+func FreshOnes(fresh []Fresh, ceiling float64) (which []int) {
+	for i := range fresh {
+		if fresh[i].Mean.Value <= ceiling {
+			which = append(which, i)
+		}
+	}
+	return which
+}
+
 // WindowOf is the sizes that are both enough and fresh, each by the worse end of its interval;
 // nil where none is.
 func WindowOf(a *seasons.Answer, fresh []Fresh, ceiling float64) *Window {
