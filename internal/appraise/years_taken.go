@@ -7,6 +7,15 @@ import (
 	"tideover/internal/finding"
 )
 
+// OfYears reports whether a finding comes of years lived through.
+func OfYears(id string) bool {
+	switch id {
+	case "ride-through", "water-age", "size-window", "seasons-hopeless", "store-residual", "store-standing", "store-warm", "store-freeze", "carry-lived":
+		return true
+	}
+	return false
+}
+
 // AddYears has a short run of years lived through and returns the appraisal with what came of
 // them. That they could not be lived (a log that cannot be read, nothing stored) is no
 // reason to give nothing: the appraisal then says why. The error is the context's.

@@ -55,3 +55,18 @@ func TestTake(t *testing.T) {
 		t.Error("a cancelled run is an answer")
 	}
 }
+
+// TestOfYears: what years lived through find is known as such, and nothing else is.
+func TestOfYears(t *testing.T) {
+	y, _ := lived(t, "juniper-flat", YearsAsk{Brief: true})
+	for i := range y.Findings {
+		if !OfYears(y.Findings[i].ID) {
+			t.Errorf("%s comes of years", y.Findings[i].ID)
+		}
+	}
+	for _, id := range []string{"carry-time", "turnover", "promise-main-clean"} {
+		if OfYears(id) {
+			t.Errorf("%s comes of no years", id)
+		}
+	}
+}

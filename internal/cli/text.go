@@ -48,6 +48,9 @@ func writeText(w io.Writer, a *appraise.Appraisal, all, unfold bool) error {
 	if a.Proof != nil && len(a.Proof.Results) > 0 {
 		b.WriteString(wrapped(a.Proof.TellCovered(), "", "", width))
 	}
+	if a.Store != nil && a.Years == nil {
+		b.WriteString(wrapped(words.Say("cli.rest.years", nil), "", "", width))
+	}
 	b.WriteString("\n" + wrapped(words.Say("cli.caution", nil), "", "", width))
 	_, err := w.Write(b.Bytes())
 	return err

@@ -89,10 +89,26 @@ func (r *reader) readMeter() {
 	if r.given("home.use") || !r.given("home.meter.second") || !r.sound("home.meter.first", "home.meter.second", "home.meter.first-date", "home.meter.second-date", "home.people") {
 		return
 	}
-	days := daysBetween(m.FirstDate, m.SecondDate)
-	if use := float64(m.Second.V-m.First.V) / days / float64(h.People.V); days > 0 && use > 0 && !math.IsInf(use, 1) {
-		h.Use = quantity.Val[quantity.Volume]{V: quantity.Volume(use), Half: quantity.Volume(meterSpread * use), Basis: quantity.Measured, From: FromMeter}
+	if use, ok := m.each(float64(h.People.V)); ok {
+		h.Use = use
 	}
+}
+
+// each is what one of so many people uses in a day, by two readings; ok is false where they
+// do not tell it.
+func (m *Meter) each(people float64) (use quantity.Val[quantity.Volume], ok bool) {
+	days := daysBetween(m.FirstDate, m.SecondDate)
+	v := float64(m.Second.V-m.First.V) / days / people
+	if !(days > 0 && v > 0) || math.IsInf(v, 1) {
+		return use, false
+	}
+	return quantity.Val[quantity.Volume]{V: quantity.Volume(v), Half: quantity.Volume(meterSpread * v), Basis: quantity.Measured, From: FromMeter}, true
+}
+
+// Metered is what a person uses in a day by the home's own meter, whatever home.use states; ok
+// is false where no two readings tell it.
+func (j *Job) Metered() (use quantity.Val[quantity.Volume], ok bool) {
+	return j.Home.Meter.each(float64(j.Home.People.V))
 }
 
 // daysBetween is how many days lie between two dates; 0 where one is none.

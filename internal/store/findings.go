@@ -17,7 +17,7 @@ func Findings(list []finding.Finding, r *Result, c Context) []finding.Finding {
 	if r.Fewer > 0 {
 		list = append(list, oneFewer(r, c))
 	}
-	return Separation(list, c)
+	return Separation(metered(list, c.Job), c)
 }
 
 // Separation appends to a list what does not depend on the store's size: who allows a joint with

@@ -39,8 +39,11 @@ func (p *Pages) patience(r *http.Request, d *desk) {
 const mostPatience = 25 * time.Second
 
 func stageOf(text string) stage {
-	if text == "sound" {
+	switch text {
+	case "sound":
 		return sound
+	case "whole":
+		return whole
 	}
 	return glance
 }
@@ -51,8 +54,11 @@ func (d *desk) waiting(here string, r *http.Request) (text, address string) {
 		return say("web.waiting.done"), ""
 	}
 	id, after := "web.waiting.sound", "glance"
-	if d.stage == sound {
+	switch d.stage {
+	case sound:
 		id, after = "web.waiting.last", "sound"
+	case whole:
+		id, after = "web.waiting.years", "whole"
 	}
 	q := kept(r)
 	q.Set("wait", revision(d.src))

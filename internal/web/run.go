@@ -18,7 +18,8 @@ type stage uint8
 const (
 	glance stage = iota // every figure and verdict once
 	sound               // with spread, tried remedies, the day, and promises with nothing failed
-	last                // and with every single failure
+	whole               // and with every single failure
+	last                // and with a short run of years lived through
 )
 
 // settle is how long a job is left alone before every failure is tried: who is still typing
@@ -70,7 +71,7 @@ func (d *desk) show(a *appraise.Appraisal, s stage) {
 
 // unglanced reports whether appraise.Quick leaves such a finding out.
 func unglanced(f *finding.Finding) bool {
-	return strings.HasPrefix(f.ID, "promise-") || strings.HasPrefix(f.ID, "day-") || f.Where == "day"
+	return strings.HasPrefix(f.ID, "promise-") || strings.HasPrefix(f.ID, "day-") || f.Where == "day" || appraise.OfYears(f.ID)
 }
 
 // start appraises the state at once and has the rest follow.
@@ -122,7 +123,31 @@ func (d *desk) follow(ctx context.Context, in appraise.Input, first time.Duratio
 		return
 	}
 	in.Proof = appraise.FullProof
-	d.run(ctx, in, last)
+	if d.run(ctx, in, whole) {
+		d.live(ctx, in)
+	}
+}
+
+// live adds a short run of years, or those lived for the page of years, to the appraisal shown. A
+// log that cannot be read is that page's to tell.
+func (d *desk) live(ctx context.Context, in appraise.Input) {
+	d.mu.Lock()
+	a, of := d.appraisal, revision(d.src)
+	d.mu.Unlock()
+	if ctx.Err() != nil {
+		return
+	}
+	with, err := d.pages.withYears(ctx, in, a, d.name, of, nil)
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	if ctx.Err() != nil || d.appraisal != a {
+		return
+	}
+	if err != nil {
+		with = a
+	}
+	d.show(with, last)
+	d.wake()
 }
 
 // rest waits, false when the context ended first.

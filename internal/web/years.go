@@ -194,6 +194,9 @@ func (p *Pages) outageLogs(j *job.Job) (logs appraise.Logs, err error) {
 // withYears adds years to an appraisal of a state of the file: those lived for its page, or
 // a short run.
 func (p *Pages) withYears(ctx context.Context, in appraise.Input, a *appraise.Appraisal, name, of string, tell func(done, total int)) (*appraise.Appraisal, error) {
+	if a.Years != nil || a.Unlived != nil {
+		return a, nil
+	}
 	if k := p.lives.get(name); k != nil && k.of == of {
 		k.mu.Lock()
 		y := k.years
