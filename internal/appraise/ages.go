@@ -23,14 +23,14 @@ var (
 // must not hang on how many cores there are.
 const ageStep = 8
 
-// ages follows the water of an input's stores through futures of its own until its ages are narrow
-// enough.
-func (r *yearsRun) ages(in *seasons.Input, answer *seasons.Answer) ([]years.Fresh, years.Effort, error) {
+// ages follows the water of an input's stores, or of some of them, through futures of its own until
+// its ages are narrow enough.
+func (r *yearsRun) ages(in *seasons.Input, answer *seasons.Answer, which []int) ([]years.Fresh, years.Effort, error) {
 	var a years.Ages
 	for {
 		lived := make([]*years.Lived, min(ageStep, r.old.Most-a.Futures))
 		faults := make([]error, len(lived))
-		err := each(r.ctx, len(lived), nil, func(i int) { lived[i], faults[i] = r.home.Follow(r.ctx, in, answer, a.Futures+i) })
+		err := each(r.ctx, len(lived), nil, func(i int) { lived[i], faults[i] = r.home.Follow(r.ctx, in, answer, which, a.Futures+i) })
 		for i, l := range lived {
 			if err == nil {
 				err = faults[i]

@@ -27,7 +27,7 @@ func BenchmarkAges(b *testing.B) {
 			answer, k := g.Answer(), 0
 			b.ReportAllocs()
 			for b.Loop() {
-				if _, err := h.Follow(context.Background(), h.Input, answer, k); err != nil {
+				if _, err := h.Follow(context.Background(), h.Input, answer, nil, k); err != nil {
 					b.Fatal(err)
 				}
 				k++

@@ -141,7 +141,7 @@ func (r *yearsRun) of(in *seasons.Input) (*seasons.Answer, []years.Fresh, years.
 	if err != nil {
 		return nil, nil, years.Effort{}, err
 	}
-	fresh, effort, err := r.ages(in, answer)
+	fresh, effort, err := r.ages(in, answer, nil)
 	return answer, fresh, effort, err
 }
 
@@ -228,7 +228,7 @@ func (r *yearsRun) open(res *years.Result, ceiling float64, tell func(done, tota
 	n := min(openFutures, r.ask.Most)
 	try.tell, try.far, try.old, try.ask.Least, try.ask.Most = nil, nil, briefAges, n, n
 	one := func(v *seasons.Variant, answer *seasons.Answer) (years.Opened, error) {
-		fresh, _, err := try.ages(v.Input, answer)
+		fresh, _, err := try.ages(v.Input, answer, years.EnoughOnes(answer, res.Own))
 		if err != nil {
 			return years.Opened{}, err
 		}
@@ -262,13 +262,16 @@ func (r *yearsRun) open(res *years.Result, ceiling float64, tell func(done, tota
 		}
 		res.Opens = append(res.Opens, o)
 	}
-	for _, p := range res.Pairs() {
-		both := list[p[0]].And(&list[p[1]])
-		answer, err := try.lives(both.Input)
-		if err != nil {
-			return err
-		}
-		o, err := one(&both, answer)
+	pairs := res.Pairs()
+	inputs = inputs[:0]
+	for _, p := range pairs {
+		inputs = append(inputs, list[p[0]].And(&list[p[1]]).Input)
+	}
+	if answers, err = try.together(inputs, nil); err != nil {
+		return err
+	}
+	for k, p := range pairs {
+		o, err := one(&seasons.Variant{ID: "both", Input: inputs[k]}, answers[k])
 		if err != nil {
 			return err
 		}

@@ -87,13 +87,16 @@ func (a *Ages) Add(l *Lived) {
 		a.stores = make([][]*follower, len(l.stores))
 	}
 	for i, w := range l.stores {
-		a.stores[i] = append(a.stores[i], w)
+		if w != nil {
+			a.stores[i] = append(a.stores[i], w)
+		}
 	}
 	a.Years += l.years
 	a.Futures++
 }
 
-// Fresh reads off what the futures so far say of one store.
+// Fresh reads off what the futures so far say of one store: of one that was not followed what
+// it says of one that nothing is drawn from.
 func (a *Ages) Fresh(store int) Fresh {
 	var f Fresh
 	var mean, old, below seasons.Ratio

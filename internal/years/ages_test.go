@@ -60,7 +60,7 @@ func TestAgeOfThroughFlow(t *testing.T) {
 		g.Add(k, c)
 	}
 	for k := range 2 {
-		l, err := h.Follow(context.Background(), in, g.Answer(), k)
+		l, err := h.Follow(context.Background(), in, g.Answer(), nil, k)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -177,5 +177,35 @@ func TestAgeCoverage(t *testing.T) {
 		if share < 0.93 || share > 0.97 {
 			t.Errorf("%s: %g of the intervals hold the truth %g, want 0.93 to 0.97", c.name, share, c.truth)
 		}
+	}
+}
+
+// TestFollowSome: the water of a store that is followed alone is what it is among all; of the
+// others nothing is made up.
+func TestFollowSome(t *testing.T) {
+	h, in := through(t, 2e-3/seasons.Hour, 100, 1000, 3000)
+	w, err := seasons.NewWorker(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	g := seasons.NewGather(in, seasons.Ask{Least: 1, Most: 1})
+	c, err := w.Chunk(context.Background(), 0, nil, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	g.Add(0, c)
+	var all, one Ages
+	for a, which := range map[*Ages][]int{&all: nil, &one: {1}} {
+		l, err := h.Follow(context.Background(), in, g.Answer(), which, 3)
+		if err != nil {
+			t.Fatal(err)
+		}
+		a.Add(l)
+	}
+	if x, y := all.Fresh(1), one.Fresh(1); x.Mean != y.Mean || x.Most != y.Most || x.Drawn != y.Drawn || x.Mean.N != 1 {
+		t.Errorf("%+v among all, %+v alone", x.Mean, y.Mean)
+	}
+	if f := one.Fresh(2); f.Mean.N != 0 || !math.IsInf(f.Mean.High, 1) {
+		t.Errorf("of a store nobody followed: %+v", f.Mean)
 	}
 }

@@ -148,6 +148,17 @@ func Nearly(a *seasons.Answer, fresh []Fresh, ceiling float64) bool {
 	return false
 }
 
+// EnoughOnes are the sizes that ride out enough, doubt left aside, and one beside: no other can
+// be in a window, however fresh its water.
+func EnoughOnes(a *seasons.Answer, beside int) (which []int) {
+	for i := range a.Stores {
+		if e := a.Stores[i].By[seasons.RideThrough]; i == beside || e.N > 0 && e.Value >= EnoughShare {
+			which = append(which, i)
+		}
+	}
+	return which
+}
+
 // FreshOnes are the sizes whose water keeps the ceiling, doubt left aside: no other can be in a
 // window.
 func FreshOnes(fresh []Fresh, ceiling float64) (which []int) {

@@ -174,42 +174,53 @@ func (w *follower) close() {
 
 // Lived is the water of every store through one future.
 type Lived struct {
-	stores []*follower
-	years  float64 // counted
+	stores []*follower // nil where nobody asked
+	years  float64     // counted
 }
 
-// Follow lives one future of an input and follows the water of all its stores. answer is what
+// Follow lives one future of an input and follows the water of its stores, or of those among
+// them that are asked for. answer is what
 // the input's years said: the water is left to settle first, for as long as it takes, and is
 // counted for as many years again. Futures differ more than the years of one do: short ones,
 // many of them.
-func (h *Home) Follow(ctx context.Context, in *seasons.Input, answer *seasons.Answer, future int) (*Lived, error) {
+func (h *Home) Follow(ctx context.Context, in *seasons.Input, answer *seasons.Answer, which []int, future int) (*Lived, error) {
 	var through, whole []float64
 	for i := range in.Stores {
 		s := &in.Stores[i]
 		through, whole = append(through, answer.Stores[i].By[seasons.ThroughYear].Value), append(whole, s.Usable+s.Dead+s.Reserve)
 	}
 	years, slowest, turnover := settle(through, whole)
+	if which == nil {
+		which = every(in)
+	}
 	short := *in
-	short.Warm, short.Years = 0, 2*years
+	short.Warm, short.Years, short.Stores = 0, 2*years, nil
+	l := &Lived{stores: make([]*follower, len(in.Stores)), years: float64(years)}
+	var watch []seasons.Watcher
+	for _, i := range which {
+		f := h.follower(&in.Stores[i])
+		f.since = (float64(years) - 3*slowest) * seasons.Year
+		f.from, f.age, f.years = float64(years)*seasons.Year, turnover[i], float64(years)
+		short.Stores, watch, l.stores[i] = append(short.Stores, in.Stores[i]), append(watch, f), f
+	}
 	w, err := seasons.NewWorker(&short)
 	if err != nil {
 		return nil, err
 	}
-	l := &Lived{years: float64(years)}
-	watch := make([]seasons.Watcher, len(in.Stores))
-	for i := range in.Stores {
-		f := h.follower(&in.Stores[i])
-		f.since = (float64(years) - 3*slowest) * seasons.Year
-		f.from, f.age, f.years = float64(years)*seasons.Year, turnover[i], float64(years)
-		l.stores, watch[i] = append(l.stores, f), f
-	}
 	if _, err := w.Watched(ctx, uint32(future), watch); err != nil {
 		return nil, err
 	}
-	for _, f := range l.stores {
-		f.close()
+	for _, i := range which {
+		l.stores[i].close()
 	}
 	return l, nil
+}
+
+func every(in *seasons.Input) (which []int) {
+	for i := range in.Stores {
+		which = append(which, i)
+	}
+	return which
 }
 
 func (h *Home) follower(s *seasons.Store) *follower {
