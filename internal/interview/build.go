@@ -66,12 +66,12 @@ func (v *Interview) plan(f *facts) (*plan, error) {
 	if err := v.possible(f); err != nil {
 		return nil, err
 	}
-	daily := float64(f.whole("people")) * perPerson
+	daily := float64(f.whole("people")) * f.each()
 	stop := 0.0
 	if f.text("fails") != "never" {
 		stop = f.si("longest", quantity.TimeDim)
 	}
-	want := (*calc.Sheet)(nil).Eval(storeEq, float64(f.whole("people")), perPerson/86400, rationed, stop)
+	want := (*calc.Sheet)(nil).Eval(storeEq, float64(f.whole("people")), f.each()/86400, rationed, stop)
 	want = math.Max(want, 0.2)
 	want = math.Min(want, freshDays*daily)
 	var ok bool

@@ -67,6 +67,16 @@ func answer(q Question, r *rand.Rand) string {
 		return []string{"-3 m", "0 m", "2 m", "8 m", "20 ft"}[r.IntN(5)]
 	case "door":
 		return []string{"0.7 m", "32 in", "0.9 m", "1.2 m", "3 m"}[r.IntN(5)]
+	case "use":
+		return []string{"60 L", "480 L", "130 gal (US)", "1.4 m3"}[r.IntN(4)]
+	case "guests", "empty":
+		return strconv.Itoa(r.IntN(20))
+	case "back":
+		return []string{"0 h", "40 min", "5 h"}[r.IntN(3)]
+	case "chlorine":
+		return []string{"0 mg/L", "0.1 mg/L", "0.8 mg/L"}[r.IntN(3)]
+	case "hot-day":
+		return []string{"28 C", "95 F", "42 C"}[r.IntN(3)]
 	case "budget":
 		return strconv.Itoa(min(r.IntN(15), 1) * 1500)
 	}

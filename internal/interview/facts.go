@@ -76,6 +76,14 @@ func (f *facts) si(id string, dim quantity.Dim) float64 {
 	return v.SI
 }
 
+// each is what one person uses in a day: of the whole home's use where somebody told it. [m³]
+func (f *facts) each() float64 {
+	if !f.told("use") {
+		return perPerson
+	}
+	return f.si("use", quantity.VolumeDim) / float64(f.whole("people"))
+}
+
 // pressures are what people mean who have no gauge. [Pa] Judgement; the spread is wide.
 var pressures = map[string][2]float64{"weak": {1e5, 0.6e5}, "good": {2.5e5, 0.8e5}, "strong": {4e5, 1e5}}
 

@@ -108,6 +108,16 @@ func questions() []Question {
 		{ID: "pump", Options: []string{"yes", "no"}, Ordinary: "yes", Cautious: "yes"},
 		{ID: "budget", Kind: Money, Low: 0, High: 1e9},
 		{ID: "tenure", Options: []string{"owner", "tenant", "shared"}, Ordinary: "owner", Cautious: "unknown"},
+		{ID: "use", Kind: Amount, Dim: quantity.VolumeDim, Low: 0.03, High: 2},
+		{ID: "by-day", Options: []string{"yes", "no"}, Ordinary: "yes", Cautious: "no"},
+		{ID: "guests", Kind: Whole, Low: 0, High: 30, Ordinary: "0", Cautious: "2"},
+		{ID: "empty", Kind: Whole, Low: 0, High: 300, Ordinary: "0", Cautious: "14"},
+		{ID: "saves", Options: []string{"yes", "no"}, Ordinary: "no", Cautious: "no"},
+		{ID: "back", Kind: Amount, Dim: quantity.TimeDim, Low: 0, High: 2 * 86400, Ordinary: "0 h", Cautious: "2 h"},
+		{ID: "chlorine", Kind: Amount, Dim: quantity.DoseDim, Low: 0, High: 0.005},
+		{ID: "stands", Options: []string{"sun", "shade", "indoors"}, Ordinary: "sun", Cautious: "sun"},
+		{ID: "colour", Options: []string{"black", "green", "beige", "white"}, Ordinary: "black", Cautious: "black"},
+		{ID: "hot-day", Kind: Amount, Dim: quantity.TemperatureDim, Low: 0, High: 55},
 	}
 }
 
@@ -119,7 +129,13 @@ type Answers map[string]string
 // others make idle is left out.
 func (v *Interview) Questions(a Answers) []Question {
 	return slices.DeleteFunc(slices.Clone(v.all), func(q Question) bool {
-		return q.ID == "longest" && a["fails"] == "never"
+		switch q.ID {
+		case "longest", "back":
+			return a["fails"] == "never"
+		case "colour":
+			return a["stands"] == "shade" || a["stands"] == "indoors"
+		}
+		return false
 	})
 }
 

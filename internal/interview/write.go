@@ -60,6 +60,13 @@ func (w *writer) length(path, id string, share float64) {
 	w.put(path, w.amount(quantity.LengthDim, si, share*max(si, 2), true), w.guessed(id))
 }
 
+// asTold writes an answer that is left out where nobody told it.
+func (w *writer) asTold(path, id string) {
+	if w.f.told(id) {
+		w.put(path, plain.Replace(w.f.text(id)), "")
+	}
+}
+
 // waters are arriving temperatures in the hot season with their half-widths. [°C] Judgement.
 var waters = map[string][2]float64{"cold": {8, 4}, "mild": {17, 5}, "hot": {30, 3}}
 
@@ -67,6 +74,7 @@ func (w *writer) placed() {
 	t := waters[w.f.text("water")]
 	w.put("place.water", w.amount(quantity.TemperatureDim, t[0], t[1], true), "ask.note.water")
 	w.put("place.frost", w.f.text("frost"), w.guessed("frost"))
+	w.asTold("place.hot-day", "hot-day")
 }
 
 func (w *writer) supply() {
@@ -83,6 +91,7 @@ func (w *writer) supply() {
 	}
 	w.length("supply.service.length", "distance", 0.3)
 	w.put("supply.by-pass", w.f.text("joint"), w.guessed("joint"))
+	w.asTold("supply.chlorine", "chlorine")
 }
 
 // habits are how often the main fails, in the words a job takes. They end in the longest.
@@ -92,6 +101,9 @@ func (w *writer) failing() {
 	if habit, fails := habits[w.f.text("fails")]; fails {
 		long := w.amount(quantity.TimeDim, w.f.si("longest", quantity.TimeDim), 0, false)
 		w.put("interruptions.habit", habit+"; "+words.Say("ask.habit.worst", nil)+" to "+long, w.guessed("fails"))
+		if w.f.si("back", quantity.TimeDim) > 0 {
+			w.put("interruptions.weak-after", plain.Replace(w.f.text("back")), w.guessed("back"))
+		}
 	}
 	if cuts, fails := map[string]string{"rarely": "about 1 a month, 1 to 3 h", "often": "about 3 a week, 1 to 3 h"}[w.f.text("power-cuts")]; fails {
 		w.put("interruptions.power-cuts", cuts, w.guessed("power-cuts"))
@@ -107,7 +119,11 @@ func (w *writer) home() {
 		w.put("budget.most", w.f.text("budget"), "")
 	}
 	w.put("home.people", strconv.Itoa(w.f.whole("people")), w.guessed("people"))
+	if w.f.told("use") {
+		w.put("home.use", w.amount(quantity.VolumeDim, w.f.each(), 0.1*w.f.each(), false), "ask.note.use")
+	}
 	w.length("home.level", "rise", 0.3)
+	w.living()
 	w.put("home.heater.type", w.f.text("heater"), w.heaterNote())
 	switch w.f.text("heater") {
 	case "storage-pressure":
@@ -115,6 +131,24 @@ func (w *writer) home() {
 		w.put("home.heater.vent", "no", "")
 	case "instant-gas", "electric-shower": // they have no water that could stand open to the air
 		w.put("home.heater.vent", "no", "")
+	}
+}
+
+// living is who is there when, and what people do once the store is low.
+func (w *writer) living() {
+	if w.f.text("by-day") == "no" {
+		w.put("home.away", `"08:00-18:00"`, w.guessed("by-day"))
+	}
+	if n := w.f.whole("guests"); n > 0 {
+		w.put("home.guests", strconv.Itoa(n), w.guessed("guests"))
+		w.put("home.guest-days", "14", "ask.note.guest-days")
+	}
+	if n := w.f.whole("empty"); n > 0 {
+		w.put("home.away-days", strconv.Itoa(n), w.guessed("empty"))
+	}
+	if w.f.text("saves") == "yes" {
+		w.put("home.saves-at", "0.5", "ask.note.saves")
+		w.put("home.saves-hard-at", "0.2", "")
 	}
 }
 
@@ -188,6 +222,10 @@ func (w *writer) choices() {
 	w.put("choices.store.row", p.store.Key, "ask.note.store", "longest", w.longest(), "people", strconv.Itoa(w.f.whole("people")))
 	w.put("choices.store.count", strconv.Itoa(p.tanks), "")
 	w.put("choices.store.level", w.amount(quantity.LengthDim, p.level, 0, true), high)
+	w.put("choices.store.stands", w.f.text("stands"), w.guessed("stands"))
+	if w.f.text("stands") == "sun" {
+		w.put("choices.store.colour", w.f.text("colour"), w.guessed("colour"))
+	}
 	w.put("choices.float", p.float, "ask.note.float")
 	if p.arrangement == assembly.Raised {
 		w.put("choices.pump.row", "none", "ask.note.no-pump")
