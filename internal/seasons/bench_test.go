@@ -5,6 +5,7 @@ import (
 	"runtime"
 	"sync"
 	"testing"
+	"time"
 
 	"tideover/internal/demand"
 )
@@ -54,6 +55,42 @@ func bench(b *testing.B, in *Input) {
 func BenchmarkKestrel(b *testing.B)       { bench(b, kestrel(b, 1)) }
 func BenchmarkKestrelTwenty(b *testing.B) { bench(b, kestrel(b, 20)) }
 func BenchmarkJuniper(b *testing.B)       { bench(b, juniper(b)) }
+
+// BenchmarkSizes lives the same future with one store and with twenty, turn by turn, and tells how
+// many times as long twenty take: of suppers and interruptions, and with half the water drawn
+// through the store, when every hour is lived. The one is as large as the largest of the twenty.
+func BenchmarkSizes(b *testing.B) {
+	for _, c := range []struct {
+		name string
+		make func(sizes int) *Input
+	}{
+		{"suppers", func(sizes int) *Input { return kestrel(b, sizes) }},
+		{"through", func(sizes int) *Input {
+			in := kestrel(b, sizes)
+			for i := range in.Home.Uses {
+				if i%2 == 1 {
+					in.Home.Uses[i].Line = demand.OnStore
+				}
+			}
+			return in
+		}},
+	} {
+		b.Run(c.name, func(b *testing.B) {
+			one, twenty := worker(b, c.make(1)), worker(b, c.make(20))
+			live := func(w *Worker) time.Duration {
+				begun := time.Now()
+				chunk(b, w, 1)
+				return time.Since(begun)
+			}
+			single, all := time.Hour, time.Hour // the least of each: what the machine can do when left alone
+			for b.Loop() {
+				single, all = min(single, live(one)), min(all, live(twenty))
+			}
+			b.ReportMetric(all.Seconds()/single.Seconds(), "times-as-long")
+			b.ReportMetric(10/all.Seconds(), "home-years/s-of-twenty")
+		})
+	}
+}
 
 // BenchmarkThrough is all water through the store: every hour is lived.
 func BenchmarkThrough(b *testing.B) {

@@ -7,37 +7,37 @@ import "math"
 // way, whatever its size. So all stores that are full, or were not dry since they were, cost one.
 type like struct {
 	known      bool
-	stage      int
 	flow       float64 // into the band [m³/s]
 	start, end float64 // what is lacking then [m³]
 	most       float64 // that is lacking on the way
+	out        float64 // what is given [m³]
 }
 
 // same is how far what two stores lack may differ and count as the same: the rounding of a level. [m³]
 const same = 1e-12
 
 // remember keeps how a store went through a stretch, if it stayed in its topmost band and
-// everything was given.
-func (w *Worker) remember(i int, n *now, stage int, before, least float64) {
+// everything was given. Where people ration, what is asked hangs on the size, and nothing is kept.
+func (w *Worker) remember(i int, n *now, before, least, out float64) {
 	b := &w.tanks[i]
-	if w.alone(b) || least <= b.belowTop() {
+	if w.alone(b) || w.in.Ration[0] > 0 || least <= b.belowTop() {
 		return
 	}
-	w.like = like{true, stage, b.topFlow(n), b.usable - before, b.usable - b.level, b.usable - least}
+	w.like = like{true, b.topFlow(n), b.usable - before, b.usable - b.level, b.usable - least, out}
 }
 
-// likeAnother takes a store through a stretch as one before it went, which gave so much. It
-// reports false, having done nothing, where the two may part.
-func (w *Worker) likeAnother(i int, n *now, stage int, out float64) bool {
+// likeAnother takes a store through a stretch as one before it went. It reports false, having done
+// nothing, where the two may part.
+func (w *Worker) likeAnother(i int, n *now) bool {
 	b, l := &w.tanks[i], &w.like
-	if !l.known || l.stage != stage || w.alone(b) || l.flow != b.topFlow(n) ||
+	if w.alone(b) || l.flow != b.topFlow(n) ||
 		math.Abs(b.usable-b.level-l.start) > same || b.usable-l.most-same <= b.belowTop() {
 		return false
 	}
 	before := b.level
 	b.level = b.usable - l.end
-	b.n.In += b.level - before + out
-	b.n.Out += out
+	b.n.In += b.level - before + l.out
+	b.n.Out += l.out
 	b.dry, b.full = 0, false
 	return true
 }

@@ -187,7 +187,9 @@ func (w *Worker) hour(n *now) {
 		return
 	}
 	for i := range w.tanks {
-		w.draw(i, n)
+		if !w.like.known || !w.likeAnother(i, n) {
+			w.draw(i, n)
+		}
 	}
 }
 
@@ -267,9 +269,6 @@ func (w *Worker) draw(i int, n *now) {
 		w.bar(i, n, stage, lost)
 		return
 	}
-	if lost == 0 && w.likeAnother(i, n, stage, asked+leak*dt) {
-		return
-	}
 	if w.laid != stage {
 		w.pieces, w.laid = w.reader.Pieces(n.from, n.to, stage, n.draws, n.lost), stage
 	}
@@ -284,7 +283,7 @@ func (w *Worker) draw(i int, n *now) {
 		b.shortNow, b.shortToday, w.touched = true, true, true
 	}
 	if lost == 0 {
-		w.remember(i, n, stage, before, least)
+		w.remember(i, n, before, least, asked+leak*dt)
 	}
 }
 
