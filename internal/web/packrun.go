@@ -39,7 +39,7 @@ func (p *Pages) startPack(d *desk, o packOrder) {
 	k.begin(revision(d.src), cancel)
 	p.packs.put(d.name, k)
 	in, known := d.input, d.appraisal
-	if o.full && d.stage < whole || d.stage == glance {
+	if o.full && d.stage != last || d.stage == glance {
 		known = nil
 	}
 	go func() {

@@ -39,11 +39,8 @@ func (p *Pages) patience(r *http.Request, d *desk) {
 const mostPatience = 25 * time.Second
 
 func stageOf(text string) stage {
-	switch text {
-	case "sound":
+	if text == "sound" {
 		return sound
-	case "whole":
-		return whole
 	}
 	return glance
 }
@@ -54,11 +51,8 @@ func (d *desk) waiting(here string, r *http.Request) (text, address string) {
 		return say("web.waiting.done"), ""
 	}
 	id, after := "web.waiting.sound", "glance"
-	switch d.stage {
-	case sound:
+	if d.stage == sound {
 		id, after = "web.waiting.last", "sound"
-	case whole:
-		id, after = "web.waiting.years", "whole"
 	}
 	q := kept(r)
 	q.Set("wait", revision(d.src))

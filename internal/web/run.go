@@ -18,8 +18,7 @@ type stage uint8
 const (
 	glance stage = iota // every figure and verdict once
 	sound               // with spread, tried remedies, the day, and promises with nothing failed
-	whole               // and with every single failure
-	last                // and with a short run of years lived through
+	last                // and with every single failure
 )
 
 // settle is how long a job is left alone before every failure is tried: who is still typing
@@ -123,13 +122,17 @@ func (d *desk) follow(ctx context.Context, in appraise.Input, first time.Duratio
 		return
 	}
 	in.Proof = appraise.FullProof
-	if d.run(ctx, in, whole) {
+	if d.run(ctx, in, last) && rest(ctx, quiet) {
 		d.live(ctx, in)
 	}
 }
 
-// live adds a short run of years, or those lived for the page of years, to the appraisal shown. A
-// log that cannot be read is that page's to tell.
+// quiet is how long a job is left alone before years of it are lived through.
+const quiet = 3 * time.Second
+
+// live adds a short run of years, or those lived for the page of years, to the appraisal that the
+// next page shows: no page is laid over for them while somebody works on it. A log that cannot be
+// read is the page of years' to tell.
 func (d *desk) live(ctx context.Context, in appraise.Input) {
 	d.mu.Lock()
 	a, of := d.appraisal, revision(d.src)
@@ -140,14 +143,9 @@ func (d *desk) live(ctx context.Context, in appraise.Input) {
 	with, err := d.pages.withYears(ctx, in, a, d.name, of, nil)
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	if ctx.Err() != nil || d.appraisal != a {
-		return
+	if err == nil && ctx.Err() == nil && d.appraisal == a {
+		d.show(with, last)
 	}
-	if err != nil {
-		with = a
-	}
-	d.show(with, last)
-	d.wake()
 }
 
 // rest waits, false when the context ended first.

@@ -68,3 +68,31 @@ func TestNothingFlickers(t *testing.T) {
 		t.Error("judged again, it still says that it is not")
 	}
 }
+
+// TestYearsJoin: the years of a job that is left alone join its findings, once however often,
+// and the next page shows them.
+func TestYearsJoin(t *testing.T) {
+	s := serve(t, "lantern-row")
+	const row = "/jobs/lantern-row"
+	s.get(row + "?wait=x")
+	d, err := s.pages.desk("lantern-row")
+	if err != nil {
+		t.Fatal(err)
+	}
+	d.wait(context.Background(), revision([]byte(s.file("lantern-row"))), glance)
+	for range 2 {
+		d.live(context.Background(), d.input)
+	}
+	n := 0
+	d.mu.Lock()
+	for i := range d.findings {
+		if d.findings[i].ID == "ride-through" {
+			n++
+		}
+	}
+	d.mu.Unlock()
+	if n != 1 {
+		t.Errorf("%d findings of interruptions ridden out, want one", n)
+	}
+	needs(t, s.get(row+"/store"), "Interruptions ridden out")
+}
