@@ -4,6 +4,7 @@ import (
 	"context"
 	"runtime"
 	"sync"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -71,14 +72,15 @@ func BenchmarkYearsOnTwo(b *testing.B) {
 	}
 	h := ready(b, "kestrel-rise")
 	live := func(workers int) time.Duration {
-		const futures = 16
+		const futures = 24
 		var wait sync.WaitGroup
+		var next atomic.Uint32 // future; whoever is free takes it, as in a run
 		begun := time.Now()
-		for n := range workers {
+		for range workers {
 			wait.Go(func() {
 				w, err := seasons.NewWorker(h.Input)
-				for k := n; k < futures && err == nil; k += workers {
-					_, err = w.Chunk(context.Background(), uint32(k), nil, 0)
+				for k := next.Add(1) - 1; k < futures && err == nil; k = next.Add(1) - 1 {
+					_, err = w.Chunk(context.Background(), k, nil, 0)
 				}
 				if err != nil {
 					b.Error(err)
