@@ -1,6 +1,7 @@
 package outage
 
 import (
+	"fmt"
 	"strconv"
 	"strings"
 
@@ -44,10 +45,10 @@ func Read(j *job.Job, logs Logs, zone string) (*Model, error) {
 func powerOf(j *job.Job, log []byte, zone string) (Process, []Note, error) {
 	cuts := j.Interruptions.PowerCuts
 	switch {
-	case len(log) > 0:
+	case log != nil:
 		l, err := ReadLog(log, zone)
 		if err != nil {
-			return Process{}, nil, err
+			return Process{}, nil, named(j.Interruptions.PowerLog, err)
 		}
 		p, notes, err := l.process()
 		if len(cuts) > 0 {
@@ -75,10 +76,10 @@ var usualJoint = Joint{Stopping: 1.5, Other: 3.5, Lag: 600}
 
 func (m *Model) readWater(j *job.Job, log []byte, zone string) error {
 	in := j.Interruptions
-	if len(log) > 0 {
+	if log != nil {
 		l, err := ReadLog(log, zone)
 		if err != nil {
-			return err
+			return named(in.Log, err)
 		}
 		if m.Water, m.Notes, err = l.process(); err != nil {
 			return err
@@ -102,6 +103,14 @@ func (m *Model) readWater(j *job.Job, log []byte, zone string) error {
 		m.note("outage.nothing-told")
 	}
 	return nil
+}
+
+// named puts the log's file before what is wrong in it.
+func named(file string, err error) error {
+	if file == "" {
+		return err
+	}
+	return fmt.Errorf("%s: %w", file, err)
 }
 
 func (m *Model) note(id string) { m.Notes = append(m.Notes, Note{ID: id}) }

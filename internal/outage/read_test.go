@@ -248,6 +248,22 @@ func TestLogOfJob(t *testing.T) {
 	}
 }
 
+// TestLogsRefused: what is wrong in a log is told with the log's file.
+func TestLogsRefused(t *testing.T) {
+	for _, tt := range []struct{ water, power, want string }{
+		{"", "", "house.csv: The outage log holds no outage"}, // a file with nothing in it is a log
+		{"2026-01-03 25:00, 2026-01-03 14:00", "", "house.csv: Outage log, line 1, column 1"},
+		{"2026-01-03 08:00, 2026-01-03 14:00\n2026-02-03 08:00, 2026-02-03 14:00", "2026-01-03 08:00, 2026-01-03 07:00", "power.csv: Outage log, line 1"},
+	} {
+		j := home(t, "", "", "")
+		j.Interruptions.Log, j.Interruptions.PowerLog = "house.csv", "power.csv"
+		_, err := Read(j, Logs{Water: []byte(tt.water), Power: []byte(tt.power)}, "")
+		if err == nil || !strings.HasPrefix(err.Error(), tt.want) {
+			t.Errorf("%q: %v, want %q", tt.water, err, tt.want)
+		}
+	}
+}
+
 // TestTailMatters: the three laws part company on long outages, in the order of their
 // tails, from the same short log.
 func TestTailMatters(t *testing.T) {
