@@ -97,12 +97,13 @@ func LiveThrough(ctx context.Context, in Input, ask YearsAsk, tell func(done, to
 		return nil, err
 	}
 	y.Ages = effort
-	if y.Window == nil && !ask.Brief {
+	hopeless := answer.Hopeless() != nil // then nothing that could be done at the store helps
+	if y.Window == nil && !ask.Brief && !hopeless {
 		if err := run.open(y.Result, ceiling, whole); err != nil {
 			return nil, err
 		}
 	}
-	if !ask.Brief {
+	if !ask.Brief && !hopeless {
 		if err := run.tails(y.Result); err != nil {
 			return nil, err
 		}
@@ -140,6 +141,9 @@ func (r *yearsRun) of(in *seasons.Input) (*seasons.Answer, []years.Fresh, years.
 	answer, err := r.lives(in)
 	if err != nil {
 		return nil, nil, years.Effort{}, err
+	}
+	if answer.Hopeless() != nil { // how old water gets that is not there matters little
+		r.old = briefAges
 	}
 	fresh, effort, err := r.ages(in, answer, nil)
 	return answer, fresh, effort, err

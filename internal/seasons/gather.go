@@ -69,12 +69,29 @@ func (g *Gather) Add(k int, t *Tally) bool {
 		delete(g.waiting, g.next)
 		g.sum(t)
 		g.next++
-		g.done = g.next >= g.ask.Most || g.next >= g.ask.Least && g.next%step == 0 && g.narrow()
+		g.done = g.next >= g.ask.Most || g.next == few && g.hopeless() || g.next >= g.ask.Least && g.next%step == 0 && g.narrow()
 	}
 	if g.done {
 		clear(g.waiting)
 	}
 	return g.done
+}
+
+// Where no store can keep up by a wide margin there is nothing to be exact about.
+const (
+	few  = 4   // futures after which that is looked at
+	wide = 0.1 // of what is asked for
+)
+
+// hopeless reports whether the main lacks a wide margin of what is asked for, were every
+// store as large as you like.
+func (g *Gather) hopeless() bool {
+	for i := range g.total.Stores {
+		if g.total.Asked-g.total.Stores[i].Potential < wide*g.total.Asked {
+			return false
+		}
+	}
+	return g.total.Asked > 0
 }
 
 func (g *Gather) narrow() bool {

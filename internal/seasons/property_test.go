@@ -172,6 +172,9 @@ func TestHopeless(t *testing.T) {
 			}
 		}
 		a := lives(t, in, 2)
+		if g := gathered(t, in, 3*few); g.Done() != (c.lacks > 0) || g.Done() && g.Next() != few {
+			t.Errorf("refill %g L/h: done %v after %d futures", c.refill, g.Done(), g.Next())
+		}
 		switch lost := a.Hopeless(); {
 		case c.lacks == 0 && lost != nil:
 			t.Errorf("refill %g L/h: hopeless, short %g m³ a day", c.refill, lost.Shortfall)
@@ -181,6 +184,26 @@ func TestHopeless(t *testing.T) {
 			near(t, "lacking a day", lost.Shortfall, c.lacks, 1e-3)
 		}
 	}
+}
+
+// gathered adds up so many futures, or as many as are wanted.
+func gathered(t *testing.T, in *Input, n int) *Gather {
+	t.Helper()
+	w, err := NewWorker(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	g := NewGather(in, Ask{Measure: RideThrough, Half: 0.01, Least: 4 * n})
+	for k := range n {
+		tally, err := w.Chunk(context.Background(), uint32(k), nil, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if g.Add(k, tally) {
+			break
+		}
+	}
+	return g
 }
 
 func TestRefused(t *testing.T) {
