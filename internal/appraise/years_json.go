@@ -33,6 +33,8 @@ func (d YearsDocument) JSON() ([]byte, error) {
 		Own     bool                `json:"own"`
 		By      map[string]estimate `json:"by"`
 		Carry   *float64            `json:"carry-s"` // from full at 18:00, median
+		Short   *float64            `json:"carry-low-s"`
+		Long    *float64            `json:"carry-high-s"`
 		Refill  *float64            `json:"refill-s"`
 		Balance float64             `json:"balance"`
 	}
@@ -107,7 +109,7 @@ func (d YearsDocument) JSON() ([]byte, error) {
 	}
 	for i := range y.Answer.Stores {
 		o := &y.Answer.Stores[i]
-		s := store{Name: o.Name, Usable: o.Usable, Own: i == y.Own, By: map[string]estimate{}, Carry: finite(y.Carry[i][evening].Median), Refill: finite(y.Refill[i]),
+		s := store{Name: o.Name, Usable: o.Usable, Own: i == y.Own, By: map[string]estimate{}, Carry: finite(y.Carry[i][evening].Median), Short: finite(y.Carry[i][evening].Short), Long: finite(y.Carry[i][evening].Long), Refill: finite(y.Refill[i]),
 			Balance: o.Balance}
 		put := func(name string, e seasons.Estimate) {
 			if e.N > 0 {

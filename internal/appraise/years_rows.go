@@ -58,7 +58,8 @@ var enoughColumns = []column{
 
 var freshColumns = []column{
 	{"carry", func(y *Years, i int, sys quantity.System) string {
-		return shown(quantity.TimeDim, y.Carry[i][evening].Median, sys)
+		c := &y.Carry[i][evening]
+		return within(quantity.TimeDim, seasons.Estimate{N: 1, Value: c.Median, Low: c.Short, High: c.Long}, sys)
 	}},
 	{"refill", func(y *Years, i int, sys quantity.System) string { return shown(quantity.TimeDim, y.Refill[i], sys) }},
 	aged("age", quantity.TimeDim, func(f *years.Fresh) seasons.Estimate { return f.Mean }),
