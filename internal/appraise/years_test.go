@@ -5,12 +5,15 @@ import (
 	"context"
 	"math"
 	"runtime"
+	"slices"
 	"testing"
 
 	"tideover/internal/demo"
 	"tideover/internal/job"
 	"tideover/internal/quantity"
 	"tideover/internal/seasons"
+	"tideover/internal/words"
+	"tideover/internal/years"
 )
 
 // lived lives through a few futures of an example.
@@ -97,5 +100,18 @@ func TestYearsOfATimetable(t *testing.T) {
 	}
 	if len(y.Tables(quantity.Metric)[1].Rows) != len(y.Answer.Stores) || len(y.Told(quantity.Metric)) < 3 {
 		t.Error("rows or sentences are missing")
+	}
+}
+
+// TestTooWide: a run that ends at the most it may live says that it is not as narrow as asked.
+func TestTooWide(t *testing.T) {
+	y := &Years{Result: &years.Result{Home: &years.Home{}, Answer: &seasons.Answer{Stores: make([]seasons.Odds, 1)}, Knee: -1, Next: math.NaN()}}
+	said := func(id string) bool { return slices.Contains(y.Told(quantity.Metric), words.Say(id, nil)) }
+	if !said("store.wide") || !said("store.wide-ages") {
+		t.Error("a run too wide does not say so")
+	}
+	y.Answer.Narrow, y.Ages.Narrow = true, true
+	if said("store.wide") || said("store.wide-ages") {
+		t.Error("a run as narrow as asked says it is not")
 	}
 }

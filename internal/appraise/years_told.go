@@ -18,6 +18,12 @@ func (y *Years) Told(sys quantity.System) []string {
 	lines := []string{words.Say("store.lived", words.Args{"years": strconv.Itoa(int(a.Years)), "futures": strconv.Itoa(a.Futures)}),
 		words.Say("store.followed", words.Args{"years": strconv.Itoa(int(y.Ages.Years)), "futures": strconv.Itoa(y.Ages.Futures)}),
 		words.Say("store.futures", words.Args{"low": percent(own.Futures.Low), "high": percent(own.Futures.High)})}
+	if !y.Brief && !a.Narrow && a.Hopeless() == nil {
+		lines = append(lines, words.Say("store.wide", nil))
+	}
+	if !y.Brief && !y.Ages.Narrow && a.Hopeless() == nil {
+		lines = append(lines, words.Say("store.wide-ages", nil))
+	}
 	if y.Knee >= 0 {
 		lines = append(lines, words.Say("store.knee", words.Args{"store": a.Stores[y.Knee].Name}))
 	}
