@@ -105,7 +105,7 @@ func TestYearsOfATimetable(t *testing.T) {
 
 // TestTooWide: a run that ends at the most it may live says that it is not as narrow as asked.
 func TestTooWide(t *testing.T) {
-	y := &Years{Result: &years.Result{Home: &years.Home{}, Answer: &seasons.Answer{Stores: make([]seasons.Odds, 1)}, Knee: -1, Next: math.NaN()}}
+	y := &Years{Home: &years.Home{}, Result: &years.Result{Answer: &seasons.Answer{Stores: make([]seasons.Odds, 1)}, Knee: -1, Next: math.NaN()}}
 	said := func(id string) bool { return slices.Contains(y.Told(quantity.Metric), words.Say(id, nil)) }
 	if !said("store.wide") || !said("store.wide-ages") {
 		t.Error("a run too wide does not say so")
