@@ -46,17 +46,24 @@ func TestGlanceLeavesOut(t *testing.T) {
 	}
 }
 
-// TestNothingFlickers: right after an edit the promises of the state before are still
-// there, marked; and the headline says that it is not the last word.
-func TestNothingFlickers(t *testing.T) {
-	s := serve(t, "lantern-row")
-	const row = "/jobs/lantern-row"
-	s.get(row + "?wait=x")
-	d, err := s.pages.desk("lantern-row")
+// atDesk serves one example and waits at its desk until a first page of it has been judged.
+func atDesk(t *testing.T, name string) (*site, *desk) {
+	t.Helper()
+	s := serve(t, name)
+	s.get("/jobs/" + name + "?wait=x")
+	d, err := s.pages.desk(name)
 	if err != nil {
 		t.Fatal(err)
 	}
-	d.wait(context.Background(), revision([]byte(s.file("lantern-row"))), glance)
+	d.wait(context.Background(), revision([]byte(s.file(name))), glance)
+	return s, d
+}
+
+// TestNothingFlickers: right after an edit the promises of the state before are still
+// there, marked; and the headline says that it is not the last word.
+func TestNothingFlickers(t *testing.T) {
+	s, d := atDesk(t, "lantern-row")
+	const row = "/jobs/lantern-row"
 	before := strings.Count(s.get(row), "Promise: ")
 	_, page := s.post(row+"/edit", fields("", "home.people", "4", "2"))
 	if got := strings.Count(page, "Promise: "); got != before || before == 0 {
@@ -72,14 +79,8 @@ func TestNothingFlickers(t *testing.T) {
 // TestYearsJoin: the years of a job that is left alone join its findings, once however often,
 // and the next page shows them.
 func TestYearsJoin(t *testing.T) {
-	s := serve(t, "lantern-row")
+	s, d := atDesk(t, "lantern-row")
 	const row = "/jobs/lantern-row"
-	s.get(row + "?wait=x")
-	d, err := s.pages.desk("lantern-row")
-	if err != nil {
-		t.Fatal(err)
-	}
-	d.wait(context.Background(), revision([]byte(s.file("lantern-row"))), glance)
 	for range 2 {
 		d.live(context.Background(), d.input)
 	}
