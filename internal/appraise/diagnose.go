@@ -1,7 +1,6 @@
 package appraise
 
 import (
-	"bytes"
 	"encoding/json"
 
 	"tideover/internal/assembly"
@@ -171,10 +170,5 @@ func (d *Diagnosis) JSON() ([]byte, error) {
 		}
 		doc.Tried = append(doc.Tried, row)
 	}
-	var b bytes.Buffer
-	e := json.NewEncoder(&b)
-	e.SetEscapeHTML(false)
-	e.SetIndent("", "  ")
-	err = e.Encode(doc)
-	return bytes.TrimRight(b.Bytes(), "\n"), err
+	return indented(doc)
 }

@@ -26,13 +26,18 @@ func (a *Appraisal) JSON() ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
+	return indented(document{
+		Format: 1, Name: a.Job.Name, Date: a.Job.Date, Profile: a.Job.Profile, Units: a.Job.Units,
+		Verdict: a.Verdict.ID(), Findings: list, Proof: a.Proof.json(a.Job.System()),
+	})
+}
+
+// indented is a document as JSON that people can read too.
+func indented(doc any) ([]byte, error) {
 	var b bytes.Buffer
 	e := json.NewEncoder(&b)
 	e.SetEscapeHTML(false)
 	e.SetIndent("", "  ")
-	err = e.Encode(document{
-		Format: 1, Name: a.Job.Name, Date: a.Job.Date, Profile: a.Job.Profile, Units: a.Job.Units,
-		Verdict: a.Verdict.ID(), Findings: list, Proof: a.Proof.json(a.Job.System()),
-	})
+	err := e.Encode(doc)
 	return bytes.TrimRight(b.Bytes(), "\n"), err
 }

@@ -1,7 +1,6 @@
 package appraise
 
 import (
-	"bytes"
 	"encoding/json"
 	"math"
 
@@ -127,12 +126,7 @@ func (d YearsDocument) JSON() ([]byte, error) {
 	if w := y.Window; w != nil {
 		doc.Window = []string{y.Answer.Stores[w.First].Name, y.Answer.Stores[w.Last].Name}
 	}
-	var b bytes.Buffer
-	e := json.NewEncoder(&b)
-	e.SetEscapeHTML(false)
-	e.SetIndent("", "  ")
-	err = e.Encode(doc)
-	return bytes.TrimRight(b.Bytes(), "\n"), err
+	return indented(doc)
 }
 
 // waterBy are the measures of a store's water by their names in JSON. What the main brings of
