@@ -3,7 +3,6 @@ package appraise
 import (
 	"math"
 	"slices"
-	"strings"
 	"testing"
 
 	"tideover/internal/finding"
@@ -34,7 +33,7 @@ func TestTakenOver(t *testing.T) {
 			}
 		}
 		for _, l := range leaves {
-			met[fieldFelt(l.Path)] = true
+			met[feltAs(l.Path)] = true
 		}
 		tries, _ := suggested(base.Findings)
 		for _, edits := range tries {
@@ -42,7 +41,7 @@ func TestTakenOver(t *testing.T) {
 			if !same(r.known.read(got), r.known.read(want)) || !slices.EqualFunc(got, want, alikeFinding) {
 				t.Errorf("%s: %v: the findings differ", name, edits)
 			}
-			met[fieldFelt(edits[0].Path)] = true
+			met[feltAs(edits[0].Path)] = true
 		}
 	}
 	for field := range feltFrom {
@@ -50,16 +49,6 @@ func TestTakenOver(t *testing.T) {
 			t.Errorf("nothing moved %s", field)
 		}
 	}
-}
-
-// fieldFelt is the field of feltFrom that a path falls under, or "".
-func fieldFelt(path string) string {
-	for field := range feltFrom {
-		if path == field || strings.HasSuffix(field, ".") && strings.HasPrefix(path, field) {
-			return field
-		}
-	}
-	return ""
 }
 
 // alikeFinding compares what a cure is judged by; the base run's findings carry more besides.

@@ -85,15 +85,19 @@ var feltFrom = map[string]stage{
 func firstFelt(paths []string) stage {
 	first := keeping
 	for _, path := range paths {
-		at := laying
-		for field, from := range feltFrom {
-			if path == field || strings.HasSuffix(field, ".") && strings.HasPrefix(path, field) {
-				at = from
-			}
-		}
-		first = min(first, at)
+		first = min(first, feltFrom[feltAs(path)]) // laying where it is not listed
 	}
 	return first
+}
+
+// feltAs is the entry of feltFrom that a path falls under, or "".
+func feltAs(path string) string {
+	for field := range feltFrom {
+		if path == field || strings.HasSuffix(field, ".") && strings.HasPrefix(path, field) {
+			return field
+		}
+	}
+	return ""
 }
 
 // analyses is the whole run as a list. Each fills its part of the appraisal and returns

@@ -42,10 +42,11 @@ func (f *reader) flowCures(m *Mode, d *Draw) [][]job.Edit {
 	return cures
 }
 
-// lifts are how much higher a store that feeds the home by its height is tried [m].
+// lifts are how much higher a store that feeds the home by its height is tried [m]. Judgement;
+// what comes of each is worked out.
 var lifts = [...]quantity.Length{1, 2, 4}
 
-// ample is the height above the head an outlet needs that pays for the pipes on the way [m].
+// ample is the height above the head an outlet needs that pays for the pipes on the way [m]. Judgement.
 const ample = 3.0
 
 // heightCures are higher places for what the water falls from: the header tank, or the store
