@@ -29,6 +29,7 @@ var laws = map[string]rule{
 	"architecture": {nil, "it holds tests only"},
 	"review":       {nil, "it holds tests only"},
 	"demo":         {[]string{"job", "catalogue"}, "it hands the demo jobs to tests: nobody's code imports it, and it imports only what reads them"},
+	"homes":        {[]string{"job"}, "it draws random homes for tests: nobody's code imports it, and it imports only what reads them"},
 	"words":        {nil, "messages are a leaf: everything may speak, words listen to nobody"},
 	"quantity":     {[]string{"words"}, "quantities know nothing of homes"},
 	"calc":         {[]string{"quantity", "words"}, "equations know nothing of homes or files"},
