@@ -9,11 +9,11 @@ func throughStore(b *build) {
 	home(boost(b, nil), 0)
 	b.settings(
 		turned{"on-store", nil},
-		turned{"store-isolated", moves{"part.store-valve": shut, "part.pump-valve": shut, "part.feed-valve": shut}},
-		turned{"pump-out", moves{"part.store-valve": shut, "part.pump-valve": shut}},
-		turned{"boil-notice", moves{"part.feed-valve": shut}},
-		turned{"away", moves{"part.service-stop": shut, "part.pump-valve": shut}},
-		turned{"off", moves{"part.service-stop": shut, "part.feed-valve": shut, "part.pump-valve": shut}},
+		turned{"store-isolated", moves{AsStoreValve: shut, AsPumpValve: shut, AsFeedValve: shut}},
+		turned{"pump-out", moves{AsStoreValve: shut, AsPumpValve: shut}},
+		turned{"boil-notice", moves{AsFeedValve: shut}},
+		turned{"away", moves{AsServiceStop: shut, AsPumpValve: shut}},
+		turned{"off", moves{AsServiceStop: shut, AsFeedValve: shut, AsPumpValve: shut}},
 	)
 }
 
@@ -24,39 +24,39 @@ func throughStore(b *build) {
 func mainFirst(b *build) {
 	b.a.Joined = true
 	in := service(b, 1)
-	feed(in.on(Feed, in.tee("part.feed-tee")), 1)
+	feed(in.on(Feed, in.tee(AsFeedTee)), 1)
 	pumped := boost(b, map[string]int{"tee-branch": 1})
 
 	in.role = MainLeg
-	round := in.on(BypassBy, in.tee("part.by-pass-tee"))
-	sensor := in.on(MainLeg, in.tee("part.lock-out-tee"))
+	round := in.on(BypassBy, in.tee(AsByPassTee))
+	sensor := in.on(MainLeg, in.tee(AsLockOutTee))
 	c := &b.job.Choices
 	if !(c.LockLow.V > 0 && c.LockHigh.V > c.LockLow.V) {
 		b.fault("choices.lock-out.high", "assembly.lock-out", nil)
 	}
-	b.control(sensor, "lock-out", "part.lock-out", b.a.PumpTags(), c.LockLow.V, c.LockHigh.V)
-	in.ball("part.main-leg-valve")
-	in.drain("part.main-leg-drain")
-	in.check("part.main-leg-check")
+	b.control(sensor, LockOut, AsLockOut, b.a.PumpTags(), c.LockLow.V, c.LockHigh.V)
+	in.ball(AsMainLegValve)
+	in.drain(AsMainLegDrain)
+	in.check(AsMainLegCheck)
 	in.role = HomeRole
-	b.meet(pumped.at, in.tee("part.changeover-tee"))
-	join := in.tee("part.by-pass-join")
+	b.meet(pumped.at, in.tee(AsChangeoverTee))
+	join := in.tee(AsByPassJoin)
 
-	round.ball("part.by-pass-valve")
-	round.drain("part.by-pass-drain")
-	round.check("part.by-pass-check")
+	round.ball(AsByPassValve)
+	round.drain(AsByPassDrain)
+	round.check(AsByPassCheck)
 	b.meet(round.at, join)
 	home(in, 2)
 	b.settings(
 		turned{"normal", nil},
-		turned{"on-main", moves{"part.pump-valve": shut}},
-		turned{"on-store", moves{"part.main-leg-valve": shut}},
-		turned{"by-pass", moves{"part.main-leg-valve": shut, "part.pump-valve": shut, "part.by-pass-valve": open}},
-		turned{"store-isolated", moves{"part.store-valve": shut, "part.pump-valve": shut, "part.feed-valve": shut}},
-		turned{"pump-out", moves{"part.store-valve": shut, "part.pump-valve": shut}},
-		turned{"boil-notice", moves{"part.feed-valve": shut, "part.main-leg-valve": shut}},
-		turned{"away", moves{"part.service-stop": shut, "part.pump-valve": shut}},
-		turned{"off", moves{"part.service-stop": shut, "part.feed-valve": shut, "part.main-leg-valve": shut, "part.pump-valve": shut}},
+		turned{"on-main", moves{AsPumpValve: shut}},
+		turned{"on-store", moves{AsMainLegValve: shut}},
+		turned{"by-pass", moves{AsMainLegValve: shut, AsPumpValve: shut, AsByPassValve: open}},
+		turned{"store-isolated", moves{AsStoreValve: shut, AsPumpValve: shut, AsFeedValve: shut}},
+		turned{"pump-out", moves{AsStoreValve: shut, AsPumpValve: shut}},
+		turned{"boil-notice", moves{AsFeedValve: shut, AsMainLegValve: shut}},
+		turned{"away", moves{AsServiceStop: shut, AsPumpValve: shut}},
+		turned{"off", moves{AsServiceStop: shut, AsFeedValve: shut, AsMainLegValve: shut, AsPumpValve: shut}},
 	)
 }
 
@@ -65,26 +65,26 @@ func mainFirst(b *build) {
 func byHand(b *build) {
 	b.a.Joined = true
 	in := service(b, 1)
-	feed(in.on(Feed, in.tee("part.feed-tee")), 1)
+	feed(in.on(Feed, in.tee(AsFeedTee)), 1)
 	pumped := boost(b, nil)
 	in.role = MainLeg
-	in.ball("part.main-leg-valve")
-	in.drain("part.main-leg-drain")
-	in.check("part.main-leg-check")
+	in.ball(AsMainLegValve)
+	in.drain(AsMainLegDrain)
+	in.check(AsMainLegCheck)
 
 	in.role = HomeRole
 	row := b.ofThread("three-way", in)
-	w := in.put(Part{Kind: ThreeWay, Name: "part.changeover", Row: row, Size: row.Size, Ports: threaded(row.Size, "a", "b", "c"), Ways: threeWays()}, 2)
+	w := in.put(Part{Kind: ThreeWay, Purpose: AsChangeover, Row: row, Size: row.Size, Ports: threaded(row.Size, "a", "b", "c"), Ways: threeWays()}, 2)
 	b.meet(pumped.at, End{w, 1})
 	home(in, 0)
 	b.settings(
-		turned{"on-main", moves{"part.changeover": main}},
-		turned{"on-store", moves{"part.changeover": store}},
-		turned{"store-isolated", moves{"part.changeover": main, "part.store-valve": shut, "part.pump-valve": shut, "part.feed-valve": shut}},
-		turned{"pump-out", moves{"part.changeover": main, "part.store-valve": shut, "part.pump-valve": shut}},
-		turned{"boil-notice", moves{"part.changeover": store, "part.feed-valve": shut, "part.main-leg-valve": shut}},
-		turned{"away", moves{"part.changeover": main, "part.service-stop": shut, "part.pump-valve": shut}},
-		turned{"off", moves{"part.changeover": main, "part.service-stop": shut, "part.feed-valve": shut, "part.main-leg-valve": shut, "part.pump-valve": shut}},
+		turned{"on-main", moves{AsChangeover: main}},
+		turned{"on-store", moves{AsChangeover: store}},
+		turned{"store-isolated", moves{AsChangeover: main, AsStoreValve: shut, AsPumpValve: shut, AsFeedValve: shut}},
+		turned{"pump-out", moves{AsChangeover: main, AsStoreValve: shut, AsPumpValve: shut}},
+		turned{"boil-notice", moves{AsChangeover: store, AsFeedValve: shut, AsMainLegValve: shut}},
+		turned{"away", moves{AsChangeover: main, AsServiceStop: shut, AsPumpValve: shut}},
+		turned{"off", moves{AsChangeover: main, AsServiceStop: shut, AsFeedValve: shut, AsMainLegValve: shut, AsPumpValve: shut}},
 	)
 }
 

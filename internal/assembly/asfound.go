@@ -23,13 +23,13 @@ func Incoming(j *job.Job, c *catalogue.Catalogue, p *catalogue.Profile, z quanti
 	l := entry(b)
 	bends := b.bends()
 	half := func(z quantity.Length, elbows int) {
-		i := l.run("part.service-run", "supply.service.length", s.Pipe, s.Length.V/2, z, elbows, nil)
+		i := l.run(AsServiceRun, "supply.service.length", s.Pipe, s.Length.V/2, z, elbows, nil)
 		b.a.Parts[i].Kept = true
 	}
 	half(b.hand()/2, bends/2)
-	b.mouth(l.on(Service, l.tee("part.service-tee")), NextDoor, draws)
+	b.mouth(l.on(Service, l.tee(AsServiceTee)), NextDoor, draws)
 	half(b.hand(), bends-bends/2)
-	l.ball("part.service-stop")
+	l.ball(AsServiceStop)
 	l.z = z
 	b.mouth(l, HouseTap, wide)
 	b.settings(turned{"on-main", nil})
@@ -66,7 +66,7 @@ func (b *build) done() (*Assembly, error) {
 // mouth lays an open end that lets out so much at 3 bar.
 func (b *build) mouth(l *line, tag string, at3bar quantity.Flow) {
 	size := quantity.Size{Family: "thread", Mark: l.thread()}
-	l.put(Part{Tag: tag, Kind: Outlet, Name: "part.outlet", Row: catalogue.Outlet{At3Bar: at3bar}, Size: size, Ports: threaded(size, "in"), Kept: true}, 0)
+	l.put(Part{Tag: tag, Kind: Outlet, Purpose: AsOutlet, Row: catalogue.Outlet{At3Bar: at3bar}, Size: size, Ports: threaded(size, "in"), Kept: true}, 0)
 }
 
 // Drip is the least a tap can be said to draw at 3 bar, so that it stays a tap. [m³/s]

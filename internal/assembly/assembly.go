@@ -50,14 +50,14 @@ const (
 
 // Part is one piece: a valve, a pump, a run of pipe.
 type Part struct {
-	Tag   string // V1, N2, U1 (strainer), R3, F1, S1, P1, E1 (vessel), C1 (switch or controller), T1, W1 (three-way), L1 (spool), M1, H1, D1; the main is MAIN, outlets keep the job's tag
-	Kind  Kind
-	Role  Role
-	Name  string         // message id of what it is for: "part.service-stop"
-	Row   catalogue.Item // the catalogue row it is made from; nil for tees, the main and a header
-	Size  quantity.Size
-	Ports []Port
-	Ways  []Way // hand valves and three-way valves: which ports a position joins
+	Tag     string // V1, N2, U1 (strainer), R3, F1, S1, P1, E1 (vessel), C1 (switch or controller), T1, W1 (three-way), L1 (spool), M1, H1, D1; the main is MAIN, outlets keep the job's tag
+	Kind    Kind
+	Role    Role
+	Purpose Purpose        // what it is for: its identity among its kind
+	Row     catalogue.Item // the catalogue row it is made from; nil for tees, the main and a header
+	Size    quantity.Size
+	Ports   []Port
+	Ways    []Way // hand valves and three-way valves: which ports a position joins
 
 	Length   quantity.Length // runs
 	Fittings []Fitting       // strung on a run; on a dead end, the bush it needs
@@ -103,8 +103,8 @@ type Setting struct {
 
 // Control is an automatic device that decides whether the pump may run.
 type Control struct {
-	Tag    string            // of the switch or controller part
-	Kind   string            // "pressure-switch", "flow-control", "speed-control", "lock-out", "cut-out", "dry-run"
+	Tag    string // of the switch or controller part
+	Kind   ControlKind
 	Senses End               // where it feels the pressure
 	Acts   string            // tag of the pump, of several all
 	On     quantity.Pressure // it calls for (or, a lock-out, allows) the pump below this; a cut-out allows it above

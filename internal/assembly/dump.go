@@ -32,7 +32,7 @@ func (a *Assembly) Dump() string {
 
 func (a *Assembly) dumpPart(b *strings.Builder, i int) {
 	p := &a.Parts[i]
-	fmt.Fprintf(b, "%-10s %-11s %-8s %s", p.Tag, p.Kind, p.Role, p.Name)
+	fmt.Fprintf(b, "%-10s %-11s %-8s %s", p.Tag, p.Kind, p.Role, p.Purpose.Message())
 	if p.Row != nil {
 		fmt.Fprintf(b, " [%s]", p.Row.Ref().Key)
 	}

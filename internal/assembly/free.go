@@ -85,7 +85,7 @@ func (f *freehand) list() {
 
 // most is how many of a kind an assembly is judged with. Linked tanks are one store part;
 // a second store is a header tank, with its float valve listed second as well.
-var most = map[string]int{"store": 2, "pump": 1, "float-valve": 2, "heater": 1, "control": 1, "lock-out": 1, CutOut: 1}
+var most = map[string]int{"store": 2, "pump": 1, "float-valve": 2, "heater": 1, "control": 1, "lock-out": 1, "cut-out": 1}
 
 // step is one part of a line: by which port it is entered and left.
 type step struct{ tag, enter, leave string }
@@ -187,7 +187,7 @@ func (f *freehand) isStore(tag string) bool {
 func (f *freehand) take(x *job.FreeJoin, e End) bool {
 	name := f.a.Parts[e.Part].Tag + "." + f.a.Parts[e.Part].Ports[e.Port].Name
 	if by, twice := f.path[e]; twice {
-		if o, ok := f.a.Meets(End{e.Part, 1}); ok && f.a.Parts[e.Part].Name == "part.outlet-run" {
+		if o, ok := f.a.Meets(End{e.Part, 1}); ok && f.a.Parts[e.Part].Purpose == AsOutletRun {
 			name = f.a.Parts[o.Part].Tag
 		}
 		f.fault(linePath(x), "assembly.free-twice", words.Args{"port": name, "line": by})
@@ -201,7 +201,7 @@ func (f *freehand) take(x *job.FreeJoin, e End) bool {
 // of three, the next free one of a header.
 func (f *freehand) outOf(part int, enter End) int {
 	p := &f.a.Parts[part]
-	if p.Name == "part.header" || p.Name == "part.hot-header" {
+	if p.Purpose == AsHeader || p.Purpose == AsHotHeader {
 		for k := 1; k < len(p.Ports); k++ {
 			if _, taken := f.path[End{part, k}]; !taken {
 				return k
@@ -246,7 +246,7 @@ func (f *freehand) port(x *job.FreeJoin, part int, name string, otherwise int) (
 			names = append(names, p.Ports[i].Name)
 		}
 	}
-	if p.Name == "part.header" && name == strings.TrimLeft(name, "0") && strings.Trim(name, "0123456789") == "" && len(name) < 3 {
+	if p.Purpose == AsHeader && name == strings.TrimLeft(name, "0") && strings.Trim(name, "0123456789") == "" && len(name) < 3 {
 		for p.Ports[len(p.Ports)-1].Name != name {
 			if f.branch(part); len(p.Ports) > 99 {
 				break
@@ -283,7 +283,7 @@ func (l *pending) pass(b *build, part int, enter End, first bool) {
 func (l *pending) leave(b *build, out, enter End) {
 	p := &b.a.Parts[out.Part]
 	switch {
-	case p.Kind != Tee || p.Name == "part.header" || p.Name == "part.hot-header":
+	case p.Kind != Tee || p.Purpose == AsHeader || p.Purpose == AsHotHeader:
 	case p.Ports[out.Port].Name == "branch":
 		l.branch++
 	case enter.Part >= 0:

@@ -185,14 +185,14 @@ func (f *freehand) controls() {
 			f.fault(p.Path, "assembly.free-no-pump", words.Args{"tag": p.Tag})
 			continue
 		}
-		c := Control{Tag: p.Tag, Kind: ch.Control, Senses: End{s.part, 0}, Acts: f.a.PumpTags(), On: ch.CutIn.V, Off: ch.CutOut.V}
-		if s.kind == "lock-out" {
-			c.Kind, c.On, c.Off = "lock-out", ch.LockLow.V, ch.LockHigh.V
+		c := Control{Tag: p.Tag, Kind: ControlKind(ch.Control), Senses: End{s.part, 0}, Acts: f.a.PumpTags(), On: ch.CutIn.V, Off: ch.CutOut.V}
+		if s.kind == string(LockOut) {
+			c.Kind, c.On, c.Off = LockOut, ch.LockLow.V, ch.LockHigh.V
 			if !(c.On > 0 && c.Off > c.On) {
 				f.fault("choices.lock-out.high", "assembly.lock-out", nil)
 			}
 		}
-		if s.kind == CutOut {
+		if s.kind == string(CutOut) {
 			c.Kind, c.On, c.Off = CutOut, ch.LockHigh.V, ch.LockLow.V
 			if !(c.Off > 0 && c.On > c.Off) {
 				f.fault("choices.lock-out.high", "assembly.cut-out", nil)

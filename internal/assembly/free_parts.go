@@ -9,25 +9,25 @@ import (
 	"tideover/internal/words"
 )
 
-// freeNames say what a listed part is for, by its kind and the leg it stands in.
-var freeNames = map[Kind]map[Role]string{
-	HandValve: {Service: "part.service-stop", Feed: "part.feed-valve", Storage: "part.store-valve", Boost: "part.pump-valve",
-		MainLeg: "part.main-leg-valve", BypassBy: "part.by-pass-valve", HomeRole: "part.home-valve"},
-	NonReturn: {Service: "part.backflow", Feed: "part.feed-check", Storage: "part.store-check", Boost: "part.pump-check",
-		MainLeg: "part.main-leg-check", BypassBy: "part.by-pass-check", HomeRole: "part.home-check"},
-	Drain: {Service: "part.backflow-drain", Feed: "part.feed-drain", Storage: "part.store-drain", Boost: "part.pump-drain",
-		MainLeg: "part.main-leg-drain", BypassBy: "part.by-pass-drain", HomeRole: "part.home-drain"},
-	Run: {Service: "part.service-run", Feed: "part.feed-run", Storage: "part.link-run", Boost: "part.boost-run",
-		MainLeg: "part.main-leg-run", BypassBy: "part.by-pass-run", HomeRole: "part.home-run"},
+// freePurposes say what a listed part is for, by its kind and the leg it stands in.
+var freePurposes = map[Kind]map[Role]Purpose{
+	HandValve: {Service: AsServiceStop, Feed: AsFeedValve, Storage: AsStoreValve, Boost: AsPumpValve,
+		MainLeg: AsMainLegValve, BypassBy: AsByPassValve, HomeRole: AsHomeValve},
+	NonReturn: {Service: AsBackflow, Feed: AsFeedCheck, Storage: AsStoreCheck, Boost: AsPumpCheck,
+		MainLeg: AsMainLegCheck, BypassBy: AsByPassCheck, HomeRole: AsHomeCheck},
+	Drain: {Service: AsBackflowDrain, Feed: AsFeedDrain, Storage: AsStoreDrain, Boost: AsPumpDrain,
+		MainLeg: AsMainLegDrain, BypassBy: AsByPassDrain, HomeRole: AsHomeDrain},
+	Run: {Service: AsServiceRun, Feed: AsFeedRun, Storage: AsLinkRun, Boost: AsBoostRun,
+		MainLeg: AsMainLegRun, BypassBy: AsByPassRun, HomeRole: AsHomeRun},
 }
 
-// freeName is what a listed part is for.
-func freeName(k Kind, r Role) string {
-	if name := freeNames[k][r]; name != "" {
-		return name
+// freePurpose is what a listed part is for.
+func freePurpose(k Kind, r Role) Purpose {
+	if purpose := freePurposes[k][r]; purpose != "" {
+		return purpose
 	}
-	return map[Kind]string{Meter: "part.meter", ThreeWay: "part.changeover", Spool: "part.spool", Strainer: "part.strainer", FloatValve: "part.float",
-		Store: "part.store", Pump: "part.pump", Vessel: "part.vessel", Heater: "part.heater", Tee: "part.tee"}[k]
+	return map[Kind]Purpose{Meter: AsMeter, ThreeWay: AsChangeover, Spool: AsSpool, Strainer: AsStrainer, FloatValve: AsFloat,
+		Store: AsStore, Pump: AsPump, Vessel: AsVessel, Heater: AsHeater, Tee: AsTee}[k]
 }
 
 // make makes the part a line meets first and joins nothing; −1 when it cannot.
@@ -35,7 +35,7 @@ func (f *freehand) make(l *line, tag string) int {
 	switch {
 	case tag == mainWord:
 		s := &f.job.Supply
-		return f.add(Part{Tag: MainTag, Kind: Main, Role: Service, Name: "part.main", Size: s.Pipe, Ports: []Port{{Name: "out"}}, Kept: true})
+		return f.add(Part{Tag: MainTag, Kind: Main, Role: Service, Purpose: AsMain, Size: s.Pipe, Ports: []Port{{Name: "out"}}, Kept: true})
 	case f.taps[tag] != nil:
 		return f.tap(tag)
 	}
@@ -47,11 +47,11 @@ func (f *freehand) make(l *line, tag string) int {
 	if _, ok := f.fill(l, &part, p.Kind, p.Row); !ok {
 		return -1
 	}
-	if part.Name == "" {
-		part.Name = freeName(part.Kind, l.role)
+	if part.Purpose == "" {
+		part.Purpose = freePurpose(part.Kind, l.role)
 	}
-	if part.Name == "part.service-stop" && len(f.a.Of(Run)) == 0 {
-		part.Name = "part.meter-stop" // before any pipe
+	if part.Purpose == AsServiceStop && len(f.a.Of(Run)) == 0 {
+		part.Purpose = AsMeterStop // before any pipe
 	}
 	part.Role = l.role
 	i := f.add(part)
@@ -141,9 +141,9 @@ func (f *freehand) fillTee(l *line, p *Part, kind string) {
 	p.Kind = Tee
 	if kind == "header" {
 		p.Size = l.b.port(l.at).Size
-		p.Name = "part.header"
+		p.Purpose = AsHeader
 		if l.b.a.Parts[l.at.Part].Kind == Heater {
-			p.Name = "part.hot-header"
+			p.Purpose = AsHotHeader
 		}
 		p.Ports = threaded(p.Size, "in")
 		return
@@ -178,7 +178,7 @@ func (f *freehand) fillMade(p *Part, kind, key, path string) {
 		key, at := or(ch.Float, "choices.float")
 		if len(f.a.Of(FloatValve)) > 0 {
 			key, at = or(ch.HeaderFloat, "choices.header.float")
-			p.Name = "part.header-float"
+			p.Purpose = AsHeaderFloat
 		}
 		row := got[catalogue.Float](f.build, at)(f.rows.Float(key))
 		set(FloatValve, row, row.Size, "in", "mouth")
@@ -187,7 +187,7 @@ func (f *freehand) fillMade(p *Part, kind, key, path string) {
 		key, at := or(ch.Store, "choices.store.row")
 		if len(f.a.Of(Store)) > 0 {
 			key, at = or(ch.HeaderRow, "choices.header.row")
-			p.Name = "part.header-store"
+			p.Purpose = AsHeaderStore
 		}
 		f.fillStore(p, got[catalogue.Store](f.build, at)(f.rows.Store(key)))
 	case "pump":
@@ -200,22 +200,22 @@ func (f *freehand) fillMade(p *Part, kind, key, path string) {
 		set(Vessel, row, row.Size, "in")
 	case "heater":
 		key, at := or(f.job.Home.Heater, "home.heater.type")
-		p.Name = "part.heater"
+		p.Purpose = AsHeater
 		if !named(key) {
-			key, p.Name = "storage-vented", "part.heater-unknown"
+			key, p.Purpose = "storage-vented", AsHeaterUnknown
 		}
 		row := got[catalogue.Heater](f.build, at)(f.rows.Heater(key))
 		set(Heater, row, row.Size, "in", "out")
-	case "control", "lock-out", CutOut:
-		what, name := ch.Control, "part.control"
-		if kind == "lock-out" {
-			what, name = kind, "part.lock-out"
-		}
-		if kind == CutOut {
-			what, name = kind, "part.cut-out"
+	case "control", string(LockOut), string(CutOut):
+		what := ch.Control
+		p.Purpose = AsControl
+		switch ControlKind(kind) {
+		case LockOut:
+			what, p.Purpose = kind, AsLockOut
+		case CutOut:
+			what, p.Purpose = kind, AsCutOut
 		}
 		row := got[catalogue.Control](f.build, path)(f.rows.Control(what))
-		p.Name = name
 		set(Switch, row, row.Size, "in")
 	default:
 		panic("assembly: " + p.Tag + ": a kind passed the reader that nothing is made of: " + kind)
@@ -248,9 +248,9 @@ func (f *freehand) pipe(l *line, p Part, size quantity.Size, length quantity.Len
 		f.fault(p.Path+".length", "assembly.length", words.Args{})
 	}
 	p.Kind, p.Row, p.Size, p.Length, p.Role = Run, row, size, length, l.role
-	p.Name = freeName(Run, l.role)
-	if p.Name == "part.boost-run" && !f.pumps() {
-		p.Name = "part.drop-run"
+	p.Purpose = freePurpose(Run, l.role)
+	if p.Purpose == AsBoostRun && !f.pumps() {
+		p.Purpose = AsDropRun
 	}
 	p.Ports = []Port{{Name: "in", Size: size, End: row.Joint}, {Name: "out", Size: size, End: row.Joint}}
 	i := f.add(p)

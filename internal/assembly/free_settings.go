@@ -7,49 +7,49 @@ import "strings"
 func (b *build) freeSettings() {
 	first := b.standing()
 	b.a.Settings = append(b.a.Settings, first)
-	onMain := moves{"part.pump-valve": shut, "part.main-leg-valve": open, "part.changeover": main}
-	if !b.a.has("part.main-leg-valve") {
-		onMain["part.by-pass-valve"] = open
+	onMain := moves{AsPumpValve: shut, AsMainLegValve: open, AsChangeover: main}
+	if !b.a.has(AsMainLegValve) {
+		onMain[AsByPassValve] = open
 	}
 	candidates := []turned{
 		{"on-main", onMain},
-		{"on-store", moves{"part.pump-valve": open, "part.store-valve": open, "part.main-leg-valve": shut, "part.by-pass-valve": shut, "part.changeover": store}},
-		{"store-isolated", onMain.with(moves{"part.store-valve": shut, "part.feed-valve": shut})},
-		{"pump-out", onMain.with(moves{"part.store-valve": shut})},
-		{"boil-notice", moves{"part.feed-valve": shut, "part.main-leg-valve": shut, "part.by-pass-valve": shut, "part.changeover": store}},
-		{"away", moves{"part.service-stop": shut, "part.pump-valve": shut}},
-		{"off", moves{"part.service-stop": shut, "part.feed-valve": shut, "part.main-leg-valve": shut, "part.by-pass-valve": shut, "part.pump-valve": shut}},
+		{"on-store", moves{AsPumpValve: open, AsStoreValve: open, AsMainLegValve: shut, AsByPassValve: shut, AsChangeover: store}},
+		{"store-isolated", onMain.with(moves{AsStoreValve: shut, AsFeedValve: shut})},
+		{"pump-out", onMain.with(moves{AsStoreValve: shut})},
+		{"boil-notice", moves{AsFeedValve: shut, AsMainLegValve: shut, AsByPassValve: shut, AsChangeover: store}},
+		{"away", moves{AsServiceStop: shut, AsPumpValve: shut}},
+		{"off", moves{AsServiceStop: shut, AsFeedValve: shut, AsMainLegValve: shut, AsByPassValve: shut, AsPumpValve: shut}},
 	}
 	if falls := b.a.Header() >= 0; falls || len(b.a.Of(Pump)) == 0 { // what a pump's valve does elsewhere, the one at the foot does here
 		for i := range candidates {
 			if falls && candidates[i].name == "pump-out" {
 				continue
 			}
-			if at, moved := candidates[i].moves["part.pump-valve"]; moved {
-				candidates[i].moves = candidates[i].moves.with(moves{"part.home-valve": at})
+			if at, moved := candidates[i].moves[AsPumpValve]; moved {
+				candidates[i].moves = candidates[i].moves.with(moves{AsHomeValve: at})
 			}
 		}
 	}
 	if b.a.Spooled() {
-		candidates = append(candidates, turned{Emergency, onMain.with(moves{"part.spool": fitted, "part.by-pass-valve": open,
-			"part.store-valve": shut, "part.feed-valve": shut})})
+		candidates = append(candidates, turned{Emergency, onMain.with(moves{AsSpool: fitted, AsByPassValve: open,
+			AsStoreValve: shut, AsFeedValve: shut})})
 	}
 	if b.frost() {
 		candidates = append(candidates, turned{"frost", drained})
 	}
-	stop := "part.service-stop"
+	stop := AsServiceStop
 	if !b.a.has(stop) {
-		stop = "part.meter-stop"
+		stop = AsMeterStop
 	}
 	for _, c := range candidates {
-		if at, moved := c.moves["part.service-stop"]; moved {
+		if at, moved := c.moves[AsServiceStop]; moved {
 			c.moves = c.moves.with(moves{stop: at})
 		}
 		s := Setting{Name: c.name, Positions: map[string]string{}}
 		for i := range b.a.Parts {
 			p := &b.a.Parts[i]
 			at, stands := first.Positions[p.Tag]
-			if to, moved := c.moves[p.Name]; moved && stands {
+			if to, moved := c.moves[p.Purpose]; moved && stands {
 				at = to
 			}
 			if stands {
@@ -75,9 +75,9 @@ func (m moves) with(more moves) moves {
 }
 
 // has reports whether a part of that name is there.
-func (a *Assembly) has(name string) bool {
+func (a *Assembly) has(purpose Purpose) bool {
 	for i := range a.Parts {
-		if a.Parts[i].Name == name {
+		if a.Parts[i].Purpose == purpose {
 			return true
 		}
 	}

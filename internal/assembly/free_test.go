@@ -142,14 +142,14 @@ func freeTwin(j *job.Job, a *Assembly) *job.Job {
 			continue
 		}
 		f := job.FreePart{Tag: name(i), Kind: kinds[p.Kind], Kept: "no"}
-		if p.Kind == Tee && (p.Name == "part.header" || p.Name == "part.hot-header") {
+		if p.Kind == Tee && (p.Purpose == AsHeader || p.Purpose == AsHotHeader) {
 			f.Kind = "header"
 		}
-		if p.Name == "part.lock-out" {
+		if p.Purpose == AsLockOut {
 			f.Kind = "lock-out"
 		}
-		if p.Name == "part.cut-out" {
-			f.Kind = CutOut
+		if p.Purpose == AsCutOut {
+			f.Kind = string(CutOut)
 		}
 		if p.Kind == Run {
 			f.Size, f.Length = p.Size, val[quantity.Length](float64(p.Length))
@@ -208,7 +208,7 @@ func outline(a *Assembly) []string {
 	name := func(e End) string {
 		p := &a.Parts[e.Part]
 		tag := p.Tag
-		if p.Name == "part.outlet-run" {
+		if p.Purpose == AsOutletRun {
 			o, _ := a.Meets(End{e.Part, 1})
 			tag = "to " + a.Parts[o.Part].Tag
 		}
@@ -220,7 +220,7 @@ func outline(a *Assembly) []string {
 	}
 	for i := range a.Parts {
 		p := &a.Parts[i]
-		if p.Name == "part.outlet-run" {
+		if p.Purpose == AsOutletRun {
 			continue
 		}
 		row := ""

@@ -7,24 +7,24 @@ package assembly
 func handByPass(b *build) {
 	b.a.Joined = true
 	in := service(b, 1)
-	feed(in.on(Feed, in.tee("part.feed-tee")), 1)
+	feed(in.on(Feed, in.tee(AsFeedTee)), 1)
 	pumped := boost(b, map[string]int{"tee-branch": 1})
 
 	in.role = BypassBy
-	in.ball("part.by-pass-main")
-	in.drain("part.by-pass-drain")
-	in.check("part.by-pass-check")
+	in.ball(AsByPassMain)
+	in.drain(AsByPassDrain)
+	in.check(AsByPassCheck)
 	in.role = HomeRole
-	b.meet(pumped.at, in.tee("part.changeover-tee"))
+	b.meet(pumped.at, in.tee(AsChangeoverTee))
 	home(in, 1)
-	onMain := moves{"part.by-pass-main": open, "part.pump-valve": shut}
+	onMain := moves{AsByPassMain: open, AsPumpValve: shut}
 	b.settings(
 		turned{"on-main", onMain},
 		turned{"on-store", nil},
-		turned{"store-isolated", onMain.with(moves{"part.store-valve": shut, "part.feed-valve": shut})},
-		turned{"pump-out", onMain.with(moves{"part.store-valve": shut})},
-		turned{"boil-notice", moves{"part.feed-valve": shut}},
-		turned{"away", onMain.with(moves{"part.service-stop": shut})},
-		turned{"off", moves{"part.service-stop": shut, "part.feed-valve": shut, "part.pump-valve": shut}},
+		turned{"store-isolated", onMain.with(moves{AsStoreValve: shut, AsFeedValve: shut})},
+		turned{"pump-out", onMain.with(moves{AsStoreValve: shut})},
+		turned{"boil-notice", moves{AsFeedValve: shut}},
+		turned{"away", onMain.with(moves{AsServiceStop: shut})},
+		turned{"off", moves{AsServiceStop: shut, AsFeedValve: shut, AsPumpValve: shut}},
 	)
 }

@@ -14,19 +14,19 @@ func header(b *build) {
 	l := service(b, 0)
 	l.role = Feed
 	feed(l, 0)
-	up := boostTo(b, nil, "part.rise-run", b.headerMouth())
+	up := boostTo(b, nil, AsRiseRun, b.headerMouth())
 	b.fill(up)
 	home := b.upper()
 	b.drop(home, "entry")
 	homeOf(home, 0, b.job.Outlets)
 	b.settings(
 		turned{"on-store", nil},
-		turned{"store-isolated", moves{"part.feed-valve": shut, "part.store-valve": shut, "part.pump-valve": shut, "part.header-valve": shut, "part.home-valve": shut}},
-		turned{"pump-out", moves{"part.store-valve": shut, "part.pump-valve": shut}},
-		turned{"header-out", moves{"part.pump-valve": shut, "part.header-valve": shut, "part.home-valve": shut}},
-		turned{"boil-notice", moves{"part.feed-valve": shut}},
-		turned{"away", moves{"part.service-stop": shut, "part.pump-valve": shut, "part.home-valve": shut}},
-		turned{"off", moves{"part.service-stop": shut, "part.feed-valve": shut, "part.pump-valve": shut, "part.home-valve": shut}},
+		turned{"store-isolated", moves{AsFeedValve: shut, AsStoreValve: shut, AsPumpValve: shut, AsHeaderValve: shut, AsHomeValve: shut}},
+		turned{"pump-out", moves{AsStoreValve: shut, AsPumpValve: shut}},
+		turned{"header-out", moves{AsPumpValve: shut, AsHeaderValve: shut, AsHomeValve: shut}},
+		turned{"boil-notice", moves{AsFeedValve: shut}},
+		turned{"away", moves{AsServiceStop: shut, AsPumpValve: shut, AsHomeValve: shut}},
+		turned{"off", moves{AsServiceStop: shut, AsFeedValve: shut, AsPumpValve: shut, AsHomeValve: shut}},
 	)
 }
 
@@ -42,7 +42,7 @@ func (b *build) headerMouth() quantity.Length {
 // fill ends the line in the header's float valve; its mouth ends in the air above the tank.
 func (b *build) fill(l *line) {
 	row := got[catalogue.Float](b, "choices.header.float")(b.rows.Float(b.job.Choices.HeaderFloat))
-	i := l.put(Part{Kind: FloatValve, Name: "part.header-float", Row: row, Size: row.Size, Ports: threaded(row.Size, "in", "mouth")}, 1)
+	i := l.put(Part{Kind: FloatValve, Purpose: AsHeaderFloat, Row: row, Size: row.Size, Ports: threaded(row.Size, "in", "mouth")}, 1)
 	b.port(End{i, 1}).End = "open"
 }
 
@@ -51,16 +51,16 @@ func (b *build) fill(l *line) {
 func (b *build) upper() *line {
 	row := b.headerRow()
 	z := b.job.Choices.HeaderLevel.V + row.Outlet
-	part := Part{Kind: Store, Name: "part.header-store", Role: Storage, Row: row, Size: row.Size, Count: 1, Overflow: b.headerOverflow(row),
+	part := Part{Kind: Store, Purpose: AsHeaderStore, Role: Storage, Row: row, Size: row.Size, Count: 1, Overflow: b.headerOverflow(row),
 		Ports: threaded(row.Size, "outlet", "drain")}
 	for i := range part.Ports {
 		part.Ports[i].Z = z
 	}
 	at := b.add(part)
 	tap := &line{b: b, role: Storage, at: End{at, 1}, z: z}
-	tap.drainOn("part.header-drain", "drain-1")
+	tap.drainOn(AsHeaderDrain, "drain-1")
 	l := &line{b: b, role: Storage, at: End{at, 0}, z: z}
-	l.ball("part.header-valve")
+	l.ball(AsHeaderValve)
 	return l
 }
 

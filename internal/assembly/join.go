@@ -91,7 +91,7 @@ func pathOf(p *Part) string {
 	case Pump:
 		return "choices.pump.row"
 	case Vessel:
-		if p.Name == "part.heater-vessel" {
+		if p.Purpose == AsHeaterVessel {
 			return "choices.heater-vessel"
 		}
 		return "choices.vessel.row"
@@ -105,7 +105,7 @@ func pathOf(p *Part) string {
 		}
 	}
 	switch {
-	case p.Name == "part.outlet-run":
+	case p.Purpose == AsOutletRun:
 		return "outlets"
 	case p.Role == Service:
 		return "supply.service.pipe"

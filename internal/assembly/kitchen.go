@@ -11,27 +11,27 @@ import (
 func kitchenOnMain(b *build) {
 	stays, rest := b.split()
 	in := service(b, 1)
-	feed(in.on(Feed, in.tee("part.feed-tee")), 1)
+	feed(in.on(Feed, in.tee(AsFeedTee)), 1)
 	b.mainLeg(in, stays)
 	homeOf(boost(b, nil), 0, rest)
 	b.settings(
 		turned{"normal", nil},
-		turned{"store-isolated", moves{"part.store-valve": shut, "part.pump-valve": shut, "part.feed-valve": shut}},
-		turned{"pump-out", moves{"part.store-valve": shut, "part.pump-valve": shut}},
-		turned{"boil-notice", moves{"part.feed-valve": shut, "part.main-leg-valve": shut}},
-		turned{"away", moves{"part.service-stop": shut, "part.pump-valve": shut}},
-		turned{"off", moves{"part.service-stop": shut, "part.feed-valve": shut, "part.main-leg-valve": shut, "part.pump-valve": shut}},
+		turned{"store-isolated", moves{AsStoreValve: shut, AsPumpValve: shut, AsFeedValve: shut}},
+		turned{"pump-out", moves{AsStoreValve: shut, AsPumpValve: shut}},
+		turned{"boil-notice", moves{AsFeedValve: shut, AsMainLegValve: shut}},
+		turned{"away", moves{AsServiceStop: shut, AsPumpValve: shut}},
+		turned{"off", moves{AsServiceStop: shut, AsFeedValve: shut, AsMainLegValve: shut, AsPumpValve: shut}},
 	)
 }
 
 // mainLeg lays the leg of what stays on the main, behind its non-return valve.
 func (b *build) mainLeg(in *line, stays []job.Outlet) {
 	in.role = MainLeg
-	in.ball("part.main-leg-valve")
-	in.drain("part.main-leg-drain")
-	in.check("part.main-leg-check")
+	in.ball(AsMainLegValve)
+	in.drain(AsMainLegDrain)
+	in.check(AsMainLegCheck)
 	in.role = HomeRole
-	in.run("part.kitchen-run", "pipework.changeover-to-header", b.job.Pipework.Indoors, b.job.Pipework.Header.V, b.hand(), b.bends(), map[string]int{"tee-run": 1})
+	in.run(AsKitchenRun, "pipework.changeover-to-header", b.job.Pipework.Indoors, b.job.Pipework.Header.V, b.hand(), b.bends(), map[string]int{"tee-run": 1})
 	b.onMain(in, stays)
 }
 
@@ -41,7 +41,7 @@ func (b *build) onMain(l *line, stays []job.Outlet) {
 		b.outlet(l, stays[0])
 		return
 	}
-	head := l.header("part.header", len(stays))
+	head := l.header(AsHeader, len(stays))
 	for i, o := range stays {
 		b.outlet(l.on(HomeRole, End{head, i + 1}), o)
 	}

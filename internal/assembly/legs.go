@@ -19,9 +19,9 @@ func (b *build) hand() quantity.Length { return b.job.Home.Level.V + ValveHeight
 func service(b *build, tees int) *line {
 	s := &b.job.Supply
 	l := entry(b)
-	i := l.run("part.service-run", "supply.service.length", s.Pipe, s.Length.V, b.hand(), b.bends(), map[string]int{"tee-run": tees})
+	i := l.run(AsServiceRun, "supply.service.length", s.Pipe, s.Length.V, b.hand(), b.bends(), map[string]int{"tee-run": tees})
 	b.a.Parts[i].Kept = true
-	l.ball("part.service-stop")
+	l.ball(AsServiceStop)
 	return l
 }
 
@@ -29,14 +29,14 @@ func service(b *build, tees int) *line {
 func entry(b *build) *line {
 	s := &b.job.Supply
 	l := &line{b: b, role: Service, at: End{-1, 0}}
-	l.put(Part{Tag: MainTag, Kind: Main, Name: "part.main", Size: s.Pipe, Ports: []Port{{Name: "out"}}, Kept: true}, 0)
+	l.put(Part{Tag: MainTag, Kind: Main, Purpose: AsMain, Size: s.Pipe, Ports: []Port{{Name: "out"}}, Kept: true}, 0)
 	if row, ok := b.meter(); ok {
-		i := l.put(Part{Kind: Meter, Name: "part.meter", Row: row, Size: row.Size, Ports: threaded(row.Size, "in", "out")}, 1)
+		i := l.put(Part{Kind: Meter, Purpose: AsMeter, Row: row, Size: row.Size, Ports: threaded(row.Size, "in", "out")}, 1)
 		b.a.Parts[i].Kept = true
 	}
 	if named(s.StopTap) {
 		row := got[catalogue.Valve](b, "supply.stop-valve")(b.rows.Valve(s.StopTap))
-		b.a.Parts[l.valve("part.meter-stop", row)].Kept = true
+		b.a.Parts[l.valve(AsMeterStop, row)].Kept = true
 	}
 	b.device(l)
 	return l
@@ -77,10 +77,10 @@ func (b *build) device(l *line) {
 	}
 	row := got[catalogue.NonReturn](b, path)(b.rows.NonReturn(key))
 	if !named(b.job.Supply.StopTap) {
-		l.valve("part.meter-stop", got[catalogue.Valve](b, path)(b.stopFor(row)))
+		l.valve(AsMeterStop, got[catalogue.Valve](b, path)(b.stopFor(row)))
 	}
-	l.drain("part.backflow-drain")
-	i := l.nonReturn("part.backflow", row)
+	l.drain(AsBackflowDrain)
+	i := l.nonReturn(AsBackflow, row)
 	b.a.Parts[i].Kept = key == there
 }
 
@@ -96,13 +96,13 @@ func (b *build) stopFor(row catalogue.NonReturn) (catalogue.Valve, error) {
 // in the air above the store.
 func feed(l *line, tees int) {
 	b := l.b
-	l.ball("part.feed-valve")
-	l.strainer("part.feed-strainer")
+	l.ball(AsFeedValve)
+	l.strainer(AsFeedStrainer)
 	store := b.storeRow()
 	mouth := b.job.Choices.StoreLevel.V + store.Inlet
-	l.run("part.feed-run", "pipework.tee-to-store", b.job.Pipework.Outdoors, b.job.Pipework.ToStore.V, mouth, b.bends(), map[string]int{"tee-branch": tees})
+	l.run(AsFeedRun, "pipework.tee-to-store", b.job.Pipework.Outdoors, b.job.Pipework.ToStore.V, mouth, b.bends(), map[string]int{"tee-branch": tees})
 	row := got[catalogue.Float](b, "choices.float")(b.rows.Float(b.job.Choices.Float))
-	i := l.put(Part{Kind: FloatValve, Name: "part.float", Row: row, Size: row.Size, Ports: threaded(row.Size, "in", "mouth")}, 1)
+	i := l.put(Part{Kind: FloatValve, Purpose: AsFloat, Row: row, Size: row.Size, Ports: threaded(row.Size, "in", "mouth")}, 1)
 	b.port(End{i, 1}).End = "open"
 }
 
@@ -115,7 +115,7 @@ func (b *build) storeRow() catalogue.Store {
 func stores(b *build) *line {
 	row, n := b.storeRow(), b.storeCount()
 	z := b.job.Choices.StoreLevel.V + row.Outlet
-	part := Part{Kind: Store, Name: "part.store", Role: Storage, Row: row, Size: row.Size, Count: n, Overflow: b.overflow(row)}
+	part := Part{Kind: Store, Purpose: AsStore, Role: Storage, Row: row, Size: row.Size, Count: n, Overflow: b.overflow(row)}
 	for i := range n {
 		mark := storeMark(i, n)
 		part.Ports = append(part.Ports, threaded(row.Size, "outlet"+mark, "drain"+mark)...)
@@ -126,15 +126,15 @@ func stores(b *build) *line {
 	at := b.add(part)
 	for i := range n {
 		tap := &line{b: b, role: Storage, at: End{at, 2*i + 1}, z: z}
-		tap.drainOn("part.store-drain", "drain-1")
+		tap.drainOn(AsStoreDrain, "drain-1")
 	}
 	trunk := &line{b: b, role: Storage, at: End{at, 0}, z: z}
-	trunk.ball("part.store-valve")
+	trunk.ball(AsStoreValve)
 	for i := 1; i < n; i++ {
 		next := &line{b: b, role: Storage, at: End{at, 2 * i}, z: z}
-		next.ball("part.store-valve")
-		next.run("part.link-run", "pipework.store-to-pump", b.job.Pipework.Outdoors, row.Diameter+linkGap, z, 2, map[string]int{"tee-branch": 1})
-		b.meet(next.at, trunk.tee("part.link-tee"))
+		next.ball(AsStoreValve)
+		next.run(AsLinkRun, "pipework.store-to-pump", b.job.Pipework.Outdoors, row.Diameter+linkGap, z, 2, map[string]int{"tee-branch": 1})
+		b.meet(next.at, trunk.tee(AsLinkTee))
 	}
 	return trunk
 }
@@ -163,50 +163,50 @@ const linkGap quantity.Length = 0.3
 
 // boost lays stores, suction run and what lift does, to the height of a hand.
 func boost(b *build, tees map[string]int) *line {
-	return boostTo(b, tees, "part.boost-run", b.hand())
+	return boostTo(b, tees, AsBoostRun, b.hand())
 }
 
 // boostTo is boost with the pipe from the pump ending at a height.
-func boostTo(b *build, tees map[string]int, name string, z quantity.Length) *line {
+func boostTo(b *build, tees map[string]int, purpose Purpose, z quantity.Length) *line {
 	l := stores(b)
 	l.role = Boost
 	c, w := &b.job.Choices, &b.job.Pipework
-	l.run("part.suction-run", "pipework.store-to-pump", w.Outdoors, w.ToPump.V, c.PumpLevel.V, b.bends(), map[string]int{"entry": 1, "tee-branch": b.parted()})
-	return lift(l, tees, name, z)
+	l.run(AsSuctionRun, "pipework.store-to-pump", w.Outdoors, w.ToPump.V, c.PumpLevel.V, b.bends(), map[string]int{"entry": 1, "tee-branch": b.parted()})
+	return lift(l, tees, purpose, z)
 }
 
 // lift lays the pumps with their non-return valves, vessel, control, isolating valve and
 // the run to the changeover. It returns the line that arrives there.
-func lift(l *line, tees map[string]int, name string, z quantity.Length) *line {
+func lift(l *line, tees map[string]int, purpose Purpose, z quantity.Length) *line {
 	b := l.b
 	c, w := &b.job.Choices, &b.job.Pipework
 	pumpSet(l)
 	passes := 1
 	if named(c.Vessel) {
-		b.vessel(l.on(Boost, l.tee("part.vessel-tee")), "part.vessel", "choices.vessel.row", c.Vessel)
+		b.vessel(l.on(Boost, l.tee(AsVesselTee)), AsVessel, "choices.vessel.row", c.Vessel)
 		passes++
 	}
-	sensor := l.on(Boost, l.tee("part.control-tee"))
-	b.control(sensor, c.Control, "part.control", b.a.PumpTags(), c.CutIn.V, c.CutOut.V)
-	l.ball("part.pump-valve")
+	sensor := l.on(Boost, l.tee(AsControlTee))
+	b.control(sensor, ControlKind(c.Control), AsControl, b.a.PumpTags(), c.CutIn.V, c.CutOut.V)
+	l.ball(AsPumpValve)
 	with := map[string]int{"tee-run": passes, "tee-branch": tees["tee-branch"] + b.parted()}
-	l.run(name, "pipework.pump-to-home", w.Outdoors, w.ToHome.V, z, b.bends(), with)
+	l.run(purpose, "pipework.pump-to-home", w.Outdoors, w.ToHome.V, z, b.bends(), with)
 	return l
 }
 
-func (b *build) vessel(l *line, name, path, key string) {
+func (b *build) vessel(l *line, purpose Purpose, path, key string) {
 	row := got[catalogue.Vessel](b, path)(b.rows.Vessel(key))
-	l.put(Part{Kind: Vessel, Name: name, Row: row, Size: row.Size, Ports: threaded(row.Size, "in")}, 0)
+	l.put(Part{Kind: Vessel, Purpose: purpose, Row: row, Size: row.Size, Ports: threaded(row.Size, "in")}, 0)
 }
 
 // control adds a pressure switch, sensor or controller and what it decides.
-func (b *build) control(l *line, kind, name, pump string, on, off quantity.Pressure) {
+func (b *build) control(l *line, kind ControlKind, purpose Purpose, pump string, on, off quantity.Pressure) {
 	path := "choices.pump.control"
-	if kind == "lock-out" || kind == CutOut {
+	if kind.Bars() {
 		path = "choices.lock-out.low"
 	}
-	row := got[catalogue.Control](b, path)(b.rows.Control(kind))
-	i := l.put(Part{Kind: Switch, Name: name, Row: row, Size: row.Size, Ports: threaded(row.Size, "in")}, 0)
+	row := got[catalogue.Control](b, path)(b.rows.Control(string(kind)))
+	i := l.put(Part{Kind: Switch, Purpose: purpose, Row: row, Size: row.Size, Ports: threaded(row.Size, "in")}, 0)
 	b.a.Controls = append(b.a.Controls, Control{Tag: b.a.Parts[i].Tag, Kind: kind, Senses: End{i, 0}, Acts: pump, On: on, Off: off})
 }
 
@@ -217,7 +217,7 @@ func home(l *line, tees int) { homeOf(l, tees, l.b.job.Outlets) }
 func homeOf(l *line, tees int, outlets []job.Outlet) {
 	b := l.b
 	l.role = HomeRole
-	l.run("part.home-run", "pipework.changeover-to-header", b.job.Pipework.Indoors, b.job.Pipework.Header.V, b.hand(), b.bends(), map[string]int{"tee-run": tees})
+	l.run(AsHomeRun, "pipework.changeover-to-header", b.job.Pipework.Indoors, b.job.Pipework.Header.V, b.hand(), b.bends(), map[string]int{"tee-run": tees})
 	heated := b.job.Home.Heater != "none"
 	cold, hot := sides(outlets, heated)
 	if len(b.job.Outlets) == 0 {
@@ -227,14 +227,14 @@ func homeOf(l *line, tees int, outlets []job.Outlet) {
 	if heated {
 		spare = 1
 	}
-	head := l.header("part.header", len(cold)+spare)
+	head := l.header(AsHeader, len(cold)+spare)
 	port := 1
 	if heated {
 		heater := l.on(HomeRole, End{head, port})
 		swells := b.expansion(heater)
 		b.heater(heater)
 		if len(hot) > 0 {
-			hots := heater.header("part.hot-header", len(hot))
+			hots := heater.header(AsHotHeader, len(hot))
 			for i, o := range hot {
 				run := len(b.a.Parts)
 				b.outlet(heater.on(HomeRole, End{hots, i + 1}), o)
@@ -264,25 +264,25 @@ func sides(outlets []job.Outlet, heated bool) (cold, hot []job.Outlet) {
 }
 
 // header adds the tee from which every outlet's run leaves.
-func (l *line) header(name string, branches int) int {
+func (l *line) header(purpose Purpose, branches int) int {
 	names := []string{"in"}
 	for i := range branches {
 		names = append(names, strconv.Itoa(i+1))
 	}
 	size := l.b.port(l.at).Size
-	i := l.put(Part{Kind: Tee, Name: name, Size: size, Ports: threaded(size, names...)}, 0)
+	i := l.put(Part{Kind: Tee, Purpose: purpose, Size: size, Ports: threaded(size, names...)}, 0)
 	l.b.a.Parts[i].Kept = true
 	return i
 }
 
 // heater adds the water heater. One that nobody has seen counts as open vented.
 func (b *build) heater(l *line) {
-	key, name := b.job.Home.Heater, "part.heater"
+	key, purpose := b.job.Home.Heater, AsHeater
 	if !named(key) {
-		key, name = "storage-vented", "part.heater-unknown"
+		key, purpose = "storage-vented", AsHeaterUnknown
 	}
 	row := got[catalogue.Heater](b, "home.heater.type")(b.rows.Heater(key))
-	i := l.put(Part{Kind: Heater, Name: name, Row: row, Size: row.Size, Ports: threaded(row.Size, "in", "out")}, 1)
+	i := l.put(Part{Kind: Heater, Purpose: purpose, Row: row, Size: row.Size, Ports: threaded(row.Size, "in", "out")}, 1)
 	b.a.Parts[i].Kept = true
 }
 
@@ -293,7 +293,7 @@ func (b *build) expansion(l *line) bool {
 	if !there || row.Rating == 0 || row.Least > 0 || !named(b.job.Choices.Expansion) {
 		return false
 	}
-	b.vessel(l.on(HomeRole, l.tee("part.heater-vessel-tee")), "part.heater-vessel", "choices.heater-vessel", b.job.Choices.Expansion)
+	b.vessel(l.on(HomeRole, l.tee(AsHeaterVesselTee)), AsHeaterVessel, "choices.heater-vessel", b.job.Choices.Expansion)
 	return true
 }
 
@@ -309,10 +309,10 @@ func (b *build) passed(run int, tee bool) {
 func (b *build) outlet(l *line, o job.Outlet) {
 	path := "outlets." + o.Tag
 	z := b.job.Home.Level.V + o.Height.V
-	i := l.run("part.outlet-run", path+".distance", o.Pipe, o.Distance.V, z, b.bends(), map[string]int{"header": 1})
+	i := l.run(AsOutletRun, path+".distance", o.Pipe, o.Distance.V, z, b.bends(), map[string]int{"header": 1})
 	row := got[catalogue.Outlet](b, path+".kind")(b.rows.Outlet(o.Kind))
 	size := quantity.Size{Family: "thread", Mark: l.thread()}
-	k := l.put(Part{Tag: o.Tag, Kind: Outlet, Name: "part.outlet", Row: row, Size: size, Ports: threaded(size, "in"), Under: under(o)}, 0)
+	k := l.put(Part{Tag: o.Tag, Kind: Outlet, Purpose: AsOutlet, Row: row, Size: size, Ports: threaded(size, "in"), Under: under(o)}, 0)
 	b.a.Parts[i].Kept, b.a.Parts[k].Kept = true, true
 }
 

@@ -55,13 +55,13 @@ func threaded(size quantity.Size, names ...string) []Port {
 }
 
 // valve adds a hand valve.
-func (l *line) valve(name string, row catalogue.Valve) int {
-	return l.put(Part{Kind: HandValve, Name: name, Row: row, Size: row.Size, Ports: threaded(row.Size, "in", "out"),
+func (l *line) valve(purpose Purpose, row catalogue.Valve) int {
+	return l.put(Part{Kind: HandValve, Purpose: purpose, Row: row, Size: row.Size, Ports: threaded(row.Size, "in", "out"),
 		Ways: []Way{{Position: "open", A: 0, B: 1}}}, 1)
 }
 
 // ball adds a ball valve of the line's own thread.
-func (l *line) ball(name string) int { return l.valve(name, l.b.ofThread("ball", l)) }
+func (l *line) ball(purpose Purpose) int { return l.valve(purpose, l.b.ofThread("ball", l)) }
 
 // ofThread returns the valve row of a kind in the line's thread: "ball-3/4".
 func (b *build) ofThread(kind string, l *line) catalogue.Valve {
@@ -72,54 +72,54 @@ func (b *build) ofThread(kind string, l *line) catalogue.Valve {
 	return got[catalogue.Valve](b, pathOf(&b.a.Parts[l.at.Part]))(b.rows.Valve(kind + "-" + thread))
 }
 
-func (l *line) strainer(name string) int {
+func (l *line) strainer(purpose Purpose) int {
 	row := l.b.ofThread("strainer", l)
-	return l.put(Part{Kind: Strainer, Name: name, Row: row, Size: row.Size, Ports: threaded(row.Size, "in", "out")}, 1)
+	return l.put(Part{Kind: Strainer, Purpose: purpose, Row: row, Size: row.Size, Ports: threaded(row.Size, "in", "out")}, 1)
 }
 
 // nonReturn adds a non-return valve or backflow assembly.
-func (l *line) nonReturn(name string, row catalogue.NonReturn) int {
-	return l.put(Part{Kind: NonReturn, Name: name, Row: row, Size: row.Size, Ports: threaded(row.Size, "in", "out")}, 1)
+func (l *line) nonReturn(purpose Purpose, row catalogue.NonReturn) int {
+	return l.put(Part{Kind: NonReturn, Purpose: purpose, Row: row, Size: row.Size, Ports: threaded(row.Size, "in", "out")}, 1)
 }
 
 // check adds a single non-return valve of the line's own thread.
-func (l *line) check(name string) int {
+func (l *line) check(purpose Purpose) int {
 	row := catalogue.NonReturn{}
 	if thread := l.thread(); thread != "" {
 		row = got[catalogue.NonReturn](l.b, pathOf(&l.b.a.Parts[l.at.Part]))(l.b.rows.NonReturn("single-check-" + thread))
 	}
-	return l.nonReturn(name, row)
+	return l.nonReturn(purpose, row)
 }
 
 // tee adds a tee and returns its branch.
-func (l *line) tee(name string) End {
+func (l *line) tee(purpose Purpose) End {
 	size := quantity.Size{Family: "thread", Mark: l.thread()}
-	i := l.put(Part{Kind: Tee, Name: name, Size: size, Ports: threaded(size, "in", "out", "branch")}, 1)
+	i := l.put(Part{Kind: Tee, Purpose: purpose, Size: size, Ports: threaded(size, "in", "out", "branch")}, 1)
 	return End{i, 2}
 }
 
 // drain adds a tee with a drain valve on it: to empty, to sample, to test a non-return valve by.
-func (l *line) drain(name string) int {
-	branch := l.on(l.role, l.tee(name+"-tee"))
-	return branch.drainOn(name, "drain-1/2")
+func (l *line) drain(purpose Purpose) int {
+	branch := l.on(l.role, l.tee(purpose.onTee()))
+	return branch.drainOn(purpose, "drain-1/2")
 }
 
 // drainOn ends the line in a drain valve.
-func (l *line) drainOn(name, key string) int {
+func (l *line) drainOn(purpose Purpose, key string) int {
 	row := got[catalogue.Valve](l.b, "pipework.outdoors")(l.b.rows.Valve(key))
-	return l.put(Part{Kind: Drain, Name: name, Row: row, Size: row.Size, Ports: threaded(row.Size, "in")}, 0)
+	return l.put(Part{Kind: Drain, Purpose: purpose, Row: row, Size: row.Size, Ports: threaded(row.Size, "in")}, 0)
 }
 
 // run adds a length of pipe that ends at height z, with so many elbows and the losses
 // named: "entry" from a tank, threaded tees passed ("tee-run") or turned in
 // ("tee-branch") that stand by themselves, and the turn in a "header" made of the pipe.
-func (l *line) run(name, path string, size quantity.Size, length, z quantity.Length, elbows int, extra map[string]int) int {
+func (l *line) run(purpose Purpose, path string, size quantity.Size, length, z quantity.Length, elbows int, extra map[string]int) int {
 	b := l.b
 	row := got[catalogue.Pipe](b, sizePath(path, l.role))(b.rows.Pipe(size))
 	if !(length > 0) {
 		b.fault(path, "assembly.length", words.Args{})
 	}
-	i := l.put(Part{Kind: Run, Name: name, Row: row, Size: size, Length: length,
+	i := l.put(Part{Kind: Run, Purpose: purpose, Row: row, Size: size, Length: length,
 		Ports: []Port{{Name: "in", Size: size, End: row.Joint}, {Name: "out", Size: size, End: row.Joint}}}, 1)
 	b.a.Parts[i].Ports[1].Z = z
 	l.z = z

@@ -87,8 +87,8 @@ func tags(t *rapid.T, a *Assembly) {
 	seen := map[string]bool{}
 	for i := range a.Parts {
 		p := &a.Parts[i]
-		if p.Tag == "" || seen[p.Tag] || p.Name == "" || !words.Has(p.Name) {
-			t.Fatalf("tag %q, name %q: missing or used before", p.Tag, p.Name)
+		if p.Tag == "" || seen[p.Tag] || p.Purpose == "" || !words.Has(p.Purpose.Message()) {
+			t.Fatalf("tag %q, purpose %q: missing or used before", p.Tag, p.Purpose)
 		}
 		seen[p.Tag] = true
 		if (p.Row == nil) != (p.Kind == Main || p.Kind == Tee) {

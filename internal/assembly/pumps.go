@@ -25,16 +25,16 @@ func pumpSet(l *line) {
 	}
 	ways := make([]*line, n)
 	for i := range n - 1 {
-		ways[i] = l.on(Boost, l.tee("part.pump-split-tee"))
+		ways[i] = l.on(Boost, l.tee(AsPumpSplitTee))
 	}
 	ways[n-1] = l.on(Boost, l.at)
 	for i, way := range ways {
-		own := Set{Valves: [2]int{way.ball("part.pump-inlet-valve")}}
+		own := Set{Valves: [2]int{way.ball(AsPumpInletValve)}}
 		own.Pump, own.Check = way.pump()
-		own.Valves[1] = way.ball("part.pump-outlet-valve")
+		own.Valves[1] = way.ball(AsPumpOutletValve)
 		b.a.Sets = append(b.a.Sets, own)
 		if i > 0 {
-			b.meet(way.at, ways[0].tee("part.pump-join-tee"))
+			b.meet(way.at, ways[0].tee(AsPumpJoinTee))
 		}
 	}
 	l.at = ways[0].at
@@ -43,8 +43,8 @@ func pumpSet(l *line) {
 // pump adds a pump and the non-return valve behind it.
 func (l *line) pump() (pump, check int) {
 	row := l.b.pumpRow()
-	pump = l.put(Part{Kind: Pump, Name: "part.pump", Row: row, Size: row.Size, Ports: threaded(row.Size, "in", "out")}, 1)
-	return pump, l.check("part.pump-check")
+	pump = l.put(Part{Kind: Pump, Purpose: AsPump, Row: row, Size: row.Size, Ports: threaded(row.Size, "in", "out")}, 1)
+	return pump, l.check(AsPumpCheck)
 }
 
 // pumpRow is the pump as chosen; that there is none fits a raised store alone.

@@ -29,7 +29,7 @@ func raised(b *build) {
 		feed(l, 0)
 	} else {
 		in := service(b, 1)
-		feed(in.on(Feed, in.tee("part.feed-tee")), 1)
+		feed(in.on(Feed, in.tee(AsFeedTee)), 1)
 		b.mainLeg(in, stays)
 	}
 	l := stores(b)
@@ -41,24 +41,24 @@ func raised(b *build) {
 // drop lays the way down from a raised surface to the home, with a valve at its foot.
 func (b *build) drop(l *line, entry string) {
 	l.role = Boost
-	l.run("part.drop-run", "pipework.store-to-home", b.job.Pipework.Outdoors, b.job.Pipework.Drop.V, b.hand(), b.bends(), map[string]int{entry: 1})
+	l.run(AsDropRun, "pipework.store-to-home", b.job.Pipework.Outdoors, b.job.Pipework.Drop.V, b.hand(), b.bends(), map[string]int{entry: 1})
 	l.role = HomeRole
-	l.ball("part.home-valve")
+	l.ball(AsHomeValve)
 }
 
 // fallsSettings are those of a home fed by height alone; split where some taps are on the main.
 func fallsSettings(split bool) []turned {
-	first, off := "on-store", moves{"part.service-stop": shut, "part.feed-valve": shut, "part.home-valve": shut}
-	notice := moves{"part.feed-valve": shut}
+	first, off := "on-store", moves{AsServiceStop: shut, AsFeedValve: shut, AsHomeValve: shut}
+	notice := moves{AsFeedValve: shut}
 	if split {
 		first = "normal"
-		off["part.main-leg-valve"], notice["part.main-leg-valve"] = shut, shut
+		off[AsMainLegValve], notice[AsMainLegValve] = shut, shut
 	}
 	return []turned{
 		{first, nil},
-		{"store-isolated", moves{"part.store-valve": shut, "part.home-valve": shut, "part.feed-valve": shut}},
+		{"store-isolated", moves{AsStoreValve: shut, AsHomeValve: shut, AsFeedValve: shut}},
 		{"boil-notice", notice},
-		{"away", moves{"part.service-stop": shut, "part.home-valve": shut}},
+		{"away", moves{AsServiceStop: shut, AsHomeValve: shut}},
 		{"off", off},
 	}
 }

@@ -11,7 +11,7 @@ const (
 )
 
 // moves is the position of parts by what they are for.
-type moves map[string]string
+type moves map[Purpose]string
 
 // turned is a setting: how it differs from everything open and the by-pass shut.
 type turned struct {
@@ -22,7 +22,7 @@ type turned struct {
 // settings names the settings; the first is the normal one. Drains are shut in all but the
 // drain-down before a frost.
 func (b *build) settings(list ...turned) {
-	if b.frost() && (b.a.has("part.main-leg-drain") || b.a.has("part.by-pass-drain")) {
+	if b.frost() && (b.a.has(AsMainLegDrain) || b.a.has(AsByPassDrain)) {
 		list = append(list, turned{"frost", drained})
 	}
 	var hand []*Part // the parts somebody turns
@@ -34,7 +34,7 @@ func (b *build) settings(list ...turned) {
 	for _, t := range list {
 		s := Setting{Name: t.name, Positions: make(map[string]string, len(hand))}
 		for _, p := range hand {
-			at, moved := t.moves[p.Name]
+			at, moved := t.moves[p.Purpose]
 			switch {
 			case moved:
 				s.Positions[p.Tag] = at
@@ -55,7 +55,7 @@ func (b *build) settings(list ...turned) {
 
 // drained is how the pipework stands empty for a frost: shut off from main and store, its
 // drains open, and the by-pass open so that it drains with the rest.
-var drained = moves{"part.service-stop": shut, "part.store-valve": shut, "part.main-leg-drain": open, "part.by-pass-valve": open, "part.by-pass-main": open, "part.by-pass-drain": open}
+var drained = moves{AsServiceStop: shut, AsStoreValve: shut, AsMainLegDrain: open, AsByPassValve: open, AsByPassMain: open, AsByPassDrain: open}
 
 // frost reports whether frost reaches the pipework, or nobody knows that it does not.
 func (b *build) frost() bool { return b.job.Place.Frost != "no" }

@@ -9,32 +9,32 @@ const Emergency = "emergency"
 // behind.
 func spool(b *build) {
 	in := service(b, 1)
-	feed(in.on(Feed, in.tee("part.feed-tee")), 1)
+	feed(in.on(Feed, in.tee(AsFeedTee)), 1)
 	pumped := boost(b, map[string]int{"tee-branch": 1})
 
 	in.role = BypassBy
-	in.ball("part.spool-valve")
+	in.ball(AsSpoolValve)
 	in.spool()
-	in.drain("part.spool-drain")
-	in.check("part.by-pass-check")
+	in.drain(AsSpoolDrain)
+	in.check(AsByPassCheck)
 	in.role = HomeRole
-	b.meet(pumped.at, in.tee("part.changeover-tee"))
+	b.meet(pumped.at, in.tee(AsChangeoverTee))
 	home(in, 1)
 	b.settings(
 		turned{"on-store", nil},
-		turned{"store-isolated", moves{"part.store-valve": shut, "part.pump-valve": shut, "part.feed-valve": shut}},
-		turned{"pump-out", moves{"part.store-valve": shut, "part.pump-valve": shut}},
-		turned{Emergency, moves{"part.spool": fitted, "part.spool-valve": open, "part.store-valve": shut, "part.pump-valve": shut, "part.feed-valve": shut}},
-		turned{"boil-notice", moves{"part.feed-valve": shut}},
-		turned{"away", moves{"part.service-stop": shut, "part.pump-valve": shut}},
-		turned{"off", moves{"part.service-stop": shut, "part.feed-valve": shut, "part.pump-valve": shut}},
+		turned{"store-isolated", moves{AsStoreValve: shut, AsPumpValve: shut, AsFeedValve: shut}},
+		turned{"pump-out", moves{AsStoreValve: shut, AsPumpValve: shut}},
+		turned{Emergency, moves{AsSpool: fitted, AsSpoolValve: open, AsStoreValve: shut, AsPumpValve: shut, AsFeedValve: shut}},
+		turned{"boil-notice", moves{AsFeedValve: shut}},
+		turned{"away", moves{AsServiceStop: shut, AsPumpValve: shut}},
+		turned{"off", moves{AsServiceStop: shut, AsFeedValve: shut, AsPumpValve: shut}},
 	)
 }
 
 // spool adds a piece of pipe that lies by until somebody fits it.
 func (l *line) spool() int {
 	row := l.b.ofThread("spool", l)
-	return l.put(Part{Kind: Spool, Name: "part.spool", Row: row, Size: row.Size, Ports: threaded(row.Size, "in", "out"),
+	return l.put(Part{Kind: Spool, Purpose: AsSpool, Row: row, Size: row.Size, Ports: threaded(row.Size, "in", "out"),
 		Ways: []Way{{Position: fitted, A: 0, B: 1}}}, 1)
 }
 

@@ -55,7 +55,7 @@ func alike(a, b *assembly.Assembly) bool {
 	}
 	for i := range a.Parts {
 		p, q := &a.Parts[i], &b.Parts[i]
-		if p.Tag != q.Tag || p.Kind != q.Kind || p.Name != q.Name || len(p.Ports) != len(q.Ports) || p.Under != q.Under || !slices.Equal(p.Ways, q.Ways) {
+		if p.Tag != q.Tag || p.Kind != q.Kind || p.Purpose != q.Purpose || len(p.Ports) != len(q.Ports) || p.Under != q.Under || !slices.Equal(p.Ways, q.Ways) {
 			return false
 		}
 	}

@@ -44,11 +44,11 @@ func (b *builder) controlMishaps() {
 		on, off := Mishap{Upset: PumpAlwaysRuns}, Mishap{Upset: PumpNeverRuns}
 		name := "control"
 		switch k.Kind {
-		case "lock-out":
+		case assembly.LockOut:
 			name, on.Upset, off.Upset = "lock-out", LockAlwaysLets, LockAlwaysBars
 		case assembly.CutOut:
 			name, on.Upset, off.Upset = "cut-out", LockAlwaysLets, LockAlwaysBars
-		case "dry-run":
+		case assembly.DryRun:
 			name, on.Upset, off.Upset = "level-switch", LevelReadsWater, LevelReadsEmpty
 		}
 		b.mishap(k.Senses.Part, name+"-stuck-on", on)

@@ -99,31 +99,19 @@ func (c *Circuit) PipeLaw(part int) *hydraulics.Pipe {
 
 // ControlOf returns the control that acts on the pump and is not a lock-out, or nil.
 func (c *Circuit) ControlOf() *assembly.Control {
-	for i := range c.Assembly.Controls {
-		if k := &c.Assembly.Controls[i]; k.Kind != "lock-out" && k.Kind != "dry-run" && k.Kind != assembly.CutOut {
-			return k
-		}
-	}
-	return nil
+	return c.Assembly.PumpControl()
 }
 
 // LockOut returns the main-side lock-out, or nil.
 func (c *Circuit) LockOut() *assembly.Control {
-	for i := range c.Assembly.Controls {
-		if k := &c.Assembly.Controls[i]; k.Kind == "lock-out" {
-			return k
-		}
-	}
-	return nil
+	return c.Assembly.LockOut()
 }
 
 // Bar returns what can bar the pump whatever its controller says, a main-side lock-out or
 // a low-pressure cut-out, as its table; nil where there is neither.
 func (c *Circuit) Bar() (*assembly.Control, Lock) {
-	for i := range c.Assembly.Controls {
-		if k := &c.Assembly.Controls[i]; k.Kind == "lock-out" || k.Kind == assembly.CutOut {
-			return k, Lock{On: k.On, Off: k.Off, Low: k.Kind == assembly.CutOut}
-		}
+	if k := c.Assembly.Bar(); k != nil {
+		return k, Lock{On: k.On, Off: k.Off, Low: k.Kind == assembly.CutOut}
 	}
 	return nil, Lock{}
 }

@@ -103,10 +103,8 @@ func refills(d *Day) finding.Finding {
 // hunts judges whether the changeover goes back and forth while the store is filled.
 func hunts(d *Day, a *assembly.Assembly) finding.Finding {
 	where := ""
-	for _, c := range a.Controls {
-		if c.Kind == "lock-out" {
-			where = c.Tag
-		}
+	if c := a.LockOut(); c != nil {
+		where = c.Tag
 	}
 	x := finding.New("day-hunting", where, d.mode())
 	times, period := d.Result.Hunts()

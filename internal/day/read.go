@@ -133,7 +133,7 @@ func Of(ci *circuit.Circuit, in Inputs) (p *Plant, ok bool, err error) {
 				p.Store.add(part, row, in)
 			}
 		case catalogue.Vessel:
-			if part.Name == "part.heater-vessel" {
+			if part.Purpose == assembly.AsHeaterVessel {
 				continue // charged for the heater, not for the pump
 			}
 			p.Vessel = &Vessel{Point: ci.PointOf(i, 0), Z: float64(part.Ports[0].Z), Volume: float64(row.Volume),
@@ -219,10 +219,10 @@ func (p *Plant) addPump(ci *circuit.Circuit) {
 		}
 	}
 	switch c.Kind {
-	case "flow-control":
+	case assembly.FlowControl:
 		p.Pump.Kind = Flow
 		p.Pump.Off = math.Max(p.Pump.Off, p.Pump.On+1) // it stops for want of flow
-	case "speed-control":
+	case assembly.SpeedControl:
 		p.Pump.Kind = Speed
 	}
 	if row.Wire > 0 {

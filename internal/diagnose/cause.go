@@ -107,7 +107,7 @@ func (l *line) damage(a *assembly.Assembly, d degree) {
 			p.Row = row
 		case catalogue.Valve:
 			switch {
-			case p.Kind == assembly.HandValve && p.Name == "part.service-stop":
+			case p.Kind == assembly.HandValve && p.Purpose == assembly.AsServiceStop:
 				row.Kv *= quantity.FlowFactor(d.valve)
 			case p.Kind == assembly.Meter:
 				row.Kv *= quantity.FlowFactor(d.mesh)

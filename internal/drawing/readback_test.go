@@ -136,10 +136,10 @@ func checkPart(t *testing.T, where string, v *View, p *assembly.Part, got, turne
 			t.Errorf("%s: run %s points the same way when its flow is turned round", where, p.Tag)
 		}
 	}
-	if p.Name == "part.feed-run" && len(got.chevrons) > 0 && points(got.chevrons[0]) >= 0 {
+	if p.Purpose == assembly.AsFeedRun && len(got.chevrons) > 0 && points(got.chevrons[0]) >= 0 {
 		t.Errorf("%s: the feed does not run back to the store", where)
 	}
-	if p.Name == "part.outlet-run" && len(got.chevrons) > 0 && points(got.chevrons[0]) <= 0 {
+	if p.Purpose == assembly.AsOutletRun && len(got.chevrons) > 0 && points(got.chevrons[0]) <= 0 {
 		t.Errorf("%s: %s does not run to its outlet", where, p.Tag)
 	}
 }

@@ -74,10 +74,10 @@ func staged(a *assembly.Assembly, setting, jobName string, onMain bool, sys quan
 				s = Standing{Water: Dry}
 			}
 		case assembly.HomeRole:
-			if p.Name == "part.home-run" {
+			if p.Purpose == assembly.AsHomeRun {
 				s = Standing{Water: moving, Flow: 2e-4, Speed: 0.7}
 			}
-			if p.Name == "part.outlet-run" {
+			if p.Purpose == assembly.AsOutletRun {
 				if outlets++; outlets == 3 {
 					s = Standing{Water: moving, Flow: 2e-4, Speed: 1.2}
 				}

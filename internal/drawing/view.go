@@ -58,8 +58,8 @@ func (v *View) position(p *assembly.Part) string {
 
 // name says what a part is for, in the message file's words, or failing those its kind's.
 func name(p *assembly.Part) string {
-	if words.Has(p.Name) {
-		return words.Say(p.Name, nil)
+	if words.Has(p.Purpose.Message()) {
+		return words.Say(p.Purpose.Message(), nil)
 	}
 	return words.Say("drawing.kind."+string(p.Kind), nil)
 }

@@ -134,9 +134,9 @@ func (p *pack) buildText(id string) string {
 		"float", p.low(assembly.FloatValve), "stores", p.low(assembly.Store), "count", fmt.Sprint(p.onGround()),
 		"header", p.headerTag(), "header-float", p.headerFloat(), "header-mass", p.headerMass(),
 		"pump", p.tags(assembly.Pump), "vessel", orWords(p.pumpVessels(), "valves.vessel"), "also", p.heaterVessel(), "controls", orWords(p.pumpControls(), "valves.controls"),
-		"drain", p.named("valves.drain", "part.main-leg-drain", "part.backflow-drain", "part.store-drain"), "normal", normal, "mass", mass,
+		"drain", p.named("valves.drain", assembly.AsMainLegDrain, assembly.AsBackflowDrain, assembly.AsStoreDrain), "normal", normal, "mass", mass,
 		"cut-in", p.pressure(c.CutIn.V), "cut-out", p.pressure(c.CutOut.V), "charge", p.pressure(c.Charge.V),
-		"lock", p.lockOut(), "foot", p.named("valves.stop", "part.home-valve"), "outlets", p.onMainAlone(), "spool", p.tags(assembly.Spool), "bar", p.bar())
+		"lock", p.lockOut(), "foot", p.named("valves.stop", assembly.AsHomeValve), "outlets", p.onMainAlone(), "spool", p.tags(assembly.Spool), "bar", p.bar())
 }
 
 // headerMass is what a full header tank weighs.
@@ -157,20 +157,16 @@ func (p *pack) stores() int {
 
 // bar is the cut-out at the pump's inlet and where it stops the pump, or nothing.
 func (p *pack) bar() string {
-	for i := range p.Assembly.Controls {
-		if c := &p.Assembly.Controls[i]; c.Kind == assembly.CutOut {
-			return say("build.bar", "tag", c.Tag, "off", p.pressure(c.Off), "on", p.pressure(c.On))
-		}
+	if c := p.Assembly.CutOut(); c != nil {
+		return say("build.bar", "tag", c.Tag, "off", p.pressure(c.Off), "on", p.pressure(c.On))
 	}
 	return ""
 }
 
 // lockOut is the set points of the main-side lock-out, in a sentence, or nothing.
 func (p *pack) lockOut() string {
-	for i := range p.Assembly.Controls {
-		if c := &p.Assembly.Controls[i]; c.Kind == "lock-out" {
-			return say("build.lock", "tag", c.Tag, "on", p.pressure(c.On), "off", p.pressure(c.Off))
-		}
+	if c := p.Assembly.LockOut(); c != nil {
+		return say("build.lock", "tag", c.Tag, "on", p.pressure(c.On), "off", p.pressure(c.Off))
 	}
 	return ""
 }

@@ -157,10 +157,8 @@ func (p *pack) falls() bool { return p.stored() && !p.pumped() }
 
 // automatic reports whether the changeover needs no hand.
 func (p *pack) automatic() bool {
-	for i := range p.Assembly.Controls {
-		if p.Assembly.Controls[i].Kind == "lock-out" {
-			return true
-		}
+	if p.Assembly.LockOut() != nil {
+		return true
 	}
 	return len(p.Assembly.Of(assembly.ThreeWay)) == 0 && !p.Assembly.Joined
 }

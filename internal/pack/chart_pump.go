@@ -68,7 +68,7 @@ func (p *pack) atWork(d *service.Duty) string {
 // holds reports whether a control keeps its upper pressure rather than stopping there.
 func (p *pack) holds(tag string) bool {
 	for i := range p.Assembly.Controls {
-		if c := &p.Assembly.Controls[i]; c.Tag == tag && c.Kind == "speed-control" {
+		if c := &p.Assembly.Controls[i]; c.Tag == tag && c.Kind == assembly.SpeedControl {
 			return true
 		}
 	}

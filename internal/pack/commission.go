@@ -66,10 +66,10 @@ func (p *pack) safeTrials() []trial {
 	checks := p.tags(assembly.NonReturn)
 	pump := p.tags(assembly.Pump)
 	args := []string{"checks", checks, "pump", pump, "float", p.low(assembly.FloatValve), "header-float", p.headerFloat(), "header", p.headerTag(), "feed", p.feed(), "stop", p.stop(),
-		"drain", p.named("valves.drain", "part.main-leg-drain", "part.backflow-drain", "part.by-pass-drain"),
+		"drain", p.named("valves.drain", assembly.AsMainLegDrain, assembly.AsBackflowDrain, assembly.AsByPassDrain),
 		"shutoff", p.shutoff(), "low", p.fig(quantity.LengthDim, 0.3), "high", p.fig(quantity.LengthDim, 1),
 		"minutes", p.time(120), "leak", p.time(sitework.LeakTime), "meter", p.time(900), "vessel", p.tags(assembly.Vessel),
-		"foot", p.named("valves.stop", "part.home-valve")}
+		"foot", p.named("valves.stop", assembly.AsHomeValve)}
 	gap := ""
 	if p.Store != nil && p.Store.GapNeeds > 0 {
 		gap = say("findings.at-least", "limit", p.length(p.Store.GapNeeds))
@@ -123,12 +123,10 @@ func (p *pack) setTrials() []trial {
 		{"cut-in", p.pressure(c.CutIn.V), p.around(quantity.Of(c.CutIn.V), 0, setLeast), args, pump && c.CutIn.V > 0},
 		{p.cutOut(), p.pressure(c.CutOut.V), p.around(quantity.Of(c.CutOut.V), 0, setLeast), args, pump && c.CutOut.V > 0},
 	}
-	for i := range p.Assembly.Controls {
-		if k := &p.Assembly.Controls[i]; k.Kind == "lock-out" {
-			a := append([]string{"tag", k.Tag}, args...)
-			list = append(list, trial{"lock-on", p.pressure(k.On), p.around(quantity.Of(k.On), 0, setLeast), a, true},
-				trial{"lock-off", p.pressure(k.Off), p.around(quantity.Of(k.Off), 0, setLeast), a, true})
-		}
+	if k := p.Assembly.LockOut(); k != nil {
+		a := append([]string{"tag", k.Tag}, args...)
+		list = append(list, trial{"lock-on", p.pressure(k.On), p.around(quantity.Of(k.On), 0, setLeast), a, true},
+			trial{"lock-off", p.pressure(k.Off), p.around(quantity.Of(k.Off), 0, setLeast), a, true})
 	}
 	return append(list, p.plantTrials(args)...)
 }

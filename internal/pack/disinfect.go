@@ -2,6 +2,7 @@ package pack
 
 import (
 	"slices"
+	"tideover/internal/assembly"
 	"tideover/internal/disinfect"
 	"tideover/internal/pack/paper"
 	"tideover/internal/quantity"
@@ -63,7 +64,7 @@ func (p *pack) product(d *disinfect.Dose) string {
 }
 
 func (p *pack) disinfectSteps(d *disinfect.Dose) []paper.Block {
-	feed, drain := p.feed(), p.named("valves.drain", "part.store-drain")
+	feed, drain := p.feed(), p.named("valves.drain", assembly.AsStoreDrain)
 	ids := []string{"tell", "isolate", "fill", "pour", "mix", "draw", "hold", "test", "neutralise", "flush", "last"}
 	if !p.pumped() {
 		ids[4] = "stir"

@@ -95,7 +95,7 @@ func madeUpFindings(a *appraise.Appraisal) []finding.Finding {
 	sheet.Eval(disinfect.PipeVolume, 0.026, 12.5)
 	h := 33.12345
 	for _, p := range a.Assembly.Parts[:min(12, len(a.Assembly.Parts))] {
-		sheet.Walk(p.Tag, p.Name, h, h-0.51234)
+		sheet.Walk(p.Tag, p.Purpose.Message(), h, h-0.51234)
 		h -= 0.51234
 	}
 	for n, o := range a.Job.Outlets {

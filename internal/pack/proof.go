@@ -107,7 +107,7 @@ func (p *pack) harm(r *proof.Result, c *proof.Counterexample) *drawing.Scene {
 		s := drawing.Standing{Water: drawing.StandsThere, Harm: played.Tag == c.Judgement.Where}
 		if play.Solved && math.Abs(float64(played.Flow)) > trickle {
 			s.Water, s.Flow = drawing.FromStore, played.Flow
-			s.Harm = s.Harm || r.About.Kind == proof.Sign && part.Kind != assembly.Outlet && part.Name != "part.outlet-run"
+			s.Harm = s.Harm || r.About.Kind == proof.Sign && part.Kind != assembly.Outlet && part.Purpose != assembly.AsOutletRun
 		}
 		v.Parts[played.Tag] = s
 	}

@@ -134,7 +134,7 @@ func (p *pack) flush() []paper.Block {
 	b := []paper.Block{para(say("flush.how", "times", number(sitework.FlushTimes), "speed", p.fig(quantity.VelocityDim, sitework.FlushSpeed))),
 		heading("flush.before"), p.ticks("flush.step", []step{
 			{"store", "", true}, {"aerators", "", true}, {"heater", "", true}, {"drain", "", true}, {"order", "", true},
-		}, "store", p.tags(assembly.Store), "drain", p.named("valves.drain", "part.store-drain"))}
+		}, "store", p.tags(assembly.Store), "drain", p.named("valves.drain", assembly.AsStoreDrain))}
 	m := p.flushMode()
 	if m == nil {
 		return append(b, para(say("flush.none")), deferral())
@@ -215,7 +215,7 @@ func (p *pack) pipeTo(d *service.Draw) (quantity.Volume, []calc.Step) {
 		if part.Kind == assembly.Store {
 			total, s = 0, calc.Sheet{}
 		}
-		if row, ok := part.Row.(catalogue.Pipe); ok && part.Length > 0 && part.Name != "part.service-run" {
+		if row, ok := part.Row.(catalogue.Pipe); ok && part.Length > 0 && part.Purpose != assembly.AsServiceRun {
 			total += s.Eval(disinfect.PipeVolume, float64(row.Bore), float64(part.Length))
 		}
 	}

@@ -72,7 +72,7 @@ func (p *pack) count(v finding.Verdict) int {
 }
 
 // partName says what a part is for.
-func partName(part *assembly.Part) string { return sayOr(part.Name, part.Tag) }
+func partName(part *assembly.Part) string { return sayOr(part.Purpose.Message(), part.Tag) }
 
 // shortName is the part's name without its explanation, for tables and lists of turns.
 func shortName(part *assembly.Part) string {
@@ -101,10 +101,10 @@ func (p *pack) hand() (turned []*assembly.Part, drains []string) {
 
 // named returns the tag of the first part that is there for one of the purposes, in the
 // order asked, or the words of other where there is none.
-func (p *pack) named(other string, names ...string) string {
-	for _, name := range names {
+func (p *pack) named(other string, purposes ...assembly.Purpose) string {
+	for _, purpose := range purposes {
 		for i := range p.Assembly.Parts {
-			if p.Assembly.Parts[i].Name == name {
+			if p.Assembly.Parts[i].Purpose == purpose {
 				return p.Assembly.Parts[i].Tag
 			}
 		}
@@ -112,9 +112,11 @@ func (p *pack) named(other string, names ...string) string {
 	return say(other)
 }
 
-func (p *pack) feed() string { return p.named("valves.feed", "part.feed-valve") }
+func (p *pack) feed() string { return p.named("valves.feed", assembly.AsFeedValve) }
 
-func (p *pack) stop() string { return p.named("valves.stop", "part.meter-stop", "part.service-stop") }
+func (p *pack) stop() string {
+	return p.named("valves.stop", assembly.AsMeterStop, assembly.AsServiceStop)
+}
 
 // tags returns the tags of a kind of part, joined.
 func (p *pack) tags(k assembly.Kind) string {
@@ -130,7 +132,7 @@ func (p *pack) tags(k assembly.Kind) string {
 func (p *pack) pumpControls() string {
 	var list []string
 	for i := range p.Assembly.Controls {
-		if c := &p.Assembly.Controls[i]; c.Kind != "lock-out" && c.Kind != "dry-run" && c.Kind != assembly.CutOut {
+		if c := &p.Assembly.Controls[i]; c.Kind.Starts() {
 			list = append(list, c.Tag)
 		}
 	}
@@ -141,7 +143,7 @@ func (p *pack) pumpControls() string {
 func (p *pack) pumpVessels() string {
 	var list []string
 	for _, i := range p.Assembly.Of(assembly.Vessel) {
-		if part := &p.Assembly.Parts[i]; part.Name != "part.heater-vessel" {
+		if part := &p.Assembly.Parts[i]; part.Purpose != assembly.AsHeaterVessel {
 			list = append(list, part.Tag)
 		}
 	}
@@ -152,7 +154,7 @@ func (p *pack) pumpVessels() string {
 // stands on it, not to what the pump's vessel gets.
 func (p *pack) heaterVessel() string {
 	for i := range p.Assembly.Parts {
-		if part := &p.Assembly.Parts[i]; part.Name == "part.heater-vessel" {
+		if part := &p.Assembly.Parts[i]; part.Purpose == assembly.AsHeaterVessel {
 			return say("valves.heater-vessel", "tag", part.Tag)
 		}
 	}

@@ -83,7 +83,7 @@ func (p *pack) parts() []paper.Block {
 	var rows [][]paper.Cell
 	for i := range p.Assembly.Parts {
 		part := &p.Assembly.Parts[i]
-		outlet := part.Kind == assembly.Outlet || part.Name == "part.outlet-run"
+		outlet := part.Kind == assembly.Outlet || part.Purpose == assembly.AsOutletRun
 		if part.Tag != "" && part.Kind != assembly.Tee && !(outlet && part.Kept) {
 			rows = append(rows, p.partRow(part))
 		}

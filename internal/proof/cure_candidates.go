@@ -155,7 +155,7 @@ func (in *Input) checks() []Cure {
 func (in *Input) homeVessels() []Cure {
 	var list []Cure
 	for _, i := range in.Assembly.Of(assembly.Run) {
-		if in.Assembly.Parts[i].Name == "part.home-run" {
+		if in.Assembly.Parts[i].Purpose == assembly.AsHomeRun {
 			list = append(list, Cure{Kind: "vessel", Where: in.tag(i), Change: &Change{Kind: "vessel", Part: i, Port: 1}})
 		}
 	}

@@ -84,16 +84,16 @@ func (c Change) make(a *assembly.Assembly, at assembly.Join, rows *catalogue.Cat
 		if err != nil {
 			return p, false
 		}
-		p.Kind, p.Row, p.Name = assembly.NonReturn, row, "part.main-leg-check"
+		p.Kind, p.Row, p.Purpose = assembly.NonReturn, row, assembly.AsMainLegCheck
 	case "valve":
 		row, err := rows.Valve("ball-" + thread)
 		if err != nil {
 			return p, false
 		}
-		p.Kind, p.Row, p.Name = assembly.HandValve, row, "part.main-leg-valve"
+		p.Kind, p.Row, p.Purpose = assembly.HandValve, row, assembly.AsMainLegValve
 		p.Ways = []assembly.Way{{Position: "open", A: 0, B: 1}}
 	default:
-		p.Kind, p.Name = assembly.Tee, "part.vessel-tee"
+		p.Kind, p.Purpose = assembly.Tee, assembly.AsVesselTee
 		ports = append(ports, "branch")
 	}
 	p.Tag = nextTag(a, p.Kind)
@@ -121,7 +121,7 @@ func vesselOn(tee *assembly.Part, rows *catalogue.Catalogue) assembly.Part {
 			row = v
 		}
 	}
-	return assembly.Part{Tag: "E" + tee.Tag[1:], Kind: assembly.Vessel, Role: tee.Role, Name: "part.vessel", Row: row, Size: row.Size,
+	return assembly.Part{Tag: "E" + tee.Tag[1:], Kind: assembly.Vessel, Role: tee.Role, Purpose: assembly.AsVessel, Row: row, Size: row.Size,
 		Ports: []assembly.Port{{Name: "in", Size: row.Size, End: "thread", Z: tee.Ports[0].Z}}}
 }
 

@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"tideover/internal/assembly"
 	"tideover/internal/job"
 	"tideover/internal/quantity"
 )
@@ -51,10 +52,10 @@ func TestOnePumpFails(t *testing.T) {
 		}
 		text := test.text
 		for _, p := range in.Assembly.Parts {
-			if p.Name == "part.pump-check" {
+			if p.Purpose == assembly.AsPumpCheck {
 				text = strings.Replace(text, "CHECK", p.Tag, 1)
 			}
-			if p.Name == "part.pump-inlet-valve" {
+			if p.Purpose == assembly.AsPumpInletValve {
 				text = strings.Replace(text, "IN=", p.Tag+"=", 1)
 			}
 		}

@@ -1,6 +1,7 @@
 package proof
 
 import (
+	"tideover/internal/assembly"
 	"tideover/internal/circuit"
 	"tideover/internal/quantity"
 )
@@ -172,7 +173,7 @@ func (o *oracle) able() bool {
 		return false
 	}
 	for i := range o.s.in.Assembly.Controls {
-		if o.s.in.Assembly.Controls[i].Kind == "dry-run" && o.guarded() {
+		if o.s.in.Assembly.Controls[i].Kind == assembly.DryRun && o.guarded() {
 			return false
 		}
 	}
@@ -268,7 +269,7 @@ func (o *oracle) controllerStays() bool {
 	case circuit.Holding:
 		return o.pumped() > still
 	}
-	if k.Kind == "flow-control" && o.pumped() > still {
+	if k.Kind == assembly.FlowControl && o.pumped() > still {
 		return true
 	}
 	return felt.Low <= float64(k.Off)

@@ -186,7 +186,7 @@ func verdictOf(t testing.TB, in Input, m circuit.Mishap) string {
 			return words.Say("verification.proof.redundant", words.Args{"other": n.Tag, "breaks": said(list)})
 		}
 	}
-	name := strings.TrimPrefix(in.Assembly.Parts[m.Parts[0]].Name, "part.")
+	name := string(in.Assembly.Parts[m.Parts[0]].Purpose)
 	if why := "verification.proof.why." + m.ID + "." + name; words.Has(why) {
 		return words.Say(why, nil)
 	}

@@ -47,7 +47,7 @@ func (in *Input) dry(v *View, pump int) bool {
 // that feels the flow does within seconds, a bare pressure switch never.
 func (in *Input) feelsDry() bool {
 	c := in.Circuit.ControlOf()
-	return c != nil && c.Kind != "pressure-switch"
+	return c != nil && c.Kind != assembly.PressureSwitch
 }
 
 // notDeadHeaded: the pump never works against a shut line longer than its controller

@@ -100,7 +100,7 @@ func (in *Input) greatestHead(stuck bool) float64 {
 		under = math.Max(main, store)
 	}
 	top := under + law.ShutOff(1)
-	if !stuck && c != nil && c.Kind != "flow-control" {
+	if !stuck && c != nil && c.Kind != assembly.FlowControl {
 		z := in.Assembly.Parts[c.Senses.Part].Ports[c.Senses.Port].Z
 		top = math.Min(top, math.Max(circuit.HeadOf(c.Off, z)+controlled, under))
 	}

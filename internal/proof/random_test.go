@@ -114,7 +114,7 @@ func (m *maze) stored() {
 	}
 	sensor := m.add(assembly.Switch, assembly.Boost, z)
 	m.join(sensor, 0, at)
-	kind := [3]string{"pressure-switch", "speed-control", "flow-control"}[m.r.IntN(3)]
+	kind := [3]assembly.ControlKind{assembly.PressureSwitch, assembly.SpeedControl, assembly.FlowControl}[m.r.IntN(3)]
 	m.a.Controls = append(m.a.Controls, assembly.Control{Tag: m.a.Parts[sensor].Tag, Kind: kind,
 		Senses: assembly.End{Part: sensor}, Acts: m.a.Parts[p].Tag, On: 2e5, Off: 3e5})
 	if m.r.IntN(2) == 0 {

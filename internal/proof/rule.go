@@ -197,7 +197,7 @@ func (s *Space) evers() {
 func (s *Space) stopSpeed() float64 {
 	c := s.in.Circuit
 	k, law := c.ControlOf(), c.PumpLaw()
-	if k == nil || law == nil || k.Kind == "flow-control" {
+	if k == nil || law == nil || k.Kind == assembly.FlowControl {
 		return 1
 	}
 	z := s.in.Assembly.Parts[k.Senses.Part].Ports[k.Senses.Port].Z

@@ -188,7 +188,7 @@ func (s *Space) variables() {
 	}
 	if c.Pump() >= 0 {
 		w[vPump] = 1<<circuit.Standing | 1<<circuit.Running
-		if k := c.ControlOf(); k != nil && k.Kind == "speed-control" {
+		if k := c.ControlOf(); k != nil && k.Kind == assembly.SpeedControl {
 			w[vPump] |= 1 << circuit.Holding
 		}
 		if s.bar, s.lock = c.Bar(); s.bar != nil {

@@ -123,13 +123,13 @@ func Path(a *assembly.Assembly, part string) (string, error) {
 		switch {
 		case p.Path != "":
 			path = p.Path + ".row"
-		case p.Name == "part.backflow":
+		case p.Purpose == assembly.AsBackflow:
 			path = "choices.backflow"
-		case p.Name == "part.heater-vessel":
+		case p.Purpose == assembly.AsHeaterVessel:
 			path = "choices.heater-vessel"
-		case p.Name == "part.header-store":
+		case p.Purpose == assembly.AsHeaderStore:
 			path = "choices.header.row"
-		case p.Name == "part.header-float":
+		case p.Purpose == assembly.AsHeaderFloat:
 			path = "choices.header.float"
 		default:
 			path = paths[p.Kind]
@@ -146,7 +146,7 @@ func swappable(a *assembly.Assembly) []string {
 	var list []string
 	for i := range a.Parts {
 		p := &a.Parts[i]
-		if p.Path != "" && p.Row != nil || paths[p.Kind] != "" || p.Name == "part.backflow" {
+		if p.Path != "" && p.Row != nil || paths[p.Kind] != "" || p.Purpose == assembly.AsBackflow {
 			list = append(list, p.Tag)
 		}
 	}

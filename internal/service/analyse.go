@@ -185,9 +185,9 @@ func (a *run) solve(m *Mode, k *circuit.Case) {
 	}
 	if m.Pumped && a.control != nil {
 		switch a.control.Kind {
-		case "speed-control":
+		case assembly.SpeedControl:
 			k.Pump, k.Hold = circuit.Holding, a.control.Off
-		case "pressure-switch":
+		case assembly.PressureSwitch:
 			k.Pump, k.Hold = circuit.Holding, a.control.On
 		}
 	}

@@ -1,6 +1,7 @@
 package service
 
 import (
+	"tideover/internal/assembly"
 	"tideover/internal/circuit"
 	"tideover/internal/hydraulics"
 	"tideover/internal/quantity"
@@ -105,7 +106,7 @@ func (a *run) circuitCurve(c *Curves, s *circuit.Solver, k *circuit.Case) {
 			return CurvePoint{Flow: q, Head: quantity.Head(circuit.HeadOf(p, z) + between - suction)}
 		}
 		c.Start = append(c.Start, at(a.control.On))
-		if a.control.Kind != "flow-control" { // that one stops for want of flow, not at a pressure
+		if a.control.Kind != assembly.FlowControl { // that one stops for want of flow, not at a pressure
 			c.Stop = append(c.Stop, at(a.control.Off))
 		}
 	}

@@ -96,7 +96,7 @@ func (f *reader) what(tag string) string {
 	if f.Bare {
 		return ""
 	}
-	return "@" + f.part(tag).Name
+	return "@" + f.part(tag).Purpose.Message()
 }
 
 // outlets judges every outlet alone, and with others, in the modes that are meant to
@@ -300,12 +300,7 @@ func (f *reader) powerOut() {
 // hunting judges whether the automatic changeover comes to rest while taps run on the
 // main: the draw that pulls its sensor lowest decides.
 func (f *reader) hunting() {
-	var lock *assembly.Control
-	for i := range f.Assembly.Controls {
-		if f.Assembly.Controls[i].Kind == "lock-out" {
-			lock = &f.Assembly.Controls[i]
-		}
-	}
+	lock := f.Assembly.LockOut()
 	m := f.r.Mode("on-main")
 	if lock == nil || m == nil {
 		return

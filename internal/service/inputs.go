@@ -77,7 +77,7 @@ func Read(j *job.Job, a *assembly.Assembly, cat *catalogue.Catalogue, p *catalog
 			in.addStore(part, row, p)
 		case catalogue.Vessel:
 			// The heater's own vessel is charged for the heater; what it gives the pump is not counted on.
-			if a.Parts[i].Name != "part.heater-vessel" {
+			if a.Parts[i].Purpose != assembly.AsHeaterVessel {
 				in.Vessel += row.Volume
 			}
 		case catalogue.Pump:

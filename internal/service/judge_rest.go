@@ -210,19 +210,17 @@ func (f *reader) refillTime(r *Refill) {
 // refillTakes judges whether filling the store pulls the main so low that the home goes
 // back to the very store being filled.
 func (f *reader) refillTakes(r *Refill) {
-	for i := range f.Assembly.Controls {
-		c := &f.Assembly.Controls[i]
-		if c.Kind != "lock-out" {
-			continue
-		}
-		x := f.start("refill-takes-main", c.Tag, "")
-		x.Calc = append(append([]calc.Step(nil), r.Calc...), r.Felt...)
-		x.Figure, x.Limit, x.Sense = pressure(r.Sensor), stated(quantity.PressureDim, float64(c.On)), finding.AtLeast
-		x.Verdict = finding.Fine
-		if r.Left {
-			x.Verdict = finding.LookAt
-			x.Cures = f.floatCures(false)
-		}
-		f.add(x)
+	c := f.Assembly.LockOut()
+	if c == nil {
+		return
 	}
+	x := f.start("refill-takes-main", c.Tag, "")
+	x.Calc = append(append([]calc.Step(nil), r.Calc...), r.Felt...)
+	x.Figure, x.Limit, x.Sense = pressure(r.Sensor), stated(quantity.PressureDim, float64(c.On)), finding.AtLeast
+	x.Verdict = finding.Fine
+	if r.Left {
+		x.Verdict = finding.LookAt
+		x.Cures = f.floatCures(false)
+	}
+	f.add(x)
 }

@@ -54,10 +54,10 @@ func (a *run) duty(k *circuit.Case) *Duty {
 	if a.control != nil {
 		d.Felt = a.felt(a.control)
 		d.Asked = a.control.Off
-		if a.control.Kind != "speed-control" {
+		if a.control.Kind != assembly.SpeedControl {
 			d.Asked = a.control.On
 		}
-		if a.control.Kind == "pressure-switch" && k.Pump == circuit.Holding {
+		if a.control.Kind == assembly.PressureSwitch && k.Pump == circuit.Holding {
 			q, d.Speed = flowAt(law, head), 1
 		}
 	}
@@ -146,7 +146,7 @@ func (a *run) swing() {
 	w.Standing = quantity.Pressure(start.Eval(circuit.PressureEq, float64(top.Ports[0].Z), sensor))
 	w.Left = quantity.Pressure(start.Eval(leftEq, float64(w.Low), float64(w.Standing)))
 	w.StopCalc, w.StartCalc = steps(stop), steps(start)
-	if c.Kind == "flow-control" {
+	if c.Kind == assembly.FlowControl {
 		// It stops for want of flow, at the shut-off head.
 		w.High = max(circuit.PressureOf(float64(a.in.Full)+law.ShutOff(1), quantity.Length(sensor)), w.Low)
 	}
@@ -156,7 +156,7 @@ func (a *run) swing() {
 	p0 := float64(a.in.Charge) + air
 	p1, p2 := math.Max(float64(w.Low)+air, p0), math.Max(float64(w.High)+air, p0)
 	w.Drawdown = quantity.Volume(sheet.Eval(hydraulics.DrawdownEq, float64(a.in.Vessel), p0, p1, p2))
-	if c.Kind == "pressure-switch" {
+	if c.Kind == assembly.PressureSwitch {
 		middle := circuit.HeadOf((w.Low+w.High)/2, quantity.Length(sensor)) - float64(a.in.Low)
 		full := flowAt(law, middle)
 		w.Worst = quantity.Flow(full / 2)

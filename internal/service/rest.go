@@ -58,7 +58,7 @@ func (a *run) stills() []still {
 // stopSpeed is the speed at which the pump with every tap shut makes just the pressure
 // its controller stops at; full speed for a flow control, which stops there, or none.
 func (a *run) stopSpeed() float64 {
-	if a.control == nil || a.control.Kind == "flow-control" {
+	if a.control == nil || a.control.Kind == assembly.FlowControl {
 		return 1
 	}
 	z := a.ci.Assembly.Parts[a.control.Senses.Part].Ports[a.control.Senses.Port].Z

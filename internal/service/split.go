@@ -57,12 +57,7 @@ func (f *reader) noStore() map[string]bool {
 // trips judges whether the cut-out at the inlet of a pump on the main lets it run while
 // taps draw: where it does not, the pump stops, the main recovers, and it starts again.
 func (f *reader) trips() {
-	var cut *assembly.Control
-	for i := range f.Assembly.Controls {
-		if f.Assembly.Controls[i].Kind == assembly.CutOut {
-			cut = &f.Assembly.Controls[i]
-		}
-	}
+	cut := f.Assembly.CutOut()
 	if cut == nil {
 		return
 	}

@@ -42,7 +42,7 @@ func (f *reader) surges() {
 	var worst *bump
 	blank, home := "", quantity.Length(0)
 	for i := range f.Assembly.Parts {
-		if p := &f.Assembly.Parts[i]; p.Name == "part.home-run" {
+		if p := &f.Assembly.Parts[i]; p.Purpose == assembly.AsHomeRun {
 			home += p.Length
 		}
 	}
@@ -99,7 +99,7 @@ func (f *reader) tapBump(m *Mode, d *Draw, home quantity.Length) (*bump, string)
 // power fails and the non-return valve slams.
 func (f *reader) pumpBump(m *Mode) (*bump, string) {
 	for i := range f.Assembly.Parts {
-		if p := &f.Assembly.Parts[i]; p.Name == "part.boost-run" {
+		if p := &f.Assembly.Parts[i]; p.Purpose == assembly.AsBoostRun {
 			b := &bump{where: m.Duty.Pump, run: p, mode: m.ID, length: float64(p.Length), base: m.Duty.Outlet}
 			return f.work(b, float64(m.Duty.Flow), m.Duty.Calc != nil)
 		}

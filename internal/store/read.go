@@ -80,12 +80,7 @@ func mainServes(a *assembly.Assembly) bool {
 
 // Automatic reports whether the home changes over by itself: a lock-out decides.
 func Automatic(a *assembly.Assembly) bool {
-	for _, c := range a.Controls {
-		if c.Kind == "lock-out" {
-			return true
-		}
-	}
-	return false
+	return a.LockOut() != nil
 }
 
 // weakHours returns how long each day the lock-out lets the store serve because the main
@@ -97,10 +92,7 @@ func weakHours(j *job.Job, a *assembly.Assembly) quantity.Time {
 	if !ok1 || !ok2 {
 		return 0
 	}
-	for _, c := range a.Controls {
-		if c.Kind != "lock-out" {
-			continue
-		}
+	if c := a.LockOut(); c != nil {
 		z := float64(a.Parts[c.Senses.Part].Ports[c.Senses.Port].Z) - float64(j.Supply.Gauge.V)
 		felt := float64(j.Supply.PeakRes.V) - quantity.StandardDensity*quantity.StandardGravity*z
 		if felt < float64(c.On) {

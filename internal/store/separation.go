@@ -205,7 +205,7 @@ func handTurned(a *assembly.Assembly) string {
 		switch p := &a.Parts[i]; {
 		case p.Kind == assembly.ThreeWay:
 			return p.Tag
-		case p.Name == "part.by-pass-main":
+		case p.Purpose == assembly.AsByPassMain:
 			tag = p.Tag
 		}
 	}

@@ -106,7 +106,7 @@ func (g *gather) tee(p *assembly.Part) {
 	if !ok {
 		return
 	}
-	if n := len(p.Ports) - 2; p.Name == "part.header" || p.Name == "part.hot-header" {
+	if n := len(p.Ports) - 2; p.Purpose == assembly.AsHeader || p.Purpose == assembly.AsHotHeader {
 		l := g.line(row.Row, p.Size.Mark, p.Kept, ranks[p.Kind])
 		l.Thread = p.Size.Family == "thread"
 		l.Tags = append(l.Tags, p.Tag)

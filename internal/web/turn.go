@@ -349,7 +349,9 @@ func (d *desk) handsOf(v *turnView, c *appraise.Cases, s *appraise.Shown) {
 	}
 }
 
-func partName(p *assembly.Part) string { return sayOr(p.Name, say("drawing.kind."+string(p.Kind))) }
+func partName(p *assembly.Part) string {
+	return sayOr(p.Purpose.Message(), say("drawing.kind."+string(p.Kind)))
+}
 
 // worldOf lists what can be chosen of the world and of failures.
 func worldOf(v *turnView, c *appraise.Cases, s *appraise.Shown) {

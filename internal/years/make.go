@@ -132,19 +132,10 @@ func change(a *assembly.Assembly) seasons.Change {
 	switch {
 	case !both:
 		return seasons.Never
-	case lockOut(a) != nil:
+	case a.LockOut() != nil:
 		return seasons.Automatic
 	}
 	return seasons.ByHand
-}
-
-func lockOut(a *assembly.Assembly) *assembly.Control {
-	for i := range a.Controls {
-		if a.Controls[i].Kind == "lock-out" {
-			return &a.Controls[i]
-		}
-	}
-	return nil
 }
 
 // hand is who turns a valve: at home and awake, on working days not while away.
@@ -262,7 +253,7 @@ const enough = 0.5e5
 func serves(j *job.Job, a *assembly.Assembly, pressure float64) bool {
 	at := float64(j.Home.Level.V)
 	limit := enough
-	if c := lockOut(a); c != nil {
+	if c := a.LockOut(); c != nil {
 		limit, at = float64(c.On), float64(a.Parts[c.Senses.Part].Ports[c.Senses.Port].Z)
 	}
 	return pressure-(at-float64(j.Supply.Gauge.V))*circuit.Weight > limit
