@@ -214,7 +214,7 @@ func dose(in Input, a *Appraisal, record bool) ([]finding.Finding, error) {
 	stored := a.Assembly.Sides().Store
 	for i := range a.Assembly.Parts {
 		part := &a.Assembly.Parts[i]
-		if row, ok := part.Row.(catalogue.Pipe); ok && dosed(part.Role) && stored[i] {
+		if row, ok := part.Row.(catalogue.Pipe); ok && behind(part.Role) && stored[i] {
 			pipes = append(pipes, disinfect.Pipe{Bore: row.Bore, Length: part.Length})
 		}
 	}
@@ -228,11 +228,36 @@ func dose(in Input, a *Appraisal, record bool) ([]finding.Finding, error) {
 		return []finding.Finding{f}, nil
 	}
 	a.Disinfect = worked
-	return nil, nil
+	return []finding.Finding{dosed(worked)}, nil
 }
 
-// dosed reports whether the water of a leg is dosed with the store: what lies behind it.
-func dosed(r assembly.Role) bool {
+// dosed judges the bottle: what is to be poured is in the sentence, and of a bottle that is
+// refused it is a fresh one's.
+func dosed(d *disinfect.Dose) finding.Finding {
+	f := finding.New("disinfect-dose", "", "")
+	f.Source, f.Calc = d.Regime.Source, d.Calc
+	f.Figure = finding.Of(quantity.VolumeDim, float64(d.Liquid))
+	if d.Granules {
+		f.Figure = finding.Of(quantity.MassDim, float64(d.Product))
+	}
+	f.Arg("mass", finding.Of(quantity.MassDim, float64(d.Product)))
+	f.Arg("dose", finding.Of(quantity.DoseDim, float64(d.Regime.Dose)))
+	f.Arg("water", finding.Of(quantity.VolumeDim, float64(d.Water)))
+	f.Arg("strength", finding.Of(quantity.RatioDim, float64(d.Bottle.Strength)))
+	f.Arg("age", finding.Of(quantity.TimeDim, float64(d.Age)))
+	switch d.AgeState {
+	case disinfect.AgeOld:
+		f.Verdict = finding.LookAt
+	case disinfect.AgeUnknown:
+		f.Blank("choices.disinfectant.bought")
+	default:
+		f.Verdict = finding.Fine
+	}
+	return f
+}
+
+// behind reports whether a leg lies behind the store, so that its water is dosed with it.
+func behind(r assembly.Role) bool {
 	return r == assembly.Storage || r == assembly.Boost || r == assembly.HomeRole
 }
 

@@ -50,8 +50,8 @@ var BuildingPractice = Regime{
 // The ages of a bottle, as ids.
 const (
 	AgeKnown   = "known"   // the date is known and the loss is counted
-	AgeUnknown = "unknown" // no date: the label is taken as it stands
-	AgeOld     = "old"     // past the half-life: the reckoned loss is no longer to be trusted
+	AgeUnknown = "unknown" // no date: the dose is a fresh bottle's, which is never too strong; the strip must confirm it
+	AgeOld     = "old"     // past the half-life: the bottle is refused, and the dose is a fresh one's
 )
 
 // Dose is what to measure out, and everything said about it.
@@ -60,17 +60,20 @@ type Dose struct {
 	Regime Regime
 
 	Store, Pipes, Water quantity.Volume
-	Chlorine            quantity.Mass // in all that water
-	Granules            bool          // a solid: weigh Product; else pour Liquid
-	Density             float64       // kg/m³ of a liquid; 0 for granules
-	Age                 quantity.Time // of the bottle; 0 when unknown
-	AgeState            string        // AgeKnown, AgeUnknown, AgeOld
-	Left                quantity.Ratio
+	Chlorine            quantity.Mass  // in all that water
+	Granules            bool           // a solid: weigh Product; else pour Liquid
+	Density             float64        // kg/m³ of a liquid; 0 for granules
+	Age                 quantity.Time  // of the bottle; 0 when unknown
+	AgeState            string         // AgeKnown, AgeUnknown, AgeOld
+	Left                quantity.Ratio // share of the label's strength the dose counts on; 1 unless AgeKnown
+
+	// Of a bottle that is refused there is no amount anywhere: what is to be poured is a
+	// fresh one's, so that no reader of a Dose can print a figure nobody may use.
 
 	LabelLiquid quantity.Volume // at the label's strength; 0 for granules
 	LabelMass   quantity.Mass
-	Liquid      quantity.Volume // to pour, with the loss made up; 0 for granules
-	Product     quantity.Mass   // to weigh, with the loss made up
+	Liquid      quantity.Volume // to pour, with a known loss made up; 0 for granules
+	Product     quantity.Mass   // to weigh, with a known loss made up
 
 	Thiosulphate quantity.Mass // sodium thiosulphate that takes all of it out
 	Ascorbic     quantity.Mass // or ascorbic acid
@@ -103,18 +106,25 @@ func Work(store quantity.Volume, pipes []Pipe, b Bottle, r Regime) (*Dose, error
 	d.Water = d.Store + d.Pipes
 	d.Chlorine = quantity.Mass(s.Eval(ChlorineMass, float64(d.Water), float64(r.Dose)))
 	d.Left = 1
-	if state != AgeUnknown && !d.Granules {
-		half := s.Eval(HalfLife, float64(b.Strength))
-		d.Left = quantity.Ratio(s.Eval(StrengthLeft, float64(age), half))
-		if float64(age) > half {
-			d.AgeState = AgeOld
-		}
+	if state == AgeKnown && !d.Granules {
+		d.fade(s)
 	}
 	d.measure(s)
 	d.Thiosulphate = quantity.Mass(s.Eval(NeutraliserMass, thiosulphateRate, float64(d.Chlorine)))
 	d.Ascorbic = quantity.Mass(s.Eval(NeutraliserMass, ascorbicRate, float64(d.Chlorine)))
 	d.Calc = s.Steps
 	return d, nil
+}
+
+// fade counts what the bottle has lost, as far as that can be reckoned: past its half-life
+// it cannot, and the bottle is refused.
+func (d *Dose) fade(s *calc.Sheet) {
+	half := s.Eval(HalfLife, float64(d.Bottle.Strength))
+	if float64(d.Age) > half {
+		d.AgeState = AgeOld
+		return
+	}
+	d.Left = quantity.Ratio(s.Eval(StrengthLeft, float64(d.Age), half))
 }
 
 // measure turns grams of chlorine into grams and millilitres of product, fresh and as

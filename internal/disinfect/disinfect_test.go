@@ -116,6 +116,36 @@ func TestPipeVolume(t *testing.T) {
 	}
 }
 
+// TestRefusedBottleHasNoDose: of a bottle past its half-life nothing gives an amount, not
+// even the calculation; what is given is a fresh bottle's.
+func TestRefusedBottleHasNoDose(t *testing.T) {
+	for _, c := range []struct {
+		strength   quantity.Ratio
+		convention string
+		bought     string
+		litres     float64 // of a fresh bottle, for 50 mg/L in 2970 L, by hand
+	}{
+		{0.125, "w/w", "2025-07-02", 0.983}, // 148.5 g in 12.5 % of 1.2086 kg/L
+		{0.05, "w/v", "2020-01-01", 2.970},  // 148.5 g in 50 g/L
+	} {
+		d, err := Work(2.970, nil, Bottle{c.strength, c.convention, c.bought, "2026-03-02"}, BuildingPractice)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if d.AgeState != AgeOld || d.Left != 1 || d.Liquid != d.LabelLiquid || d.Product != d.LabelMass {
+			t.Errorf("%v: state %s, %v left, %v m³ to pour where a fresh one takes %v", c.strength, d.AgeState, d.Left, d.Liquid, d.LabelLiquid)
+		}
+		if got := float64(d.Liquid) * 1000; math.Abs(got-c.litres) > 0.001 {
+			t.Errorf("%v: %.4f L, want %v", c.strength, got, c.litres)
+		}
+		for _, step := range d.Calc {
+			if step.Key == StrengthLeft.Key {
+				t.Errorf("%v: the calculation counts on what is left in a refused bottle", c.strength)
+			}
+		}
+	}
+}
+
 // Mixing the poured product back gives the dose that was asked for; an older bottle
 // never needs less; every recorded step repeats.
 func TestDoseProperties(t *testing.T) {
@@ -123,7 +153,7 @@ func TestDoseProperties(t *testing.T) {
 		b := Bottle{
 			Strength:   quantity.Ratio(rapid.Float64Range(0.01, 0.20).Draw(t, "w")),
 			Convention: rapid.SampledFrom([]string{"w/w", "w/v"}).Draw(t, "convention"),
-			Bought:     rapid.SampledFrom([]string{"", "2025-03-01", "2026-01-20"}).Draw(t, "bought"), Used: "2026-03-02",
+			Bought:     rapid.SampledFrom([]string{"", "2019-03-01", "2025-03-01", "2026-01-20"}).Draw(t, "bought"), Used: "2026-03-02",
 		}
 		store := quantity.Volume(rapid.Float64Range(0.05, 50).Draw(t, "store"))
 		d, err := Work(store, []Pipe{{0.02, 12}}, b, BuildingPractice)

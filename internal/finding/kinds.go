@@ -100,6 +100,7 @@ var kinds = []Kind{
 	{"promise-not-backwards", "pump-and-pipe", 7, mayLook},
 	{"promise-isolated", "valves", 7, mayLook},
 	{"bottle", "hand-over", 6, []Verdict{LookAt}},
+	{"disinfect-dose", "hand-over", 2, mayLook},
 	{"existing-unplaced", "survey", 6, []Verdict{LookAt}},
 }
 

@@ -19,9 +19,9 @@ func (p *pack) disinfect() []paper.Block {
 	}
 	b := []paper.Block{
 		paper.Banner{Style: paper.Strong, Text: say("disinfect.nobody"), Gap: 0},
-		paper.Text{Style: paper.Figure, Text: p.measureOut(d), Gap: 4, Keep: true},
+		paper.Text{Style: paper.Figure, Text: p.toPour(d, "headline"), Gap: 4, Keep: true},
 		para(p.product(d)),
-		para(say("disinfect.age."+d.AgeState, "bought", d.Bottle.Bought, "age", p.time(d.Age), "left", p.ratio(d.Left), "label", p.atLabel(d), "warm", p.fig(quantity.TemperatureDim, 25))),
+		para(say("disinfect.age."+d.AgeState, "dose", p.dose(d.Regime.Dose), "bought", d.Bottle.Bought, "age", p.time(d.Age), "left", p.ratio(d.Left), "label", p.atLabel(d), "warm", p.fig(quantity.TemperatureDim, 25))),
 		para(say("disinfect.into", "dose", p.dose(d.Regime.Dose), "water", p.volume(d.Water),
 			"store", p.volume(d.Store), "pipes", p.volume(d.Pipes), "chlorine", p.mass(d.Chlorine))),
 		p.caution("caution.chlorine"),
@@ -37,6 +37,15 @@ func (p *pack) disinfect() []paper.Block {
 		small(say("disinfect.density")+" "+say("calc.source", "source", d.Regime.Source)))
 	b = append(b, p.working(d.Calc)...)
 	return append(b, deferral())
+}
+
+// toPour is what to pour, under the headline or in the step; where the bottle is refused it
+// says of which bottle instead.
+func (p *pack) toPour(d *disinfect.Dose, where string) string {
+	if d.AgeState == disinfect.AgeOld {
+		return say("disinfect.fresh."+where, "strength", p.ratio(d.Bottle.Strength), "product", p.measureOut(d))
+	}
+	return p.measureOut(d)
 }
 
 // measureOut is the one figure: what to pour or weigh.
@@ -76,7 +85,7 @@ func (p *pack) disinfectSteps(d *disinfect.Dose) []paper.Block {
 	for _, id := range ids {
 		rows = append(rows, []paper.Cell{tick, cell(say("disinfect.step."+id,
 			"feed", feed, "drain", drain, "header", p.headerTag(),
-			"product", p.measureOut(d), "hold", p.time(d.Regime.Hold), "dose", p.dose(d.Regime.Dose), "least", p.dose(d.Regime.Least),
+			"product", p.toPour(d, "step"), "hold", p.time(d.Regime.Hold), "dose", p.dose(d.Regime.Dose), "least", p.dose(d.Regime.Least),
 			"thiosulphate", p.mass(d.Thiosulphate), "ascorbic", p.mass(d.Ascorbic), "water", p.volume(d.Water),
 			"drink", p.fig(quantity.DoseDim, 0.5e-3)))})
 	}
