@@ -33,6 +33,7 @@ type law struct {
 	square  quadratic // fully open, where kind says it is a square
 	kind    kind
 	oneWay  bool
+	adds    bool // adds head when it runs: a pump
 	opens   float64
 	typical float64 // flow at which a cold solve starts [m³/s]
 	chord   float64 // of a pipe, and of a square fully open: head over flow there [s/m²]
@@ -134,6 +135,8 @@ func wayOf(e Element, smooth *float64) law {
 	w := law{drop: e.Law, oneWay: e.OneWay, opens: e.Opens, typical: start}
 	w.closer, _ = e.Law.(Closer)
 	w.pump, _ = e.Law.(*Pump)
+	_, lifts := e.Law.(*Lift)
+	w.adds = lifts || w.pump != nil
 	w.pipe, _ = e.Law.(*Pipe)
 	if t, ok := e.Law.(interface{ typical() float64 }); ok {
 		w.typical = t.typical()

@@ -13,7 +13,7 @@ import "math"
 type stand struct {
 	block    []int32   // per point: 0 joined to a held head, else a block of its own; the layout's
 	shift    []float64 // per point, while placing
-	in, out  []int32   // per point, while barring: strands that can bring water, and take it
+	circles  circles
 	queue    []int32
 	count    int
 	lo, hi   []float64 // per block: bounds of what is to be added to its heads; hi of what more
@@ -27,7 +27,8 @@ type stand struct {
 func newStand(n *Net) stand {
 	p := len(n.points)
 	return stand{
-		shift: make([]float64, p), queue: make([]int32, 0, p),
+		circles: newCircles(p),
+		shift:   make([]float64, p), queue: make([]int32, 0, p),
 		lo: make([]float64, p+1), hi: make([]float64, p+1), add: make([]float64, p+1), set: make([]bool, p+1),
 	}
 }
@@ -154,7 +155,7 @@ func (n *Net) trace(s *State, w *Work, t *standing) {
 		t.runs[i] = s.Opening[e] > 0
 	}
 	t.handed, t.between = t.handed[:0], t.between[:0]
-	n.bar(w, t)
+	n.bar(s, w, t)
 	b.queue = b.queue[:0]
 	for p, held := range n.held {
 		t.block[p], b.set[p] = -1, false // set: the head is from the solve
