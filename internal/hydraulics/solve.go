@@ -18,7 +18,7 @@ import (
 const (
 	energyTol  = 2e-12 // of max(1 m, greatest head difference)
 	nearTol    = 1e-3  // the same, where it is clear which one-way parts shut
-	shutTol    = 1e-4  // head, relative, against a part from which it is taken out as shut
+	shutTol    = 1e-9  // head, relative, against a part from which it is taken out as shut
 	massTol    = 1e-11 // of max(1e-5 m³/s, greatest flow)
 	floorFlow  = 1e-13 // m³/s: below it nothing flows
 	leastFlow  = 1e-5  // m³/s: what flows are measured against at least
