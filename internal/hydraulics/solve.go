@@ -228,11 +228,25 @@ func (n *Net) shut(s *State, a *Answer, w *Work, margin float64) bool {
 
 // finish silences an answer in which nothing flows and gives still water its heads.
 func (n *Net) finish(s *State, a *Answer, w *Work) {
-	if w.most < floorFlow {
+	if w.most < floorFlow && !w.pressed() {
 		clear(a.Flow)
 		w.most = 0
 	}
 	n.place(s, a, w)
+}
+
+// pressed reports whether an edge that lets water both ways, or the way it is pressed,
+// takes more head than water at rest would: then what flows through it, however little,
+// is no rounding. So it is where the only way is a valve open by next to nothing.
+func (w *Work) pressed() bool {
+	for k := range w.edges {
+		g := &w.edges[k]
+		rest, _, _, _ := w.at(g, 0)
+		if d := g.h - rest; math.Abs(d) > shutTol*w.scale && !(d < 0 && g.ahead) && !(d > 0 && g.behind) {
+			return true
+		}
+	}
+	return false
 }
 
 // verdict writes the status, the residuals and, when it failed, the error.
