@@ -101,10 +101,8 @@ func largest(a *Answer) (flow, head float64) {
 // solveByHeads is Solve with the fallback first.
 func (n *Net) solveByHeads(s *State, a *Answer, w *Work) error {
 	w.steps = 0
-	ok := n.recover(s, a, w)
-	a.Iterations = w.steps
-	n.finish(s, a, w)
-	return n.verdict(s, a, w, ok)
+	n.judged(s, a, w, n.recover(s, a, w))
+	return n.verdict(a, w)
 }
 
 func sameInAnyOrder(c *circuit, a *Answer, r *rand.Rand) error {

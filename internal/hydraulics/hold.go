@@ -115,7 +115,8 @@ func (n *Net) regulate(s *State, a *Answer, w *Work, r Regulator, others []int32
 		return fmt.Errorf("hydraulics: %s: holding %g m: %w", n.elements[r.Element].Name, r.Head, err)
 	}
 	w.Quick = quick
-	return n.verdict(s, a, w, true)
+	n.witness(s, a, w, true)
+	return n.verdict(a, w)
 }
 
 // tune finds the zero of misfit. start, where it is inside (0, 1), is a setting near the

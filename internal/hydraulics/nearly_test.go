@@ -1,7 +1,9 @@
 package hydraulics
 
 import (
+	"fmt"
 	"math"
+	"math/rand/v2"
 	"testing"
 )
 
@@ -38,4 +40,29 @@ func TestOnlyPathNearlyShut(t *testing.T) {
 			t.Logf("%s %.0e: %v flow %g inlet %g", kind, opening, a.Status, a.Flow[i], a.Head[in])
 		}
 	}
+}
+
+// TestNothingIsRefused: circuits from the whole range of sizes that is accepted, with
+// valves open by anything down to next to nothing, are solved and certified.
+func TestNothingIsRefused(t *testing.T) {
+	campaign(t, "whole-range", 37, *seeds/4, func(r *rand.Rand) *circuit {
+		c := random(r, anySize(r), r.IntN(3) > 0)
+		c.extremes(r)
+		for e := range c.state.Opening {
+			if r.IntN(4) == 0 {
+				c.state.Opening[e] = decades(r, 1e-4, 1)
+			}
+		}
+		return c
+	}, func(c *circuit, _ *rand.Rand) error {
+		n := c.net()
+		a := n.NewAnswer()
+		if err := n.Solve(&c.state, a, n.NewWork()); err != nil {
+			return err
+		}
+		if cert := Certify(n, &c.state, a); !cert.OK() {
+			return fmt.Errorf("certificate %+v", cert)
+		}
+		return nil
+	})
 }

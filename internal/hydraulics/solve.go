@@ -101,20 +101,55 @@ func (n *Net) Solve(s *State, a *Answer, w *Work) error {
 	n.lay(w, &w.laid[0])
 	w.steps = 0
 	n.begin(s, a, w, warm)
-	ok := n.settle(s, a, w)
-	n.finish(s, a, w)
-	if !ok && !n.accepts(s, a, w) { // where rounding keeps the last step from its own aim, the judge decides
-		ok = n.recover(s, a, w)
-		n.finish(s, a, w)
+	// Where rounding keeps the last step from its own aim, and where it aimed wrong, the
+	// certificate decides.
+	if !n.judged(s, a, w, n.settle(s, a, w)) && !n.judged(s, a, w, n.recover(s, a, w)) {
+		for again := 0; again < 8 && n.reopen(s, a, w); again++ {
+			ok := n.newton(s, a, w, mixedSteps)
+			n.hand(a, w)
+			if n.judged(s, a, w, ok) {
+				break
+			}
+		}
 	}
-	a.Iterations = w.steps
-	return n.verdict(s, a, w, ok)
+	return n.verdict(a, w)
 }
 
-// accepts reports whether the certificate passes an answer that Newton did not call
-// settled: a wall as steep as that of a flow regulator makes one last bit of flow more
-// head than the solver aims at.
-func (n *Net) accepts(s *State, a *Answer, w *Work) bool { return n.certify(s, a, w.step).OK() }
+// judged gives still water its heads and has the answer judged: by the certificate, or, when
+// it may be Quick and Newton met its own aim, by what Newton left. It reports whether the
+// answer passes.
+func (n *Net) judged(s *State, a *Answer, w *Work, ok bool) bool {
+	n.finish(s, a, w)
+	n.witness(s, a, w, ok)
+	return a.Cert.OK()
+}
+
+// witness fills the certificate.
+func (n *Net) witness(s *State, a *Answer, w *Work, ok bool) {
+	if a.Cert = w.cert; !w.Quick || !ok {
+		a.Cert = n.certify(s, a, w.step)
+	}
+}
+
+// reopen puts back one-way parts that were taken out as shut while heads were still far off,
+// and that the heads found would open; it reports whether there were any. Then what is left
+// is laid out anew, to go on from the heads and flows there are.
+func (n *Net) reopen(s *State, a *Answer, w *Work) bool {
+	any := false
+	for e := range n.ways {
+		ends := n.ends[e]
+		open := a.Head[ends[0]]-a.Head[ends[1]]-n.ways[e].rest(s.Opening[e]) > shutTol*w.scale
+		if w.gone[e] && open && n.passes(s, int32(e)) {
+			w.gone[e], any = false, true
+		}
+	}
+	if any {
+		w.trimmed = true
+		n.lay(w, &w.laid[1])
+		n.rework(s, a, w)
+	}
+	return any
+}
 
 // settle runs Newton, takes out the one-way parts that shut, and runs what is left.
 func (n *Net) settle(s *State, a *Answer, w *Work) bool {
@@ -249,13 +284,9 @@ func (w *Work) pressed() bool {
 	return false
 }
 
-// verdict writes the status, the residuals and, when it failed, the error.
-func (n *Net) verdict(s *State, a *Answer, w *Work, ok bool) error {
-	if w.Quick && ok {
-		a.Cert = w.cert
-	} else {
-		a.Cert = n.certify(s, a, w.step)
-	}
+// verdict writes the status and, when the answer failed, the error.
+func (n *Net) verdict(a *Answer, w *Work) error {
+	a.Iterations = w.steps
 	if !a.Cert.OK() {
 		a.Status = OutOfSteps
 		return fmt.Errorf("hydraulics: no steady state found in %d steps: balance of %s is out by %.3g (flow), %.3g (head)",
