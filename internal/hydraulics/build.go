@@ -43,7 +43,8 @@ type law struct {
 const start = 1e-4
 
 // NewNet checks a circuit. It refuses, by the part's name: a part that joins
-// a point to itself or to one that is not there, a missing law, heights or opening heads
+// a point to itself or to one that is not there, a missing law or one that
+// the certificate does not know, heights or opening heads
 // that are not numbers, and a circuit in which no head is held anywhere.
 func NewNet(points []Point, elements []Element) (*Net, error) { return newNet(points, elements, nil) }
 
@@ -114,6 +115,8 @@ func (n *Net) check() error {
 			return fmt.Errorf("hydraulics: %s: both ends are at point %s: a part must join two points", part, named("point", int(e.From), n.points[e.From].Name))
 		case e.Law == nil:
 			return fmt.Errorf("hydraulics: %s: has no law of flow and head", part)
+		case !certified(e.Law):
+			return fmt.Errorf("hydraulics: %s: the certificate has no form of its own for its law (%T): no answer with it could be judged", part, e.Law)
 		case !(e.Opens >= 0 && e.Opens <= 1000):
 			return &Refusal{part, "opening head", e.Opens, "0 to 1000 m"}
 		case e.Opens > 0 && !e.OneWay:

@@ -188,23 +188,6 @@ func TestCertificateObjectsToAnotherState(t *testing.T) {
 	}
 }
 
-// broken is a law that is not a number beyond some flow.
-type broken struct{}
-
-func (broken) Drop(q, _ float64) (h, dh float64) { return math.NaN(), math.NaN() }
-
-func TestALawThatIsNoNumberIsNotSolved(t *testing.T) {
-	n := must(NewNet([]Point{{Name: "a", Held: true}, {Name: "b"}, {Name: "c", Held: true}}, []Element{
-		{Name: "good", From: 0, To: 1, Law: must(NewFixed("good", 1e-3))},
-		{Name: "broken", From: 1, To: 2, Law: broken{}},
-	}))
-	s, a := n.NewState(), n.NewAnswer()
-	s.Held[0] = 10
-	if err := n.Solve(s, a, n.NewWork()); err == nil || a.Status != OutOfSteps || a.Cert.OK() {
-		t.Errorf("status %d, %+v, %v", a.Status, a.Cert, err)
-	}
-}
-
 func TestQuickCertificateAgrees(t *testing.T) {
 	n, p := newHome()
 	quick, full := n.NewWork(), n.NewWork()

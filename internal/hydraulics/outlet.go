@@ -47,15 +47,6 @@ func (o *Outlet) Drop(q, x float64) (h, dh float64) {
 	return wall{quadratic{b: b, z: 0.01 * c}, o.limit}.drop(q)
 }
 
-// Flow is c √h held to the limit, at full opening and head h [m]: the law as people state it.
-func (o *Outlet) Flow(h float64) float64 {
-	q := o.c * math.Sqrt(math.Max(h, 0))
-	if o.limit > 0 {
-		q = math.Min(q, o.limit)
-	}
-	return q
-}
-
 // Closes reports whether the outlet is shut at x.
 func (o *Outlet) Closes(x float64) bool { return x <= 0 }
 

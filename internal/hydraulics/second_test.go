@@ -232,4 +232,5 @@ func TestAgainstSecondSolver(t *testing.T) {
 		t.Errorf("the second solver answered %d of 200 only", solved)
 	}
 	t.Logf("%d of 200 compared", solved)
+	recordCampaign("second", solved)
 }
