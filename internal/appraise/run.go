@@ -71,14 +71,15 @@ const (
 // feltFrom lists the fields that the first analyses take no notice of; a path that ends in
 // a dot stands for all below it. Every other is felt from the first.
 var feltFrom = map[string]stage{
-	"choices.store.exercise": keeping,
-	"home.use":               serving,
-	"place.water":            serving,
-	"supply.static":          serving,
-	"supply.flow-test.":      serving,
-	"supply.peak.pressure":   serving,
-	lossFactor:               serving,
-	pumpFactor:               serving,
+	"choices.store.exercise":     keeping,
+	"choices.store.exercise-for": keeping,
+	"home.use":                   serving,
+	"place.water":                serving,
+	"supply.static":              serving,
+	"supply.flow-test.":          serving,
+	"supply.peak.pressure":       serving,
+	lossFactor:                   serving,
+	pumpFactor:                   serving,
 }
 
 // firstFelt is the first analysis that any of the paths can change.
@@ -183,7 +184,7 @@ func serve(in Input, a *Appraisal, record bool) ([]finding.Finding, error) {
 
 // keep works out what the store does for the home.
 func keep(in Input, a *Appraisal, record bool) ([]finding.Finding, error) {
-	c := store.Context{Job: in.Job, Assembly: a.Assembly, Profile: in.Profile}
+	c := store.Context{Job: in.Job, Assembly: a.Assembly, Profile: in.Profile, Rows: in.Catalogue}
 	if record {
 		c.Work = &store.Work{}
 	}

@@ -97,6 +97,9 @@ func LiveThrough(ctx context.Context, in Input, ask YearsAsk, tell func(done, to
 		return nil, err
 	}
 	y.Ages = effort
+	if rule := in.Profile.Rule("turnover-fix"); rule.Set {
+		y.Stale = rule.Value
+	}
 	hopeless := answer.Hopeless() != nil // then nothing that could be done at the store helps
 	if y.Window == nil && !ask.Brief && !hopeless {
 		if err := run.open(y.Result, ceiling, whole); err != nil {

@@ -27,16 +27,28 @@ func AddYears(ctx context.Context, in Input, a *Appraisal, logs Logs, tell func(
 	return a.Take(y, err), nil
 }
 
+// replaces reports whether the years lived through judge what plain arithmetic judged: one
+// question has one answer. Where they say nothing of the age of the water, the arithmetic stays.
+func (y *Years) replaces(f finding.Finding) bool {
+	switch f.ID {
+	case "carry-time":
+		return true
+	case "turnover":
+		return slices.ContainsFunc(y.Findings, func(g finding.Finding) bool { return g.ID == "water-age" && g.Verdict != finding.NotJudged })
+	}
+	return false
+}
+
 // Take returns an appraisal with the years that were lived through, or with why they could
-// not be: their findings among its own, and how long the store lasts off them in place of
-// the plain arithmetic. The appraisal itself stays as it is: others may be reading it.
+// not be: their findings among its own, and how long the store lasts and how old its water is
+// off them in place of the plain arithmetic. The appraisal itself stays as it is: others may be reading it.
 func (a *Appraisal) Take(y *Years, why error) *Appraisal {
 	with := *a
 	with.Years, with.Unlived = y, why
 	if y == nil {
 		return &with
 	}
-	with.Findings = slices.DeleteFunc(slices.Clone(a.Findings), func(f finding.Finding) bool { return f.ID == "carry-time" })
+	with.Findings = slices.DeleteFunc(slices.Clone(a.Findings), y.replaces)
 	with.Findings = append(with.Findings, y.Findings...)
 	finding.Order(with.Findings)
 	with.Verdict = finding.Overall(with.Findings)

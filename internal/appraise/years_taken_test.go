@@ -30,7 +30,8 @@ func TestTake(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if with.Years == nil || with.Unlived != nil || has(with, "carry-time") || !has(with, "carry-lived") || !has(with, "ride-through") {
+	if with.Years == nil || with.Unlived != nil || has(with, "carry-time") || !has(with, "carry-lived") || !has(with, "ride-through") ||
+		has(with, "turnover") || !has(with, "water-age") {
 		t.Error("the years are not taken in")
 	}
 	if a.Years != nil || !has(a, "carry-time") || has(a, "carry-lived") {

@@ -39,7 +39,7 @@ func (v *Interview) improve(ctx context.Context, p *plan, doc *job.Doc, d *Draft
 }
 
 // ladder are the interview's own next steps for a finding: a stronger pump, a wider pipe,
-// another float valve, a better exercise of the store; a raised store stands higher.
+// another float valve; a raised store stands higher.
 func (v *Interview) ladder(p *plan, doc *job.Doc, must *finding.Finding) [][]job.Edit {
 	var list [][]job.Edit
 	try := func(path string, texts ...string) {
@@ -59,8 +59,6 @@ func (v *Interview) ladder(p *plan, doc *job.Doc, must *finding.Finding) [][]job
 		try("pipework.indoors", "multilayer 32", "copper-L 1")
 	case "refill", "rest-pressure", "promise-overflow":
 		try("choices.float", v.rows.Keys("floats")...)
-	case "turnover":
-		try("choices.store.exercise", "14 d", "7 d", "4 d")
 	}
 	return list
 }

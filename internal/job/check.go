@@ -86,8 +86,22 @@ func (r *reader) crossCheck() {
 			r.add(at, path, wrong("saves-order", words.Args{"at": r.show("home.saves-at"), "hard": r.show("home.saves-hard-at")}))
 		}
 	}
+	r.checkRoutine()
 	r.checkExisting()
 	r.checkFree()
+}
+
+// checkRoutine: a routine comes at most once a day, and ends before the next begins.
+func (r *reader) checkRoutine() {
+	const every, lasts = "choices.store.exercise", "choices.store.exercise-for"
+	if !r.given(every) || !r.sound(every, lasts) {
+		return
+	}
+	e := r.si(every)
+	if e.SI > 0 && (e.SI < day || e.SI <= r.si(lasts).SI) {
+		at, path := r.at(every)
+		r.add(at, path, wrong("routine-order", words.Args{"every": r.show(every), "for": r.show(lasts)}))
+	}
 }
 
 // checkMeter: two readings, each with its day, the second the later and the higher.

@@ -248,6 +248,7 @@ func choiceFields() []Field {
 		choice("choices.store.category", "2", "3", "5").in("store").assume("3", FromCaution).rule("fluid-category"),
 		length("choices.store.overflow", 0.005, 0.3).in("store"),
 		measure("choices.store.exercise", quantity.TimeDim, 0, 3660*day).in("store").assume("0 d", FromNothing),
+		measure("choices.store.exercise-for", quantity.TimeDim, 600, 7*day).in("store").assume("12 h", FromUsual),
 		choice("choices.store.in-turn", "yes", "no").in("store").assume("no", FromUsual),
 		choice("choices.store.stands", "sun", "shade", "indoors").in("store").assume("sun", FromCaution),
 		choice("choices.store.colour", "black", "green", "beige", "white").in("store").assume("black", FromCaution),

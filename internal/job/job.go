@@ -212,14 +212,15 @@ type Choices struct {
 	Arrangement string                          `job:"choices.arrangement"` // through-store | main-first | three-way | free
 	Store       string                          `job:"choices.store.row"`   // catalogue row
 	Stores      quantity.Val[quantity.Ratio]    `job:"choices.store.count"`
-	StoreLevel  quantity.Val[quantity.Length]   `job:"choices.store.level"`      // base above the ground at the meter
-	Category    string                          `job:"choices.store.category"`   // fluid category: 2 (owner's claim) | 3 | 5
-	Overflow    quantity.Val[quantity.Length]   `job:"choices.store.overflow"`   // bore; 0 as the catalogue row says
-	Exercise    quantity.Val[quantity.Time]     `job:"choices.store.exercise"`   // how often the store is run down on purpose; 0 never
-	InTurn      string                          `job:"choices.store.in-turn"`    // yes | no: two equal stores, one drawn after the other, the lead changing at each refill
-	Stands      string                          `job:"choices.store.stands"`     // sun | shade | indoors
-	Colour      string                          `job:"choices.store.colour"`     // black | green | beige | white
-	Insulation  quantity.Val[quantity.Length]   `job:"choices.store.insulation"` // of foam
+	StoreLevel  quantity.Val[quantity.Length]   `job:"choices.store.level"`        // base above the ground at the meter
+	Category    string                          `job:"choices.store.category"`     // fluid category: 2 (owner's claim) | 3 | 5
+	Overflow    quantity.Val[quantity.Length]   `job:"choices.store.overflow"`     // bore; 0 as the catalogue row says
+	Exercise    quantity.Val[quantity.Time]     `job:"choices.store.exercise"`     // from one routine to the next, in which the home is run on the store; 0 never
+	ExerciseFor quantity.Val[quantity.Time]     `job:"choices.store.exercise-for"` // how long the home runs on the store each time
+	InTurn      string                          `job:"choices.store.in-turn"`      // yes | no: two equal stores, one drawn after the other, the lead changing at each refill
+	Stands      string                          `job:"choices.store.stands"`       // sun | shade | indoors
+	Colour      string                          `job:"choices.store.colour"`       // black | green | beige | white
+	Insulation  quantity.Val[quantity.Length]   `job:"choices.store.insulation"`   // of foam
 	Float       string                          `job:"choices.float"`
 	HeaderRow   string                          `job:"choices.header.row"`      // catalogue row of the header tank, where the arrangement has one
 	HeaderLevel quantity.Val[quantity.Length]   `job:"choices.header.level"`    // base above the ground at the meter

@@ -27,8 +27,8 @@ func (p *pack) card() []paper.Block {
 		return p.cardFoot(b)
 	}
 	clean := []string{p.cardDo("clean", "store-isolated", "valves.feed"), say("card.clean.never")}
-	if e := p.Job.Choices.Exercise.V; e > 0 {
-		clean = append(clean, say("card.clean.exercise", "every", p.time(e)))
+	if args, is := p.routine(); is {
+		clean = append(clean, say("card.clean.routine", args...))
 	}
 	return p.cardFoot(p.cardPart(b, "clean", p.turnsTo("store-isolated"), clean...))
 }

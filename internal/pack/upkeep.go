@@ -32,11 +32,8 @@ func (p *pack) chores() []chore {
 	battery := p.Job.Power.Battery == "yes" || p.Job.Power.Battery == "wanted"
 	stored := p.stored()
 	list := []chore{{"look", 7, 0, false, "", stored, false}, {"look-bare", 7, 0, false, "", !stored, false}, {"month-one", 0, 1, true, "", true, true}}
-	if every := int(float64(p.Job.Choices.Exercise.V)/86400 + 0.5); every > 0 && p.stored() {
-		list = append(list, chore{"exercise", every, 0, false, "", true, every > 7})
-	} else {
-		list = append(list, chore{"exercise", 0, 1, false, "", pump && p.stored(), true})
-	}
+	list = append(list, chore{"routine", p.routineDays(), 0, false, "", p.routineDays() > 0, true},
+		chore{"exercise", 0, 1, false, "", p.routineDays() == 0 && pump && p.stored(), true})
 	return append(list,
 		chore{"trip", 0, 1, false, "", pump, true},
 		chore{"turns", 0, 1, false, "", p.several(), true},
@@ -61,11 +58,12 @@ func (p *pack) chores() []chore {
 func (p *pack) first(c chore) time.Time { return p.made.AddDate(0, c.months, c.days) }
 
 func (p *pack) choreArgs() []string {
-	return []string{
+	routine, _ := p.routine()
+	return append(routine,
 		"stores", p.tags(assembly.Store), "float", p.tags(assembly.FloatValve), "vessel", p.tags(assembly.Vessel), "charge-again", p.chargeAgain(), "pump-vessel", orWords(p.pumpVessels(), "valves.vessel"), "also", p.heaterVessel(),
 		"strainers", p.tags(assembly.Strainer), "checks", p.tags(assembly.NonReturn), "pump", p.tags(assembly.Pump),
 		"charge", p.pressure(p.Job.Choices.Charge.V), "tenth", p.ratio(0.1), "half-hour", p.time(1800),
-	}
+	)
 }
 
 // chargeAgain asks for the charge of the vessels, where there are any.

@@ -61,7 +61,7 @@ func (s *search) highest() float64 {
 func metres(m float64) string { return strconv.FormatFloat(math.Round(m*10)/10, 'f', 1, 64) + " m" }
 
 // lifted are the further steps of a raised store: higher up, wider pipe, another float
-// valve, a store that is run down on purpose.
+// valve.
 func (s *search) lifted(doc *job.Doc, must *finding.Finding) [][]job.Edit {
 	var list [][]job.Edit
 	add := func(path, text string) { list = append(list, []job.Edit{set(path, text)}) }
@@ -75,10 +75,6 @@ func (s *search) lifted(doc *job.Doc, must *finding.Finding) [][]job.Edit {
 	case "refill":
 		for _, key := range s.in.Catalogue.Keys("floats") {
 			add("choices.float", key)
-		}
-	case "turnover":
-		for _, every := range []string{"14 d", "7 d", "4 d"} {
-			add("choices.store.exercise", every)
 		}
 	}
 	return list

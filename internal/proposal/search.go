@@ -187,8 +187,7 @@ func (s *search) weakest() catalogue.Pump {
 	return s.pumps[len(s.pumps)-1]
 }
 
-// ladder are further steps for what must be fixed: the next pump, another float valve, a
-// store that is run down on purpose.
+// ladder are further steps for what must be fixed: the next pump, another float valve.
 func (s *search) ladder(doc *job.Doc, must *finding.Finding) [][]job.Edit {
 	var list [][]job.Edit
 	add := func(path, text string) { list = append(list, []job.Edit{set(path, text)}) }
@@ -206,10 +205,6 @@ func (s *search) ladder(doc *job.Doc, must *finding.Finding) [][]job.Edit {
 	case "refill", "rest-pressure":
 		for _, key := range s.in.Catalogue.Keys("floats") {
 			add("choices.float", key)
-		}
-	case "turnover":
-		for _, every := range []string{"14 d", "7 d", "4 d"} {
-			add("choices.store.exercise", every)
 		}
 	}
 	return list

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"tideover/internal/calc"
+	"tideover/internal/circuit"
 	"tideover/internal/quantity"
 )
 
@@ -35,11 +36,11 @@ type Inputs struct {
 
 	Header Tank // a header tank above; zero without one
 
-	Daily    quantity.Volume // what is used in a day of what the store serves
-	Spells   []Spell
-	Through  bool          // all water passes through the store
-	Weak     quantity.Time // a day's hours in which the store serves because the main is weak
-	Exercise quantity.Time // between run-downs on purpose; 0 never
+	Daily   quantity.Volume // what is used in a day of what the store serves
+	Spells  []Spell
+	Through bool            // all water passes through the store
+	Weak    quantity.Time   // a day's hours in which the store serves because the main is weak
+	Routine circuit.Routine // running the home on the store on purpose; zero never
 
 	GapFactor float64         // of the local rules; 0 with GapLeast 0: blank
 	GapLeast  quantity.Length // of the local rules
@@ -95,7 +96,8 @@ func Analyse(in Inputs, w *Work) *Result {
 	}
 	flow := through(in, use, float64(r.Usable), turn)
 	r.Through = quantity.Volume(flow * float64(Day))
-	r.Turnover = quantity.Time(turn.Eval(turnoverEq, float64(r.Usable), flow))
+	r.Turnover = quantity.Time(turn.Eval(turnoverEq, float64(r.Usable), float64(r.Dead), flow))
+	r.Routine, r.Each = in.Routine, quantity.Volume(in.Routine.Draws(use, float64(r.Usable)))
 	if in.GapFactor > 0 || in.GapLeast > 0 {
 		r.GapNeeds = quantity.Length(gap.Eval(gapEq, in.GapFactor, float64(in.Bore), float64(in.GapLeast)))
 	}
@@ -103,8 +105,7 @@ func Analyse(in Inputs, w *Work) *Result {
 }
 
 // through returns the mean draw from the store [m³/s]; use is the home's [m³/s] and
-// usable the water one run-down gives [m³]. It never exceeds the home's own use but for
-// water run away on purpose.
+// usable the water the store gives when full [m³]. It never exceeds the home's own use.
 func through(in Inputs, use, usable float64, sheet *calc.Sheet) float64 {
 	total := 0.0
 	first := true
@@ -127,8 +128,8 @@ func through(in Inputs, use, usable float64, sheet *calc.Sheet) float64 {
 			add(sheet.Eval(peakEq, use, float64(in.Weak), float64(Day)))
 		}
 	}
-	if in.Exercise > 0 {
-		add(sheet.Eval(exerciseEq, usable, float64(in.Exercise)))
+	if r := in.Routine; r.Every > 0 {
+		add(sheet.Eval(exerciseEq, use, float64(r.Lasts), usable, float64(r.Every), math.Min(total, use)))
 	}
-	return math.Max(total, 0)
+	return math.Min(math.Max(total, 0), use)
 }

@@ -96,16 +96,19 @@ var (
 	})
 	exerciseEq = calc.Register(calc.Equation{
 		Key: "through-in-exercise", Section: "Store",
-		Title:   "Water drawn by running the store down on purpose",
-		Formula: "Q = V_u / t_e",
+		Title:   "Water drawn by running the home on the store on purpose",
+		Formula: "Q = (1 − Q_o / D) min(D t_l, V_u) / t_e",
 		Result:  calc.Symbol{Name: "Q", Meaning: "mean draw from the store", Dim: quantity.FlowDim, Unit: "m³/s"},
 		Args: []calc.Symbol{
+			{Name: "D", Meaning: "use of the home", Dim: quantity.FlowDim, Unit: "m³/s"},
+			{Name: "t_l", Meaning: "how long the home runs on the store each time", Dim: quantity.TimeDim, Unit: "s"},
 			{Name: "V_u", Meaning: "usable water", Dim: quantity.VolumeDim, Unit: "m³"},
-			{Name: "t_e", Meaning: "time between two run-downs", Dim: quantity.TimeDim, Unit: "s"},
+			{Name: "t_e", Meaning: "time from one routine to the next", Dim: quantity.TimeDim, Unit: "s"},
+			{Name: "Q_o", Meaning: "mean draw from the store without the routine: that share of it falls into the routine's hours too", Dim: quantity.FlowDim, Unit: "m³/s"},
 		},
-		Range:  "t_e > 0; each time down to the outlet",
-		Source: "proportion",
-		Fn:     func(a []float64) float64 { return a[0] / a[1] },
+		Range:  "t_e > t_l > 0, D ≥ Q_o; use spread evenly over day and night, so that of less than a day, begun in the morning, more is drawn",
+		Source: "proportion; interruptions take no notice of the routine",
+		Fn:     func(a []float64) float64 { return (1 - a[4]/a[0]) * math.Min(a[0]*a[1], a[2]) / a[3] },
 	})
 	sumEq = calc.Register(calc.Equation{
 		Key: "through-sum", Section: "Store",
@@ -122,16 +125,17 @@ var (
 	})
 	turnoverEq = calc.Register(calc.Equation{
 		Key: "turnover", Section: "Store",
-		Title:   "Time in which the usable water is drawn once",
-		Formula: "T = V_u / Q",
+		Title:   "Mean age of the water drawn: the time in which as much is drawn as the full store holds",
+		Formula: "T = (V_u + V_d) / Q",
 		Result:  calc.Symbol{Name: "T", Meaning: "turnover", Dim: quantity.TimeDim, Unit: "s"},
 		Args: []calc.Symbol{
 			{Name: "V_u", Meaning: "usable water", Dim: quantity.VolumeDim, Unit: "m³"},
+			{Name: "V_d", Meaning: "water below the outlet, which mixes with it", Dim: quantity.VolumeDim, Unit: "m³"},
 			{Name: "Q", Meaning: "mean draw from the store", Dim: quantity.FlowDim, Unit: "m³/s"},
 		},
-		Range:  "Q ≥ 0; infinite when nothing is ever drawn",
+		Range:  "Q ≥ 0, however unevenly it is drawn; infinite when nothing ever is; a store that is often low holds less, and its water is younger",
 		Source: "mean age of a mixed volume, V/Q: Danckwerts 1953, Chem. Eng. Sci. 2:1",
-		Fn:     func(a []float64) float64 { return a[0] / a[1] },
+		Fn:     func(a []float64) float64 { return (a[0] + a[1]) / a[2] },
 	})
 	gapEq = calc.Register(calc.Equation{
 		Key: "air-gap", Section: "Store",

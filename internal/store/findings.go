@@ -17,7 +17,7 @@ func Findings(list []finding.Finding, r *Result, c Context) []finding.Finding {
 	if r.Fewer > 0 {
 		list = append(list, oneFewer(r, c))
 	}
-	return Separation(metered(list, c.Job), c)
+	return Separation(metered(routine(list, r, c), c.Job), c)
 }
 
 // Separation appends to a list what does not depend on the store's size: who allows a joint with
@@ -126,7 +126,7 @@ func turnover(r *Result, c Context) finding.Finding {
 	look, fix := c.Profile.Rule("turnover-look"), c.Profile.Rule("turnover-fix")
 	f.Figure = finding.Of(quantity.TimeDim, float64(r.Turnover))
 	f.Arg("through", finding.Of(quantity.VolumeDim, float64(r.Through)))
-	f.Arg("usable", finding.Of(quantity.VolumeDim, float64(r.Usable)))
+	f.Arg("whole", finding.Of(quantity.VolumeDim, float64(r.Usable+r.Dead)))
 	switch {
 	case !look.Set:
 		f.Blank("turnover-look")
@@ -143,11 +143,9 @@ func turnover(r *Result, c Context) finding.Finding {
 		f.Limit = ruled(quantity.TimeDim, fix) // the one the sentence names
 	}
 	if f.Verdict != finding.Fine {
-		for _, every := range []string{"14 d", "7 d", "4 d"} {
-			f.Cures = append(f.Cures, []job.Edit{set("choices.store.exercise", every)})
-		}
-		if n := int(c.Job.Choices.Stores.V); n > 1 {
-			f.Cures = append(f.Cures, []job.Edit{set("choices.store.count", itoa(n-1))})
+		f.Cures = append(routines(r, c, quantity.Time(look.Value)), smaller(r, c, quantity.Time(look.Value))...)
+		if f.Verdict == finding.MustFix {
+			f.Cures = append(f.Cures, routines(r, c, quantity.Time(fix.Value))...)
 		}
 		f.Cures = append(f.Cures, []job.Edit{set("choices.arrangement", "through-store")})
 	}

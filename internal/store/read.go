@@ -16,6 +16,7 @@ type Context struct {
 	Job      *job.Job
 	Assembly *assembly.Assembly
 	Profile  *catalogue.Profile
+	Rows     *catalogue.Catalogue // stores to choose from; nil: no other is suggested
 	Work     *Work
 }
 
@@ -47,7 +48,9 @@ func Read(j *job.Job, a *assembly.Assembly, p *catalogue.Profile) (in Inputs, ok
 	}
 	in.Through = !mainServes(a)
 	in.Weak = weakHours(j, a)
-	in.Exercise = j.Choices.Exercise.V
+	if r, ok := circuit.RoutineOf(j, a); ok {
+		in.Routine = r
+	}
 	if f, l := p.Rule("air-gap-factor"), p.Rule("air-gap-least"); f.Set && l.Set {
 		in.GapFactor, in.GapLeast = f.Value, quantity.Length(l.Value)
 	}

@@ -4,7 +4,10 @@
 // Stage: an analysis; job figures in, Result out, findings read off it.
 package store
 
-import "tideover/internal/quantity"
+import (
+	"tideover/internal/circuit"
+	"tideover/internal/quantity"
+)
 
 // Result is the arithmetic of the store.
 type Result struct {
@@ -19,6 +22,8 @@ type Result struct {
 	Beyond   []Spell         // kinds of interruption that one store fewer would not outlast
 	Turnover quantity.Time   // between complete renewals of the store; +Inf: never
 	Through  quantity.Volume // drawn through the store in an average day
+	Routine  circuit.Routine // running the home on the store on purpose; zero: none
+	Each     quantity.Volume // drawn by it each time
 	AirGap   quantity.Length // between the float valve's mouth and the overflow lip
 	GapNeeds quantity.Length
 

@@ -78,12 +78,15 @@ func freshOf(r *Result, own *seasons.Odds, sys quantity.System) finding.Finding 
 		return f
 	}
 	f.Against(estimated(quantity.TimeDim, fresh.Mean), quantity.Quantity{Dim: quantity.TimeDim, SI: r.Ceiling, Basis: quantity.Stated}, finding.AtMost, finding.LookAt)
+	if f.Verdict == finding.LookAt && r.Stale > 0 && fresh.Mean.Value > r.Stale {
+		f.Verdict, f.Limit.SI = finding.MustFix, r.Stale // the one the sentence names
+	}
 	f.Arg("most", estimated(quantity.TimeDim, fresh.Most))
 	f.Arg("middle", estimated(quantity.TimeDim, fresh.Middle))
 	f.Name("interval", span(quantity.TimeDim, fresh.Mean, sys))
 	f.Name("most-interval", span(quantity.TimeDim, fresh.Most, sys))
-	fine := f.Verdict == finding.Fine
-	f.Name("sure", sure(fresh.Sure(func(k *Flask) bool { return (k.Mean <= r.Ceiling) == fine })))
+	fine, limit := f.Verdict == finding.Fine, f.Limit.SI
+	f.Name("sure", sure(fresh.Sure(func(k *Flask) bool { return (k.Mean <= limit) == fine })))
 	return f
 }
 

@@ -15,6 +15,7 @@ func lasting() *Result {
 	odds := seasons.Odds{Name: "tank", Usable: 1.4}
 	odds.By[seasons.RideThrough] = seasons.Estimate{Value: 0.95, Low: 0.93, High: 0.97, N: 32}
 	r.Answer = &seasons.Answer{Stores: []seasons.Odds{odds}, Futures: 32, Years: 320}
+	r.Stale = 21 * seasons.Day
 	r.Enough, r.Ceiling, r.Window = EnoughShare, 5*seasons.Day, &Window{0, 0}
 	r.Lasts = Lasts{Hour: 8, Longest: 2 * seasons.Day, Carry: seasons.Carry{Short: 1.5 * seasons.Day, Median: 2 * seasons.Day, Long: 3 * seasons.Day}}
 	r.Course = &Course{LostBy: "power"}
@@ -46,6 +47,9 @@ func TestJudgements(t *testing.T) {
 		}, finding.LookAt, "worst spell"},
 		{"five days old", "water-age", func(r *Result) { r.Fresh[0].Mean.Value = 5 * seasons.Day }, finding.Fine, ""},
 		{"and an hour", "water-age", func(r *Result) { r.Fresh[0].Mean.Value = 5*seasons.Day + seasons.Hour }, finding.LookAt, ""},
+		{"three weeks old", "water-age", func(r *Result) { r.Fresh[0].Mean.Value = 21 * seasons.Day }, finding.LookAt, ""},
+		{"and an hour more", "water-age", func(r *Result) { r.Fresh[0].Mean.Value = 21*seasons.Day + seasons.Hour }, finding.MustFix, "should not be drunk"},
+		{"no rule how stale", "water-age", func(r *Result) { r.Fresh[0].Mean.Value, r.Stale = 100*seasons.Day, 0 }, finding.LookAt, ""},
 		{"a window", "size-window", func(*Result) {}, finding.Fine, "tank"},
 		{"none, nothing tried", "size-window", func(r *Result) { r.Window = nil }, finding.LookAt, "not tried in this short run"},
 		{"none, much helps", "size-window", func(r *Result) {

@@ -39,7 +39,8 @@ const (
 	backup       = 4 * seasons.Hour // a battery is taken to run the pump so long
 	fastestHand  = 5 * 60.0         // s from being there to the handle turned
 	slowestHand  = 45 * 60.0
-	wakes, rests = 6, 23 // hours between which somebody is awake
+	wakes, rests = 6, 23            // hours between which somebody is awake
+	morning      = 9 * seasons.Hour // a routine begins
 	mostSizes    = 10
 	farOff       = 5.0 // times as small or as large as the own store: nobody would think of it
 )
@@ -81,8 +82,8 @@ func Make(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit, cat *catalogue.
 		h.weak(j, a, in)
 	}
 	in.Ration = [demand.Stages - 1]float64{float64(j.Home.SavesAt.V), float64(j.Home.HardAt.V)}
-	if e := float64(j.Choices.Exercise.V); e >= seasons.Day && in.Change != seasons.Never {
-		in.Routine = seasons.Routine{Every: e, At: 9 * seasons.Hour, Lasts: seasons.Day / 2}
+	if r, ok := circuit.RoutineOf(j, a); ok {
+		in.Routine = seasons.Routine{Every: float64(r.Every), At: morning, Lasts: float64(r.Lasts)}
 	}
 	h.Input = in
 	if err := h.stores(j, a, ci, cat, p); err != nil {
@@ -124,13 +125,8 @@ func sides(a *assembly.Assembly) demand.Sides {
 }
 
 func change(a *assembly.Assembly) seasons.Change {
-	s := a.Sides()
-	both := false
-	for _, i := range a.Of(assembly.Outlet) {
-		both = both || s.Main[i] && s.Store[i]
-	}
 	switch {
-	case !both:
+	case !circuit.CanTurn(a):
 		return seasons.Never
 	case a.LockOut() != nil:
 		return seasons.Automatic

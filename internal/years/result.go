@@ -28,6 +28,7 @@ type Result struct {
 	Site   Site
 
 	FreshTo         float64 // usable water up to which the mean age keeps the ceiling; 0 none, +Inf all [m³]
+	Stale           float64 // mean age beyond which it should not be drunk [s]; 0 where the local rules say none
 	Enough, Ceiling float64 // what counts as enough (share ridden out) and as fresh (mean age [s])
 }
 
