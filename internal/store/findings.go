@@ -143,11 +143,12 @@ func turnover(r *Result, c Context) finding.Finding {
 		f.Limit = ruled(quantity.TimeDim, fix) // the one the sentence names
 	}
 	if f.Verdict != finding.Fine {
-		f.Cures = append(routines(r, c, quantity.Time(look.Value)), smaller(r, c, quantity.Time(look.Value))...)
+		f.Cures = routines(r, c, quantity.Time(look.Value))
 		if f.Verdict == finding.MustFix {
 			f.Cures = append(f.Cures, routines(r, c, quantity.Time(fix.Value))...)
 		}
 		f.Cures = append(f.Cures, []job.Edit{set("choices.arrangement", "through-store")})
+		f.Cures = append(f.Cures, smaller(r, c, quantity.Time(look.Value))...)
 	}
 	return f
 }
