@@ -33,9 +33,10 @@ func (c *Catalogue) Cut(s quantity.Size, centres, one, other quantity.Length) (c
 type Soil struct {
 	Row
 	Least, Most quantity.Pressure // 0: none; an engineer is asked
+	Halved      bool              // it carries half where water stands within one width of the base
 }
 
 func addSoil(c *Catalogue, r *record) {
 	key := r.word("key")
-	put(c.Soils, r, key, Soil{Row: r.row(key), Least: quantity.Pressure(r.num("least", 0, 1e7)), Most: quantity.Pressure(r.num("most", 0, 1e7))})
+	put(c.Soils, r, key, Soil{Row: r.row(key), Least: quantity.Pressure(r.num("least", 0, 1e7)), Most: quantity.Pressure(r.num("most", 0, 1e7)), Halved: r.maybe("wet") == "half"})
 }

@@ -36,7 +36,7 @@ var tables = []table{
 		of("band", quantity.RatioDim), of("rating", quantity.PressureDim)), addPump},
 	{"vessels", rowed("key", text("thread"), of("volume", quantity.VolumeDim), of("rating", quantity.PressureDim)), addVessel},
 	{"joints", rowed("family", text("mark"), of("insertion", quantity.LengthDim), of("elbow", quantity.LengthDim), of("tee", quantity.LengthDim)), addJoint},
-	{"soils", rowed("key", of("least", quantity.PressureDim), of("most", quantity.PressureDim)), addSoil},
+	{"soils", rowed("key", of("least", quantity.PressureDim), of("most", quantity.PressureDim), may(text("wet"))), addSoil},
 	{"elastic", rowed("family", of("modulus", quantity.PressureDim), of("poisson", quantity.NoDim)), addElastic},
 	{"outlets", rowed("key", text("kind"), of("open", quantity.FlowDim), of("limit", quantity.FlowDim), of("need", quantity.FlowDim), of("design", quantity.FlowDim),
 		of("pressure", quantity.PressureDim), of("units", quantity.NoDim)), addOutlet},

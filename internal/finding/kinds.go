@@ -28,6 +28,8 @@ var kinds = []Kind{
 	{"backflow-device", "valves", 1, []Verdict{NotJudged, Fine, MustFix}},
 	{"by-pass-consent", "valves", 1, []Verdict{Fine, LookAt, MustFix}},
 	{"booster-consent", "valves", 1, []Verdict{Fine, MustFix}},
+	{"floor-load", "store", 0, []Verdict{Fine, MustFix}},
+	{"bearing", "store", 1, mayFix},
 	{"air-gap", "store", 1, []Verdict{NotJudged, Fine, MustFix}},
 	{"boil-notice", "valves", 2, []Verdict{NotJudged, Fine, LookAt}},
 	{"rest-pressure", "pump-and-pipe", 2, []Verdict{NotJudged, Fine, MustFix}},

@@ -91,6 +91,7 @@ func placeFields() []Field {
 		choice("place.ground", "rock", "gravel", "dense-sand", "medium-sand", "loose-sand", "stiff-clay",
 			"firm-clay", "soft-clay", "made-ground", "unknown").in("base").unknown("soft-clay", FromCaution),
 		number("place.slope", 0, 1).in("base").assume("0.02 ±0.02", FromUsual),
+		choice("place.high-water", "yes", "no", "unknown").in("base").unknown("yes", FromCaution),
 		choice("place.frost", "yes", "no", "unknown").unknown("yes", FromCaution),
 		measure("place.hot-day", quantity.TemperatureDim, -10, 60),
 		measure("place.cold-night", quantity.TemperatureDim, -60, 30),
@@ -148,7 +149,7 @@ func accessFields() []Field {
 		length("access.door", 0.2, 20),
 		choice("access.place", "ground", "roof", "unknown").assume("unknown", FromNothing),
 		choice("access.pump", "yes", "no").assume("yes", FromUsual),
-		measure("access.floor-load", quantity.PressureDim, 0, 1e6).in("base"),
+		measure("access.floor-load", quantity.LoadDim, 0, 1e6).in("base"),
 		number("budget.most", 0, 1e9).in("buy"),
 	}
 }
@@ -265,6 +266,7 @@ func choiceFields() []Field {
 		flow("choices.pump.measured.greatest-flow").in(pump),
 		flow("choices.pump.measured.flow").in(pump),
 		pressure("choices.pump.measured.pressure").in(pump),
+		measure("choices.pump.measured.current", quantity.CurrentDim, 0.05, 200).in(pump),
 		length("choices.pump.level", -20, 500).in(pump).same("choices.store.level"),
 		choice("choices.pump.control", "pressure-switch", "flow-control", "speed-control").in(pump).assume("pressure-switch", FromUsual),
 		measure("choices.pump.cut-in", quantity.PressureDim, 0.1*bar, 16*bar).in(pump).assume("2 bar ±0.2 bar", FromUsual),

@@ -40,14 +40,15 @@ type Job struct {
 
 // Place is where the home stands.
 type Place struct {
-	Address  string                             `job:"place.address"`
-	Altitude quantity.Val[quantity.Length]      `job:"place.altitude"`
-	Water    quantity.Val[quantity.Temperature] `job:"place.water"` // water as it arrives
-	Ground   string                             `job:"place.ground"`
-	Slope    quantity.Val[quantity.Ratio]       `job:"place.slope"`
-	Frost    string                             `job:"place.frost"`      // yes | no | unknown
-	Hot      quantity.Val[quantity.Temperature] `job:"place.hot-day"`    // air on the afternoon of a hot day; no basis of its own where it is not told
-	Cold     quantity.Val[quantity.Temperature] `job:"place.cold-night"` // air on a cold night
+	Address   string                             `job:"place.address"`
+	Altitude  quantity.Val[quantity.Length]      `job:"place.altitude"`
+	Water     quantity.Val[quantity.Temperature] `job:"place.water"` // water as it arrives
+	Ground    string                             `job:"place.ground"`
+	Slope     quantity.Val[quantity.Ratio]       `job:"place.slope"`
+	HighWater string                             `job:"place.high-water"` // yes | no | unknown: does water stand within one width of the base
+	Frost     string                             `job:"place.frost"`      // yes | no | unknown
+	Hot       quantity.Val[quantity.Temperature] `job:"place.hot-day"`    // air on the afternoon of a hot day; no basis of its own where it is not told
+	Cold      quantity.Val[quantity.Temperature] `job:"place.cold-night"` // air on a cold night
 }
 
 // Supply is the public main as it was found.
@@ -120,11 +121,11 @@ type Consent struct {
 
 // Access is the limits a design has to keep: the way in, the floor, the money.
 type Access struct {
-	Door   quantity.Val[quantity.Length]   `job:"access.door"`       // narrowest door or gate on the way; 0 not told
-	Place  string                          `job:"access.place"`      // ground | roof | unknown: where the store may stand
-	Pump   string                          `job:"access.pump"`       // yes | no: may there be a pump
-	Floor  quantity.Val[quantity.Pressure] `job:"access.floor-load"` // what the floor is said to carry; 0 not told
-	Budget quantity.Val[quantity.Ratio]    `job:"budget.most"`       // in the currency of the price list
+	Door   quantity.Val[quantity.Length] `job:"access.door"`       // narrowest door or gate on the way; 0 not told
+	Place  string                        `job:"access.place"`      // ground | roof | unknown: where the store may stand
+	Pump   string                        `job:"access.pump"`       // yes | no: may there be a pump
+	Floor  quantity.Val[quantity.Load]   `job:"access.floor-load"` // what the floor is said to carry; 0 not told
+	Budget quantity.Val[quantity.Ratio]  `job:"budget.most"`       // in the currency of the price list
 }
 
 // Home is who lives there and what heats their water.
@@ -251,6 +252,7 @@ type Plate struct {
 	Flow         quantity.Val[quantity.Flow]     `job:"choices.pump.measured.greatest-flow"` // at no head
 	ReadFlow     quantity.Val[quantity.Flow]     `job:"choices.pump.measured.flow"`
 	ReadPressure quantity.Val[quantity.Pressure] `job:"choices.pump.measured.pressure"` // at its outlet while that runs
+	Current      quantity.Val[quantity.Current]  `job:"choices.pump.measured.current"`  // on the plate of its motor, or of the speed control it hangs on
 }
 
 // FreePart is one part of an arrangement that is listed freely. Its outlets and the main

@@ -27,6 +27,7 @@ var dimKeys = [...]string{
 	RatioDim:       "ratio",
 	DoseDim:        "dose",
 	FlowFactorDim:  "flow-factor",
+	LoadDim:        "load",
 }
 
 // Dims returns every dimension but NoDim, in order.
@@ -90,6 +91,8 @@ func DimOf[T ~float64]() Dim {
 		return DoseDim
 	case FlowFactor:
 		return FlowFactorDim
+	case Load:
+		return LoadDim
 	}
 	return NoDim
 }

@@ -26,6 +26,7 @@ type (
 	Ratio       float64 // 1; written as a plain number or in %
 	Dose        float64 // kg/m³; written in mg/L
 	FlowFactor  float64 // m³/s at a drop of 1 bar (the trade's Kv, written in m3/h; Cv in gpm at 1 psi)
+	Load        float64 // Pa: pressure of what stands on ground, floor or deck; written in kPa
 )
 
 // Dim names the dimension of a value.
@@ -52,6 +53,7 @@ const (
 	RatioDim
 	DoseDim
 	FlowFactorDim
+	LoadDim
 )
 
 // System is the set of units a job is written and read in. It settles which gallon

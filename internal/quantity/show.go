@@ -32,6 +32,7 @@ var (
 		RatioDim:       {"%", 1, "", 0, ""},
 		DoseDim:        {"µg/L", 0.00001, "mg/L", 10, "g/L"},
 		FlowFactorDim:  {"", 0, "m³/h", 0, ""},
+		LoadDim:        {"", 0, "kPa", 0, ""},
 	}
 	// customaryScales holds what US customary and imperial readers see otherwise; the
 	// gallon is the reader's own.
@@ -46,6 +47,7 @@ var (
 		MassDim:        {"oz", 0.45359237, "lb", 0, ""},
 		TemperatureDim: {"", 0, "°F", 0, ""},
 		FlowFactorDim:  {"", 0, "gpm", 0, ""},
+		LoadDim:        {"", 0, "lb/ft²", 0, ""},
 	}
 )
 

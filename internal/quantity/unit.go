@@ -160,6 +160,14 @@ func addPlain(add addFunc) {
 	add(DoseDim, "0.000001", "µg/L", "μg/L", "ug/L", "µg/l", "ug/l")
 	// 1 ppm is 1 mg in 1 kg of water, which at StandardDensity is 1 L.
 	add(DoseDim, "0.001", "mg/L", "mg/l", "g/m³", "g/m3", "ppm")
+	add(LoadDim, "1", "Pa")
+	add(LoadDim, pound+"*9.80665/"+foot+"/"+foot, "lb/ft²", "lb/ft2", "psf")
+	add(LoadDim, "1000", "kPa", "kN/m²", "kN/m2")
+	add(LoadDim, psi, "psi", "lb/in²", "lb/in2")
+	add(LoadDim, "98066.5", "kgf/cm²", "kgf/cm2")
+	add(LoadDim, "100000", "bar", "bars")
+	add(LoadDim, "1000000", "MPa")
+
 	add(DoseDim, "1", "g/L", "g/l", "kg/m³", "kg/m3")
 }
 

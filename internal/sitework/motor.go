@@ -12,7 +12,7 @@ const (
 	MotorFactor     = 0.90 // power factor, the poor end of 0.90 to 0.97
 	GoodEfficiency  = 0.75
 	GoodFactor      = 0.97
-	DirectStart     = 6.0  // starting current to running current, switched straight on (5 to 10)
+	DirectStart     = 10.0 // starting current to running current, switched straight on: the upper end of 5 to 10, for what must bear it
 	SoftStart       = 1.5  // the same behind a speed control (1.0 to 1.5)
 	CableShare      = 1.25 // current a motor circuit is laid out for
 	InverterLoss    = 0.90 // efficiency of an inverter at part load
@@ -32,7 +32,7 @@ var MotorCurrent = calc.Register(calc.Equation{
 		{Name: "η", Meaning: "efficiency of the motor", Unit: "–"},
 		{Name: "cos φ", Meaning: "power factor", Unit: "–"},
 	},
-	Range:  "single phase, at full shaft power; the nameplate goes before it",
+	Range:  "single phase, a motor with its running capacitor straight on the mains, at full shaft power; not behind a speed control, whose rectifier draws in pulses; the nameplate goes before it",
 	Source: "definition of power factor and efficiency; small capacitor-run motors 0.37 to 1.1 kW: η 0.60 to 0.75, cos φ 0.90 to 0.97, trade knowledge, recalled",
 	Fn:     func(a []float64) float64 { return a[0] / (a[1] * a[2] * a[3]) },
 })
@@ -46,7 +46,7 @@ var StartCurrent = calc.Register(calc.Equation{
 		{Name: "k", Meaning: "starting to running current", Unit: "–"},
 		{Name: "I", Meaning: "running current", Dim: quantity.CurrentDim, Unit: "A"},
 	},
-	Range:  "switched straight on 5 to 10, behind a speed control 1.0 to 1.5",
+	Range:  "switched straight on 5 to 10, behind a speed control 1.0 to 1.5: the upper end counts for what must bear it",
 	Source: "trade knowledge, recalled",
 	Fn:     func(a []float64) float64 { return a[0] * a[1] },
 })
@@ -155,34 +155,51 @@ type Motor struct {
 }
 
 // Drive works out the currents of a pump of a shaft power [W] at a voltage [V], switched
-// straight on or behind a speed control. Both must be above zero.
-func Drive(power quantity.Power, voltage quantity.Voltage, soft bool) Motor {
-	return DriveTogether(power, voltage, soft, 1)
+// Drive works out what a motor of a shaft power [W] takes at a voltage [V], switched
+// straight on. Both must be above zero.
+func Drive(power quantity.Power, voltage quantity.Voltage) Motor {
+	return DriveTogether(power, voltage, 1)
 }
 
 // DriveTogether is Drive for so many pumps alike, 1 or more, that run together and start
 // one after the other. What a source carries is that of all; the rest is of each.
-func DriveTogether(power quantity.Power, voltage quantity.Voltage, soft bool, together int) Motor {
-	m := Motor{Together: together}
-	p, u, k := float64(power), float64(voltage), DirectStart
+func DriveTogether(power quantity.Power, voltage quantity.Voltage, together int) Motor {
+	var m Motor
+	p, u := float64(power), float64(voltage)
+	m.Least = quantity.Current(m.Calc.Eval(MotorCurrent, p, u, GoodEfficiency, GoodFactor))
+	m.Running = quantity.Current(m.Calc.Eval(MotorCurrent, p, u, MotorEfficiency, MotorFactor))
+	m.feed(u, DirectStart, together)
+	return m
+}
+
+// Plated is DriveTogether from the running current on the nameplate [A]: of the motor, or
+// of the speed control it hangs on.
+func Plated(plate quantity.Current, voltage quantity.Voltage, soft bool, together int) Motor {
+	m := Motor{Least: plate, Running: plate}
+	start := DirectStart
 	if soft {
-		k = SoftStart
+		start = SoftStart
 	}
-	s := &m.Calc
-	m.Least = quantity.Current(s.Eval(MotorCurrent, p, u, GoodEfficiency, GoodFactor))
-	i := s.Eval(MotorCurrent, p, u, MotorEfficiency, MotorFactor)
-	start := s.Eval(StartCurrent, k, i)
-	m.Running, m.Starting = quantity.Current(i), quantity.Current(start)
+	m.feed(float64(voltage), start, together)
+	return m
+}
+
+// feed works out what feeds motors of a running current that take start times as much for
+// their first second.
+func (m *Motor) feed(volts, start float64, together int) {
+	m.Together = together
+	s, i := &m.Calc, float64(m.Running)
+	first := s.Eval(StartCurrent, start, i)
+	m.Starting = quantity.Current(first)
 	m.Circuit = quantity.Current(s.Eval(CircuitCurrent, CableShare, i))
-	all, last, feed := i, start, float64(m.Circuit)
+	all, last, feed := i, first, float64(m.Circuit)
 	if n := float64(together); together > 1 {
-		all, last = s.Eval(SetCurrent, n, i), s.Eval(LastStart, start, n, i)
+		all, last = s.Eval(SetCurrent, n, i), s.Eval(LastStart, first, n, i)
 		feed = s.Eval(SetCircuit, CableShare, i, n)
 	}
 	m.All, m.LastStart, m.Feed = quantity.Current(all), quantity.Current(last), quantity.Current(feed)
-	m.Carries = quantity.Power(s.Eval(Apparent, u, all))
-	m.Surges = quantity.Power(s.Eval(Apparent, u, last))
-	return m
+	m.Carries = quantity.Power(s.Eval(Apparent, volts, all))
+	m.Surges = quantity.Power(s.Eval(Apparent, volts, last))
 }
 
 // Cut is one power cut a battery is to bridge.
