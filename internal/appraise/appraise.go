@@ -4,13 +4,16 @@ package appraise
 
 import (
 	"tideover/internal/assembly"
+	"tideover/internal/base"
 	"tideover/internal/catalogue"
 	"tideover/internal/circuit"
+	"tideover/internal/commission"
 	"tideover/internal/consent"
 	"tideover/internal/day"
 	"tideover/internal/disinfect"
 	"tideover/internal/finding"
 	"tideover/internal/job"
+	"tideover/internal/power"
 	"tideover/internal/service"
 	"tideover/internal/store"
 	"tideover/internal/takeoff"
@@ -51,6 +54,9 @@ type Appraisal struct {
 	Assembly  *assembly.Assembly
 	Service   *service.Result
 	Store     *store.Result
+	Base      *base.Result       // what the stores stand on; nil without one
+	Power     *power.Result      // what the pump takes; nil without one
+	HandOver  *commission.Result // what is read, tested, flushed and waited for on site
 	Buying    *takeoff.List
 	Gate      []consent.Signature // who must sign before work starts
 	Disinfect *disinfect.Dose     // what to pour before first use; nil when the job gives no store to dose

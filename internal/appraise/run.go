@@ -6,10 +6,13 @@ import (
 	"strings"
 
 	"tideover/internal/assembly"
+	"tideover/internal/base"
 	"tideover/internal/catalogue"
+	"tideover/internal/commission"
 	"tideover/internal/consent"
 	"tideover/internal/disinfect"
 	"tideover/internal/finding"
+	"tideover/internal/power"
 	"tideover/internal/quantity"
 	"tideover/internal/service"
 	"tideover/internal/store"
@@ -43,6 +46,7 @@ func Run(ctx context.Context, in Input, tell func(done, total int)) (*Appraisal,
 		return nil, err
 	}
 	again.spread()
+	a.HandOver = commission.Work(handedOver(in, a)) // once more: readings take the spread of their figures
 	again.remedies()
 	if err := lived(); err != nil {
 		return nil, err
@@ -107,10 +111,13 @@ var analyses = []func(in Input, a *Appraisal, record bool) ([]finding.Finding, e
 	layOut,
 	serve,
 	keep,
+	bear,
+	drive,
 	buy,
 	dose,
 	ask,
 	gate,
+	handOver,
 }
 
 // usual is how many findings a home has, about; only for room.
@@ -196,6 +203,62 @@ func keep(in Input, a *Appraisal, record bool) ([]finding.Finding, error) {
 	a.Store = store.Analyse(given, c.Work)
 	a.Findings = store.Findings(a.Findings, a.Store, c)
 	return nil, nil
+}
+
+// bear works out what the stores stand on.
+func bear(in Input, a *Appraisal, record bool) ([]finding.Finding, error) {
+	if a.Store == nil {
+		return nil, nil
+	}
+	a.Base = base.Analyse(in.Job, a.Assembly, in.Catalogue, base.Inputs{
+		Mass: a.Store.Mass, Header: a.Store.HeaderMass, Raised: consent.Raised(in.Job)})
+	a.Findings = base.Findings(a.Findings, a.Base, in.Catalogue, !record)
+	return nil, nil
+}
+
+// drive works out what the pump takes of what feeds it: once, for nothing in it is judged
+// against the home.
+func drive(in Input, a *Appraisal, record bool) ([]finding.Finding, error) {
+	if !record {
+		return nil, nil
+	}
+	var given power.Inputs
+	if a.Store != nil {
+		given.Daily = a.Store.Daily
+	}
+	for i := range a.Service.Modes {
+		m := &a.Service.Modes[i]
+		if d := m.Duty; d != nil && m.Same == "" && len(given.Duty) == 0 && d.Flow > 0 {
+			each := 1 / float64(max(1, d.Pumps))
+			given.Duty = append(given.Duty, power.Point{Flow: quantity.Flow(each * float64(d.Flow)), Speed: d.Speed, Power: quantity.Power(each * float64(d.Power))})
+			for k := range m.Alone {
+				if t := &m.Alone[k]; t.Certified && t.Pumped > 0 {
+					given.Taps = append(given.Taps, power.Point{Flow: t.Pumped, Speed: t.Speed})
+				}
+			}
+		}
+	}
+	a.Power = power.Analyse(in.Job, a.Assembly, given)
+	battery := in.Job.Power.Battery == "wanted" || in.Job.Power.Battery == "yes"
+	return power.Findings(nil, a.Power, battery), nil
+}
+
+// handOver works out what is read and done when the work is handed over.
+func handOver(in Input, a *Appraisal, record bool) ([]finding.Finding, error) {
+	if !record {
+		return nil, nil
+	}
+	c := handedOver(in, a)
+	a.HandOver = commission.Work(c)
+	return commission.Findings(a.HandOver, c), nil
+}
+
+func handedOver(in Input, a *Appraisal) commission.Context {
+	c := commission.Context{Job: in.Job, Assembly: a.Assembly, Profile: in.Profile, Service: a.Service, Findings: a.Findings}
+	if a.Power != nil {
+		c.Current, c.Plate = commission.Span(a.Power.Taps), a.Power.Lacks
+	}
+	return c
 }
 
 // buy makes the buying list.

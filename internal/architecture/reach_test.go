@@ -20,6 +20,7 @@ import (
 var families = map[string]string{
 	"accept.":                 "the shape of a field",
 	"base.make.":              "a step of the base",
+	"bearing.":                "what was made of water in the ground, or why no figure may be trusted",
 	"base.stop.":              "what stops the base",
 	"basis.":                  "a basis",
 	"build.":                  "a step of the order of build",

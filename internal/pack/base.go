@@ -4,47 +4,34 @@ import (
 	"fmt"
 
 	"tideover/internal/assembly"
+	"tideover/internal/base"
 	"tideover/internal/catalogue"
+	"tideover/internal/finding"
 	"tideover/internal/pack/paper"
 	"tideover/internal/quantity"
-	"tideover/internal/sitework"
 )
-
-// steep is the slope from which on an engineer is asked: 1 in 5.
-const steep = 0.2
 
 // base is the sheet of whoever makes the place for the store: what it weighs, what the
 // ground must carry, how level it is, and when to stop and ask an engineer.
 func (p *pack) base() []paper.Block {
-	row, ok := p.storeRow()
-	if !ok || p.Store == nil || p.Store.Mass <= 0 {
+	if p.Base == nil {
 		return []paper.Block{para(say("base.none")), deferral()}
 	}
-	g := sitework.Ground(row.Diameter, row.Nominal, p.Store.Mass)
-	if p.aloft() {
-		return p.stand(row, g)
+	t := p.Base.Stores()
+	if t.Deck {
+		return p.stand(t)
 	}
-	b := []paper.Block{p.caution("caution.structure"), heading("base.load"), p.plain(p.loads(row, g)),
-		heading("base.ground"), p.plain(p.ground(g)), heading("base.make"), p.ticks("base.make", []step{
-			{"dig", "", true}, {"slab", "", true}, {"cure", "", true}, {"level", "", true}, {"links", "", p.onGround() > 1},
+	b := []paper.Block{p.caution("caution.structure"), heading("base.load"), p.plain(append(p.loads(t), p.floorFact(t)...)),
+		heading("base.ground"), p.plain(p.ground(t)), heading("base.make"), p.ticks("base.make", []step{
+			{"dig", "", true}, {"slab", "", true}, {"cure", "", true}, {"level", "", true}, {"links", "", t.Count > 1},
 			{"drain", "", true}, {"shade", "", true}, {"wind", "", true}, {"set", "two", true},
-		}, p.baseArgs(row, g)...),
+		}, p.baseArgs(t)...),
 	}
 	upper, more := p.headerStand()
 	b = append(b, upper...)
-	b = append(b, paper.Banner{Style: paper.Strong, Text: say("base.stop"), Gap: 4, Keep: true}, p.stops(g))
+	b = append(b, paper.Banner{Style: paper.Strong, Text: say("base.stop"), Gap: 4, Keep: true}, p.stops())
 	b = append(b, paper.Fields{Columns: 3, Gap: 3, Labels: []string{say("base.levelled"), say("base.thumb"), say("base.poured"), say("blank.fitter"), say("base.engineer"), say("blank.date")}})
-	return append(append(b, p.working(append(g.Calc.Steps, more...))...), deferral())
-}
-
-// storeRow is the catalogue row of the store.
-func (p *pack) storeRow() (catalogue.Store, bool) {
-	for _, i := range p.Assembly.Of(assembly.Store) {
-		if row, ok := p.Assembly.Parts[i].Row.(catalogue.Store); ok && row.Diameter > 0 {
-			return row, true
-		}
-	}
-	return catalogue.Store{}, false
+	return append(append(b, p.working(append(t.Ground.Calc.Steps, more...))...), deferral())
 }
 
 // fact is a label, its figure and where it is from.
@@ -54,44 +41,57 @@ type fact struct {
 	note       string
 }
 
-func (p *pack) loads(row catalogue.Store, g sitework.Base) []fact {
-	mark := certain(row.Certainty)
+func (p *pack) loads(t *base.Tank) []fact {
+	mark := certain(t.Row.Certainty)
 	return []fact{
-		{"base.count", fmt.Sprint(p.onGround()), paper.NoMark, row.Words},
-		{"base.mass", p.mass(p.Store.Mass), mark, say("base.mass-note")},
-		{"base.size", say("base.round", "diameter", p.length(row.Diameter), "height", p.length(row.Height)), mark, say("base.size-note")},
-		{"base.area", p.fig(quantity.AreaDim, float64(g.Footprint)), mark, say("base.area-note")},
-		{"base.under", p.bearing(float64(g.Store)), mark, say("base.under-note")},
+		{"base.count", fmt.Sprint(t.Count), paper.NoMark, t.Row.Words},
+		{"base.mass", p.mass(t.Mass), mark, say("base.mass-note")},
+		{"base.size", say("base.round", "diameter", p.length(t.Row.Diameter), "height", p.length(t.Row.Height)), mark, say("base.size-note")},
+		{"base.area", p.fig(quantity.AreaDim, float64(t.Ground.Footprint)), mark, say("base.area-note")},
+		{"base.under", p.bearing(t.Ground.Store), mark, say("base.under-note")},
 	}
 }
 
-func (p *pack) ground(g sitework.Base) []fact {
-	told := p.Job.Place.Ground
-	limit, from := p.Profile.Rule("bearing"), ""
+// floorFact is what a floor is said to carry, where somebody said it, and what was found.
+func (p *pack) floorFact(t *base.Tank) []fact {
+	told := p.Base.Floor
+	if told.V <= 0 {
+		return nil
+	}
+	holds := say("base.floor-holds")
+	if f := p.found("floor-load", t.Tag, ""); f != nil && f.Verdict != finding.Fine {
+		holds = say("base.floor-fails")
+	}
+	return []fact{{"base.floor", p.fig(quantity.LoadDim, float64(told.V)), basisMarks[told.Basis], holds}}
+}
+
+func (p *pack) ground(t *base.Tank) []fact {
+	g, b := &t.Ground, &p.Base.Bearing
 	list := []fact{
-		{"base.told", sayOr("ground."+orWord(told, "unknown"), told), paper.Half, say("base.told-note")},
-		{"base.slope", p.fig(quantity.RatioDim, float64(p.Job.Place.Slope.V)), basisMarks[p.Job.Place.Slope.Basis], say("base.slope-note")},
-		{"base.slab", say("base.slab-figure", "side", p.length(g.Side), "thick", p.length(g.Thickness)), paper.Hollow, say("base.slab-note")},
-		{"base.soil", p.bearing(float64(g.Ground)), paper.NoMark, say("base.soil-note")},
+		{"base.told", say("ground." + b.Ground), paper.Half, say("base.told-note")},
+		{"base.slope", p.fig(quantity.RatioDim, float64(b.Slope)), basisMarks[p.Job.Place.Slope.Basis], say("base.slope-note")},
+		{"base.slab", say("base.slab-figure", "long", p.length(g.Length), "wide", p.length(g.Width), "thick", p.length(g.Thickness)), paper.Hollow, say("base.slab-note")},
+		{"base.concrete", p.volume(g.Concrete), paper.Hollow, say("base.concrete-note")},
+		{"base.soil", p.bearing(g.Ground), paper.NoMark, say("base.soil-note")},
 	}
-	if !limit.Set {
-		return append(list, fact{"base.bearing", say("verdict.not-judged"), paper.NoMark, say("base.bearing-blank")})
+	id, figure := "", p.bearing(b.Least)
+	switch f := p.found("bearing", t.Tag, ""); {
+	case b.Least <= 0:
+		id, figure = "base.bearing-none", say("base.no-figure")
+	case !b.Told():
+		id = "base.bearing-untold"
+	case f == nil || f.Verdict == finding.MustFix:
+		id = "base.bearing-fails"
+	case b.Doubt() != "":
+		id = "base.bearing-doubt"
+	default:
+		id = "base.bearing-holds"
 	}
-	from = say("base.bearing-holds")
-	if float64(g.Ground) > limit.Value {
-		from = say("base.bearing-fails")
-	}
-	return append(list, fact{"base.bearing", p.bearing(limit.Value), certain(limit.Certainty), from})
+	return append(list, fact{"base.bearing", figure, certain(b.Mark), say(id) + " " + say("bearing."+b.Water)})
 }
 
-// bearing prints a pressure on the ground as those who build on it do: in kPa, or in
-// pounds a square foot.
-func (p *pack) bearing(pa float64) string {
-	if p.sys == quantity.US {
-		return say("base.psf", "n", fmt.Sprintf("%.0f", pa/47.880259))
-	}
-	return say("base.kpa", "n", fmt.Sprintf("%.0f", pa/1e3))
-}
+// bearing prints a pressure on the ground as those who build on it do.
+func (p *pack) bearing(pa quantity.Pressure) string { return p.fig(quantity.LoadDim, float64(pa)) }
 
 // certain is the mark of a catalogue figure: checked at a source, seen quoted, or recalled.
 func certain(c catalogue.Certainty) paper.Mark {
@@ -104,13 +104,6 @@ func certain(c catalogue.Certainty) paper.Mark {
 	return paper.Hollow
 }
 
-func orWord(text, other string) string {
-	if text == "" {
-		return other
-	}
-	return text
-}
-
 // plain is a table of labels, figures and notes.
 func (p *pack) plain(list []fact) paper.Table {
 	var rows [][]paper.Cell
@@ -120,12 +113,13 @@ func (p *pack) plain(list []fact) paper.Table {
 	return paper.Table{Cols: []paper.Col{{Width: 48}, {Width: 44}, {Share: 1}}, Rows: rows, Gap: 0.7, Pad: 0.4}
 }
 
-func (p *pack) baseArgs(row catalogue.Store, g sitework.Base) []string {
+func (p *pack) baseArgs(t *base.Tank) []string {
+	g := &t.Ground
 	return []string{
-		"side", p.length(g.Side), "thick", p.length(g.Thickness), "over", p.length(sitework.Overhang),
+		"long", p.length(g.Length), "wide", p.length(g.Width), "thick", p.length(g.Thickness), "over", p.length((g.Width - t.Row.Diameter) / 2),
 		"dip", p.guess(quantity.LengthDim, 0.005), "edge", p.guess(quantity.LengthDim, 1),
 		"bed", p.guess(quantity.LengthDim, 0.1), "warm", p.fig(quantity.TemperatureDim, 10),
-		"mass", p.mass(row.Mass), "stores", p.low(assembly.Store),
+		"mass", p.mass(t.Row.Mass), "stores", p.low(assembly.Store),
 	}
 }
 
@@ -147,14 +141,16 @@ func (p *pack) ticks(prefix string, steps []step, args ...string) paper.Table {
 
 // stops is the list of what ends the work until an engineer has looked; what the job
 // already says is there stands in bold.
-func (p *pack) stops(g sitework.Base) paper.Table {
-	limit := p.Profile.Rule("bearing")
+func (p *pack) stops() paper.Table {
+	b := &p.Base.Bearing
+	bad := p.found("bearing", p.Base.Stores().Tag, "")
 	here := map[string]bool{
 		"platform": p.aloft() || p.lifted(), "roof": p.aloft() && p.Job.Access.Place == "roof",
-		"clay":  p.Job.Place.Ground == "soft-clay",
-		"fill":  p.Job.Place.Ground == "made-ground",
-		"slope": float64(p.Job.Place.Slope.V) > steep,
-		"soft":  limit.Set && float64(g.Ground) > limit.Value,
+		"clay":  b.Ground == "soft-clay",
+		"fill":  b.Ground == "made-ground",
+		"slope": float64(b.Slope) > base.Steep,
+		"water": p.Job.Place.HighWater == "yes",
+		"soft":  bad != nil && bad.Verdict == finding.MustFix,
 	}
 	var rows [][]paper.Cell
 	list := []string{"clay", "fill", "peat", "slope", "platform", "roof", "edge", "water", "soft"}
@@ -171,7 +167,7 @@ func (p *pack) stops(g sitework.Base) paper.Table {
 }
 
 func (p *pack) stopCell(id string, here bool) paper.Cell {
-	c := paper.Cell{Text: say("base.stop."+id, "slope", p.ratio(steep), "high", p.guess(quantity.LengthDim, 0.3)), Mark: paper.Tick}
+	c := paper.Cell{Text: say("base.stop."+id, "slope", p.ratio(base.Steep), "high", p.guess(quantity.LengthDim, 0.3)), Mark: paper.Tick}
 	if here {
 		c.Text, c.Style = say("base.stop.here", "what", c.Text), paper.Strong
 	}

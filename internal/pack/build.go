@@ -6,12 +6,7 @@ import (
 	"tideover/internal/assembly"
 	"tideover/internal/pack/paper"
 	"tideover/internal/quantity"
-	"tideover/internal/sitework"
 )
-
-// tieIns is how many places new pipe meets the old: at the street side and at the home's
-// header.
-const tieIns = 2
 
 // step is one line of the order of build.
 type step struct {
@@ -22,8 +17,8 @@ type step struct {
 
 // build is the order of work, the tie-in last, with cautions where the hand is.
 func (p *pack) build() []paper.Block {
-	off, work := sitework.TieIn(tieIns)
-	b := []paper.Block{paper.Text{Style: paper.Lead, Text: say("build.off", "time", p.time(off), "double", p.time(2*off)), Gap: 0},
+	tie := &p.HandOver.TieIn
+	b := []paper.Block{paper.Text{Style: paper.Lead, Text: say("build.off", "time", p.time(tie.Off), "double", p.time(tie.Promise)), Gap: 0},
 		para(say("build.how"))}
 	joined, letter := p.Assembly.Joined, p.Job.Supply.Bypass != "yes"
 	pump, vessel := p.pumped(), p.pumpVessels() != ""
@@ -52,13 +47,13 @@ func (p *pack) build() []paper.Block {
 	b = p.phase(b, "prove", []string{"caution.pressure"}, []step{
 		{"pressure", "", true}, {"flush", "", stored}, {"spill", "two", stored}, {"disinfect", "", stored}, {"flush-bare", "", !stored},
 	})
-	b = append(b, paper.Banner{Style: paper.Strong, Text: say("build.no-return", "time", p.time(off), "double", p.time(2*off)), Gap: 5, Keep: true})
+	b = append(b, paper.Banner{Style: paper.Strong, Text: say("build.no-return", "time", p.time(tie.Off), "double", p.time(tie.Promise)), Gap: 5, Keep: true})
 	b = p.phase(b, "tie", []string{"caution.main", "caution.hot"}, []step{
 		{"dry", "two", true}, {"shut", "", true}, {"drain", "", true}, {"cut", "two", true}, {"join", "two", true}, {"open", "two", true}, {"meter", "", true}, {"back", "", true},
 	})
 	b = p.phase(b, "after", nil, []step{{"setting", "", true}, {"check", "two", joined && len(p.Assembly.Of(assembly.NonReturn)) > 0}, {"taps", "", true}, {"drill", "", pump}, {"card", "", true}})
 	b = append(b, paper.Fields{Labels: []string{say("build.off-at"), say("build.on-at"), say("build.leaks"), say("blank.fitter"), say("blank.second"), say("blank.date")}, Columns: 3, Gap: 5})
-	return append(append(b, p.working(work.Steps)...), deferral())
+	return append(append(b, p.working(tie.Calc)...), deferral())
 }
 
 // baseHazards are the cautions of setting a store.

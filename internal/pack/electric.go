@@ -7,8 +7,8 @@ import (
 	"tideover/internal/calc"
 	"tideover/internal/catalogue"
 	"tideover/internal/pack/paper"
+	"tideover/internal/power"
 	"tideover/internal/quantity"
-	"tideover/internal/sitework"
 )
 
 // ask is one thing the electrician is asked for.
@@ -27,21 +27,20 @@ func (p *pack) electric() []paper.Block {
 		return []paper.Block{para(say("electric.none")), deferral()}
 	}
 	b := []paper.Block{para(say("electric.how", "pump", p.tags(assembly.Pump), "words", made.Words)), p.caution("caution.power")}
-	volts := p.Job.Power.Voltage
-	if volts.V <= 0 || made.Power <= 0 {
+	e := p.Power
+	if e == nil || e.Motor == nil && e.Lacks == "power.voltage" {
 		b = append(b, para(say("electric.unknown")))
 		return append(b, deferral())
 	}
-	m := sitework.DriveTogether(made.Power, volts.V, p.soft(), p.pumpsTogether())
-	battery := p.Job.Power.Battery == "wanted" || p.Job.Power.Battery == "yes"
-	b = append(b, p.asks("electric.circuit", p.circuit(m))...)
-	b = append(b, p.asks("electric.guard", p.guards())...)
-	sums := m.Calc.Steps
-	if battery {
-		rows, work := p.inverter(m)
-		b = append(b, p.asks("electric.inverter", rows)...)
-		sums = append(sums, work...)
+	if e.Motor == nil {
+		b = append(b, para(say("electric.plate-first")))
 	}
+	b = append(b, p.asks("electric.circuit", p.circuit(e))...)
+	b = append(b, p.asks("electric.guard", p.guards())...)
+	if p.Job.Power.Battery == "wanted" || p.Job.Power.Battery == "yes" {
+		b = append(b, p.asks("electric.inverter", p.inverter(e))...)
+	}
+	sums := e.Calc
 	b = append(b, small(say("electric.marks")), paper.Fields{Columns: 3, Gap: 3, Labels: []string{
 		say("electric.plate"), say("electric.breaker"), say("electric.rcd-fitted"),
 		say("electric.name"), say("electric.certificate"), say("blank.date"),
@@ -66,23 +65,33 @@ func (p *pack) several() bool { return len(p.Assembly.Sets) > 1 }
 func (p *pack) pumpsTogether() int { return max(1, p.Assembly.Together) }
 
 // soft reports whether a speed control starts the pump.
-func (p *pack) soft() bool { return p.Job.Choices.Control == "speed-control" }
 
-func (p *pack) circuit(m sitework.Motor) []ask {
-	volts, together := quantity.Of(p.Job.Power.Voltage.V), m.Together > 1
-	mark := basisMarks[p.Job.Power.Voltage.Basis]
-	return []ask{
+
+func (p *pack) circuit(e *power.Result) []ask {
+	volts, together := quantity.Of(e.Volts.V), e.Together > 1
+	mark := basisMarks[e.Volts.Basis]
+	list := []ask{
 		{"electric.volts", quantity.Format(volts, p.sys), mark, !p.several()},
 		{"electric.volts-each", quantity.Format(volts, p.sys), mark, p.several()},
-		{"electric.running", p.range2(quantity.CurrentDim, float64(m.Least), float64(m.Running)), paper.Hollow, true},
-		{"electric.starting", p.about(quantity.CurrentDim, float64(m.Starting)), paper.Hollow, true},
-		{"electric.cable", p.about(quantity.CurrentDim, float64(m.Circuit)), paper.Hollow, true},
-		{"electric.all", p.about(quantity.CurrentDim, float64(m.All)), paper.Hollow, together},
-		{"electric.last-start", p.about(quantity.CurrentDim, float64(m.LastStart)), paper.Hollow, together},
-		{"electric.feed", p.about(quantity.CurrentDim, float64(m.Feed)), paper.Hollow, together},
-		{"electric.one-at-once", p.tags(assembly.Pump), paper.NoMark, p.several() && !together},
-		{"electric.take-turns", p.tags(assembly.Pump), paper.NoMark, p.several()},
 	}
+	from := paper.Hollow
+	if e.Plate.V > 0 {
+		from = basisMarks[e.Plate.Basis]
+	}
+	if m := e.Motor; m != nil {
+		list = append(list,
+			ask{"electric.running", p.range2(quantity.CurrentDim, float64(m.Least), float64(m.Running)), from, true},
+			ask{"electric.starting", p.upTo(quantity.CurrentDim, float64(m.Starting)), from, true},
+			ask{"electric.cable", p.about(quantity.CurrentDim, float64(m.Circuit)), from, true},
+			ask{"electric.all", p.about(quantity.CurrentDim, float64(m.All)), from, together},
+			ask{"electric.last-start", p.upTo(quantity.CurrentDim, float64(m.LastStart)), from, together},
+			ask{"electric.feed", p.about(quantity.CurrentDim, float64(m.Feed)), from, together})
+	} else {
+		list = append(list, ask{"electric.unjudged", say("verdict.not-judged"), paper.NoMark, true})
+	}
+	return append(list,
+		ask{"electric.one-at-once", p.tags(assembly.Pump), paper.NoMark, p.several() && !together},
+		ask{"electric.take-turns", p.tags(assembly.Pump), paper.NoMark, p.several()})
 }
 
 func (p *pack) guards() []ask {
@@ -103,52 +112,31 @@ func (p *pack) guards() []ask {
 }
 
 // inverter is what a battery's inverter has to carry, and how big a battery one cut asks.
-func (p *pack) inverter(m sitework.Motor) ([]ask, []calc.Step) {
-	rows := []ask{
-		{"electric.carries", p.voltAmps(m.Carries), paper.Hollow, true},
-		{"electric.surges", p.voltAmps(m.Surges), paper.Hollow, true},
-		{"electric.sine", "", paper.NoMark, true},
+func (p *pack) inverter(e *power.Result) []ask {
+	var rows []ask
+	if m := e.Motor; m != nil {
+		rows = append(rows, ask{"electric.carries", p.voltAmps(m.Carries), paper.Hollow, true},
+			ask{"electric.surges", p.voltAmps(m.Surges), paper.Hollow, true})
+	} else {
+		rows = append(rows, ask{"electric.inverter-unjudged", say("verdict.not-judged"), paper.NoMark, true})
 	}
-	cut, ok := p.cut()
-	var work []calc.Step
-	if ok {
-		lead, lithium, s := sitework.Battery(cut)
-		work = s.Steps
-		rows = append(rows, ask{"electric.battery", say("electric.batteries",
-			"lead", p.about(quantity.EnergyDim, float64(lead)), "lithium", p.about(quantity.EnergyDim, float64(lithium))), paper.Hollow, true})
-	}
-	return append(rows, ask{"electric.island", "", paper.NoMark, true}, ask{"electric.place", "", paper.NoMark, true}), work
-}
-
-// cut is the longest usual power cut, with the water used in it at the pump's duty.
-func (p *pack) cut() (sitework.Cut, bool) {
-	var c sitework.Cut
-	for _, s := range p.Job.Interruptions.PowerCuts {
-		c.Time = max(c.Time, s.Most)
-	}
-	if p.Service == nil || p.Store == nil || c.Time <= 0 {
-		return c, false
-	}
-	for i := range p.Service.Modes {
-		if d := p.Service.Modes[i].Duty; d != nil && d.Flow > 0 && d.Power > 0 {
-			c.Power, c.Flow = d.Power, d.Flow
-			c.Water = quantity.Volume(float64(p.Store.Daily) * float64(c.Time) / 86400)
-			return c, true
-		}
-	}
-	return c, false
+	return append(rows,
+		ask{"electric.sine", "", paper.NoMark, true},
+		ask{"electric.battery", say("electric.batteries",
+			"lead", p.range2(quantity.EnergyDim, e.Lead.Least, e.Lead.Most), "lithium", p.range2(quantity.EnergyDim, e.Lithium.Least, e.Lithium.Most)), paper.Hollow, e.Lead.Most > 0},
+		ask{"electric.island", "", paper.NoMark, true}, ask{"electric.place", "", paper.NoMark, true})
 }
 
 // asks is one table of things asked for, with boxes to tick.
 func (p *pack) asks(title string, list []ask) []paper.Block {
 	var longest quantity.Time
-	for _, s := range p.Job.Interruptions.PowerCuts {
-		longest = max(longest, s.Most)
+	if p.Power != nil {
+		longest = p.Power.Cut
 	}
 	var rows [][]paper.Cell
 	for _, a := range list {
 		if a.on {
-			rows = append(rows, []paper.Cell{tick, cell(say(a.id, "cut", p.time(longest), "share", p.ratio(sitework.CableShare),
+			rows = append(rows, []paper.Cell{tick, cell(say(a.id, "cut", p.time(longest), "share", p.ratio(power.CableShare),
 				"voltage", p.fig(quantity.VoltageDim, 24))), {Text: a.figure, Style: paper.Strong, Mark: a.mark}})
 		}
 	}
@@ -158,6 +146,11 @@ func (p *pack) asks(title string, list []ask) []paper.Block {
 // about prints a rough figure with two digits.
 func (p *pack) about(dim quantity.Dim, si float64) string {
 	return quantity.Format(quantity.Quantity{Dim: dim, SI: si, Half: 0.08 * si, Basis: quantity.Assumed}, p.sys)
+}
+
+// upTo prints a rough upper end.
+func (p *pack) upTo(dim quantity.Dim, si float64) string {
+	return say("up-to", "high", p.about(dim, si))
 }
 
 func (p *pack) range2(dim quantity.Dim, low, high float64) string {

@@ -6,12 +6,16 @@ import (
 
 	"tideover/internal/appraise"
 	"tideover/internal/assembly"
+	"tideover/internal/base"
 	"tideover/internal/calc"
 	"tideover/internal/catalogue"
+	"tideover/internal/commission"
+	"tideover/internal/consent"
 	"tideover/internal/demo"
 	"tideover/internal/disinfect"
 	"tideover/internal/finding"
 	"tideover/internal/job"
+	"tideover/internal/power"
 	"tideover/internal/quantity"
 	"tideover/internal/service"
 	"tideover/internal/store"
@@ -34,7 +38,20 @@ func fixture(t testing.TB, name string) *appraise.Appraisal {
 	ap.Findings = madeUpFindings(ap)
 	finding.Order(ap.Findings)
 	ap.Verdict = finding.Overall(ap.Findings)
+	ap.Base = base.Analyse(j, a, c, base.Inputs{Mass: ap.Store.Mass, Header: ap.Store.HeaderMass, Raised: consent.Raised(j)})
+	ap.Findings = base.Findings(ap.Findings, ap.Base, c, false)
+	ap.Power = power.Analyse(j, a, power.Inputs{Daily: ap.Store.Daily})
+	handOver(ap)
 	return ap
+}
+
+// handOver works the hand-over out again, after a result was changed.
+func handOver(a *appraise.Appraisal) {
+	c := commission.Context{Job: a.Job, Assembly: a.Assembly, Profile: a.Profile, Service: a.Service, Findings: a.Findings}
+	if a.Power != nil {
+		c.Plate = a.Power.Lacks
+	}
+	a.HandOver = commission.Work(c)
 }
 
 func madeUpStore() *store.Result {

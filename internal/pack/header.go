@@ -5,10 +5,8 @@ import (
 
 	"tideover/internal/assembly"
 	"tideover/internal/calc"
-	"tideover/internal/catalogue"
 	"tideover/internal/pack/paper"
 	"tideover/internal/quantity"
-	"tideover/internal/sitework"
 )
 
 // lifted reports whether the pump lifts to a header tank.
@@ -63,26 +61,21 @@ func (p *pack) onGround() int {
 
 // headerStand is what an engineer is told of a header tank, under the base of the store.
 func (p *pack) headerStand() ([]paper.Block, []calc.Step) {
-	h := p.Assembly.Header()
-	if h < 0 {
+	if p.Base == nil || p.Base.Header() == nil {
 		return nil, nil
 	}
-	row, ok := p.Assembly.Parts[h].Row.(catalogue.Store)
-	if !ok || p.Store == nil || p.Store.HeaderMass <= 0 {
-		return nil, nil
-	}
-	j, mark := p.Job, certain(row.Certainty)
-	g := sitework.Ground(row.Diameter, row.Nominal, p.Store.HeaderMass)
-	all := sitework.Raised(1, p.Store.HeaderMass, row.Diameter, row.Height)
-	facts := []fact{
+	t := p.Base.Header()
+	j, row, mark := p.Job, &t.Row, certain(t.Row.Certainty)
+	facts := append([]fact{
 		{"base.up", p.length(j.Choices.HeaderLevel.V - j.Home.Level.V), basisMarks[j.Choices.HeaderLevel.Basis], say("base.up-note")},
-		{"base.mass", p.mass(p.Store.HeaderMass), mark, say("base.all-note")},
+		{"base.mass", p.mass(t.Mass), mark, say("base.all-note")},
 		{"base.size", say("base.round", "diameter", p.length(row.Diameter), "height", p.length(row.Height)), mark, say("base.size-note")},
-		{"base.under", p.bearing(float64(g.Store)), mark, say("base.under-deck")},
-		{"base.side", p.fig(quantity.AreaDim, float64(all.Side)), mark, say("base.side-note")},
-	}
+		{"base.under", p.bearing(t.Ground.Store), mark, say("base.under-deck")},
+		{"base.side", p.fig(quantity.AreaDim, float64(t.Raised.Side)), mark, say("base.side-note")},
+	}, p.floorFact(t)...)
 	b := []paper.Block{heading("base.header"), p.caution("caution.height"), p.plain(facts),
 		p.ticks("base.make", []step{{"signed", "", true}, {"deck", "", true}, {"drain-high", "", true}, {"reach", "", true}, {"strap", "", true}, {"hoist", "two", true}},
 			"mass", p.mass(row.Mass), "stores", p.headerTag())}
-	return b, append(g.Calc.Steps[:2:2], all.Calc.Steps...)
+	n := t.Ground.Under
+	return b, append(t.Ground.Calc.Steps[:n:n], t.Raised.Calc.Steps...)
 }

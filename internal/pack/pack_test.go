@@ -282,7 +282,8 @@ func TestCrowded(t *testing.T) {
 // TestNothingWorkedOut: a job without store, service or bottle still makes its sheets.
 func TestNothingWorkedOut(t *testing.T) {
 	a := fixture(t, "juniper-flat")
-	a.Store, a.Service, a.Disinfect, a.Findings = nil, nil, nil, nil
+	a.Store, a.Service, a.Disinfect, a.Findings, a.Base, a.Power = nil, nil, nil, nil, nil, nil
+	handOver(a)
 	a.Buying = &takeoff.List{}
 	text := strings.Join(pages(t, made(t, a, Options{})["pack.pdf"]), "\n")
 	if !strings.Contains(squeezed(text), squeezed(say("disinfect.none"))) {

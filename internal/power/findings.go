@@ -39,7 +39,7 @@ func stored(r *Result) finding.Finding {
 		f.Blank("choices.pump.row")
 		return f
 	}
-	f.Verdict = finding.LookAt
+	f.Verdict = finding.Fine
 	f.Figure = finding.Of(quantity.EnergyDim, r.Lead.Most)
 	f.Arg("least", finding.Of(quantity.EnergyDim, r.Lead.Least))
 	f.Arg("lithium-least", finding.Of(quantity.EnergyDim, r.Lithium.Least))

@@ -27,6 +27,9 @@ import (
 // recalled.
 const Busy = 3.0
 
+// CableShare is how many times its running current a motor's circuit is laid out for.
+const CableShare = sitework.CableShare
+
 // direct is the kind of pump that runs on direct current.
 const direct = "diaphragm"
 

@@ -22,7 +22,8 @@ type run struct {
 	emergency       int  // setting in which a removable spool is in; −1 none
 	sides           assembly.Sides
 	open            []bool
-	cases           int // solved so far
+	cases           int  // solved so far, but for those aside
+	aside           bool // solved for the base run alone: no rerun has them
 	lock            *assembly.Control
 	control         *assembly.Control
 	cut             *assembly.Control // low-pressure cut-out at the pump's inlet, or nil
@@ -170,7 +171,48 @@ func (a *run) add(m Mode, k circuit.Case) {
 		a.together(&m, &k)
 	}
 	clear(a.open)
+	if a.in.Record {
+		a.read(&m, k)
+	}
 	a.r.Modes = append(a.r.Modes, m)
+}
+
+// read solves every outlet alone once more, in the setting in which somebody on site reads
+// it: where a lock-out may start the pump under the reader's hand, the first in which only
+// what is meant to serve can.
+func (a *run) read(m *Mode, k circuit.Case) {
+	m.ReadIn, m.Read = m.Setting, m.Alone
+	if a.lock == nil || m.ID != "on-main" && m.ID != "on-store" {
+		return
+	}
+	to := a.only(m.ID == "on-main")
+	if to < 0 || to == k.Setting {
+		return
+	}
+	m.ReadIn, m.Read = a.name(to), nil
+	k.Setting, k.Open, a.aside = to, a.open, true
+	for n := range a.open {
+		if a.meant(m.ID, n) {
+			clear(a.open)
+			a.open[n] = true
+			a.solve(m, &k)
+			m.Read = append(m.Read, a.draw(m, &k, n))
+		}
+	}
+	clear(a.open)
+	a.aside = false
+}
+
+// only is the first named setting in which the main alone can serve the home, or the store
+// alone; -1 where there is none.
+func (a *run) only(main bool) int {
+	for i := range a.ci.Assembly.Settings {
+		byMain, byStore := a.s.Serves(i)
+		if byMain == main && byStore != main && a.name(i) != assembly.Emergency {
+			return i
+		}
+	}
+	return -1
 }
 
 // solve solves one case of a mode. A pump that serves does what its controller makes of
@@ -213,6 +255,9 @@ func (m *Mode) trip(felt quantity.Pressure, open string) {
 
 // from starts the next case from the answer of the same case in another run, if any.
 func (a *run) from() {
+	if a.aside {
+		return
+	}
 	if a.cases < len(a.in.Near) {
 		a.s.From(a.in.Near[a.cases])
 	}
@@ -221,7 +266,7 @@ func (a *run) from() {
 
 // keep keeps the answer just found, in the base run.
 func (a *run) keep() {
-	if a.in.Record {
+	if a.in.Record && !a.aside {
 		a.r.Answers = append(a.r.Answers, a.s.Keep())
 	}
 }
@@ -256,6 +301,9 @@ func (a *run) draw(m *Mode, k *circuit.Case, n int) Draw {
 		return d
 	}
 	d.Flow, d.Pressure = a.s.Draw(n)
+	if k.Pump != circuit.Standing && a.ci.Pump() >= 0 {
+		d.Pumped, d.Speed = a.s.Pumped()/quantity.Flow(len(a.ci.Working())), a.s.Speed
+	}
 	if sheet := a.sheet(); sheet != nil {
 		a.s.Walk(n, sheet)
 		d.Calc = sheet.Steps

@@ -30,6 +30,9 @@ type Mode struct {
 	Trip *Trip // where the cut-out stops the pump; nil where it lets it run, or there is none
 
 	Same string // id of the mode this one is a copy of, the pump being out of it either way; or ""
+
+	ReadIn string // setting in which somebody on site reads it: the changeover cannot turn away meanwhile
+	Read   []Draw // each outlet alone in that setting; base run only
 }
 
 // Trip is a draw that pulls the inlet of a pump on the main under what its cut-out allows.
@@ -47,6 +50,9 @@ type Draw struct {
 	NeedPressure quantity.Pressure
 	NeedHead     quantity.Head // above the datum, at which it has NeedPressure
 	Certified    bool          // false: the solve did not certify; nothing is judged on it
+
+	Pumped quantity.Flow // of one pump meanwhile; 0 where it stands
+	Speed  float64       // of it, ratio to full speed
 
 	Open   []string          // outlets open with it, itself left out; nil when alone
 	Sensor quantity.Pressure // what the main-side lock-out feels; only where there is one

@@ -1,0 +1,123 @@
+package commission
+
+import (
+	"math"
+	"strings"
+
+	"tideover/internal/assembly"
+	"tideover/internal/calc"
+	"tideover/internal/quantity"
+	"tideover/internal/sitework"
+)
+
+// How plastic pipe is tested in steps, for those who say so.
+const (
+	StretchTime = quantity.Time(sitework.StretchTime) // it is pumped up again
+	StretchHold = quantity.Time(sitework.StretchHold) // it holds at a third
+)
+
+// Test is the pressure test of the new pipe.
+type Test struct {
+	At       quantity.Pressure
+	Hold     quantity.Time
+	Multiple float64           // of Highest, as the local rules have it
+	Highest  quantity.Pressure // of any new part in use
+	Where    string            // that part
+	Least    bool              // the local rules' least pressure governs, not the multiple
+	Source   string            // key of the rule
+	Plastic  bool              // new pipe stretches: the test is done in steps
+	Off      []Off             // what is shut off, taken out or plugged first
+	Sections []Section
+	Calc     []calc.Step
+}
+
+// Off is a part the test may not reach, and why: "pump", "vessel", "heater", "float",
+// "control", "old", "weak".
+type Off struct {
+	Tag, Why string
+	Rating   quantity.Pressure // of a weak one
+}
+
+// Weak are the tags of the parts rated for less than the test.
+func (t *Test) Weak() []string {
+	var tags []string
+	for _, o := range t.Off {
+		if o.Why == "weak" {
+			tags = append(tags, o.Tag)
+		}
+	}
+	return tags
+}
+
+// never are the kinds no test may reach, with the reason.
+var never = map[assembly.Kind]string{assembly.Pump: "pump", assembly.Vessel: "vessel", assembly.Heater: "heater",
+	assembly.FloatValve: "float", assembly.Switch: "control", assembly.Meter: "old"}
+
+func (c *Context) test() *Test {
+	multiple, hold := c.Profile.Rule("test-multiple"), c.Profile.Rule("test-time")
+	highest, where := c.highest()
+	if !multiple.Set || !hold.Set || highest <= 0 {
+		return nil
+	}
+	least := quantity.Pressure(c.Profile.Rule("test-least").Value)
+	at, work := sitework.Test(multiple.Value, highest, least)
+	t := &Test{At: at, Hold: quantity.Time(hold.Value), Multiple: multiple.Value, Highest: highest, Where: where,
+		Least: float64(least) > multiple.Value*float64(highest), Source: multiple.Source, Plastic: c.plastic(), Calc: work.Steps}
+	t.Off = c.off(at)
+	t.Sections = sections(c.Assembly)
+	return t
+}
+
+// highest is the highest pressure any new pipe sees in use, and what sees it.
+func (c *Context) highest() (quantity.Pressure, string) {
+	high, where := quantity.Pressure(0), ""
+	if c.Service == nil {
+		return 0, ""
+	}
+	for i := range c.Service.Rests {
+		r := &c.Service.Rests[i]
+		k := c.Assembly.Index(r.Part)
+		if k < 0 || c.Assembly.Parts[k].Kept {
+			continue
+		}
+		if v := max(r.High, r.Working); !math.IsInf(float64(v), 0) && v > high {
+			high, where = v, r.Part
+		}
+	}
+	return high, where
+}
+
+// off lists what no test may reach, and any part rated for less.
+func (c *Context) off(at quantity.Pressure) []Off {
+	weak := map[string]quantity.Pressure{}
+	for _, r := range c.Service.Rests {
+		if r.Rated && r.Rating < at {
+			weak[r.Part] = r.Rating
+		}
+	}
+	var list []Off
+	for i := range c.Assembly.Parts {
+		part := &c.Assembly.Parts[i]
+		why := never[part.Kind]
+		rating, low := weak[part.Tag]
+		switch {
+		case part.Kind == assembly.Outlet || part.Kept && part.Kind != assembly.Heater, why == "" && !low:
+			continue
+		case why == "":
+			why = "weak"
+		}
+		list = append(list, Off{part.Tag, why, rating})
+	}
+	return list
+}
+
+// plastic reports whether new pipe stretches under pressure: plastic without a metal core.
+func (c *Context) plastic() bool {
+	for i := range c.Assembly.Parts {
+		part := &c.Assembly.Parts[i]
+		if part.Kind == assembly.Run && !part.Kept && strings.HasPrefix(strings.ToUpper(part.Size.Family), "P") {
+			return true
+		}
+	}
+	return false
+}
