@@ -201,8 +201,8 @@ func (r *reader) checkFlowTest() {
 func (r *reader) checkPeak() {
 	const from, to, sag = "supply.peak.from", "supply.peak.to", "supply.peak.pressure"
 	r.together("peak-part", sag, from, to)
-	if r.given(from) && r.given(to) && r.job.Supply.PeakFrom == r.job.Supply.PeakTo && r.sound(from, to) {
-		r.add(r.entries[to].value, to, wrong("peak-empty", words.Args{"at": r.job.Supply.PeakTo}))
+	if r.given(from) && r.given(to) && r.sound(from, to) && !HoursOf(r.job.Supply.PeakFrom, r.job.Supply.PeakTo).Told() {
+		r.add(r.entries[to].value, to, wrong("peak-empty", words.Args{"at": r.job.Supply.PeakTo.String()}))
 	}
 	if s, p := r.si("supply.static"), r.si(sag); r.given(sag) && r.given("supply.static") && r.sound(sag, "supply.static") && p.SI-p.Half > s.SI+s.Half {
 		r.add(r.entries[sag].value, sag, wrong("peak-above", words.Args{"peak": r.show(sag), "static": r.show("supply.static")}))

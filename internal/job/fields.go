@@ -13,19 +13,19 @@ type Shape uint8
 
 // The shapes.
 const (
-	Quantity Shape = iota // "3.2 bar ±0.1": a value with a unit and a basis
-	Count                 // a whole number without a unit
-	Choice                // one of a few words
-	Row                   // the key of a catalogue row, or one of a few words
-	Text                  // anything
-	Date                  // 2026-03-02
-	Clock                 // 17:30
-	Hours                 // 08:00-18:00
-	Size                  // a trade size: "PE100-SDR11 25"
-	Spells                // a habit in words: "about 2 a week, 10 to 20 h"
-	Slots                 // a timetable: "Mon Wed 06:00-12:00"
-	File                  // a file beside the job file
-	Reserved              // kept for a later format; refused when given
+	Quantity   Shape = iota // "3.2 bar ±0.1": a value with a unit and a basis
+	Count                   // a whole number without a unit
+	Choice                  // one of a few words
+	Row                     // the key of a catalogue row, or one of a few words
+	Text                    // anything
+	Date                    // 2026-03-02
+	TimeOfDay               // 17:30
+	DailyHours              // 08:00-18:00
+	Size                    // a trade size: "PE100-SDR11 25"
+	Spells                  // a habit in words: "about 2 a week, 10 to 20 h"
+	Slots                   // a timetable: "Mon Wed 06:00-12:00"
+	File                    // a file beside the job file
+	Reserved                // kept for a later format; refused when given
 )
 
 // String names the shape as the specification does.

@@ -61,8 +61,8 @@ type Supply struct {
 	HighRes  quantity.Val[quantity.Pressure] `job:"supply.flow-test.high-pressure"`
 	PeakRes  quantity.Val[quantity.Pressure] `job:"supply.peak.pressure"` // sag at the worst hours
 	PeakFlow quantity.Val[quantity.Flow]     `job:"supply.peak.flow"`     // flowing then, at the gauge
-	PeakFrom string                          `job:"supply.peak.from"`     // "17:30"
-	PeakTo   string                          `job:"supply.peak.to"`
+	PeakFrom Clock                           `job:"supply.peak.from"`     // of the worst hours, daily
+	PeakTo   Clock                           `job:"supply.peak.to"`
 	NightMax quantity.Val[quantity.Pressure] `job:"supply.night-maximum"`
 	Pipe     quantity.Size                   `job:"supply.service.pipe"`
 	Length   quantity.Val[quantity.Length]   `job:"supply.service.length"`
@@ -133,7 +133,7 @@ type Home struct {
 	People quantity.Val[quantity.Ratio]  `job:"home.people"`
 	Use    quantity.Val[quantity.Volume] `job:"home.use"`   // per person a day
 	Level  quantity.Val[quantity.Length] `job:"home.level"` // ground at the house above ground at the meter
-	Away   string                        `job:"home.away"`  // who is out when: "08:00-18:00", or ""
+	Away   Hours                         `job:"home.away"`  // nobody is in, on working days
 
 	Meter     Meter                        `job:"home.meter"`
 	Guests    quantity.Val[quantity.Ratio] `job:"home.guests"`        // so many more people while guests are there

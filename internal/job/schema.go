@@ -164,9 +164,9 @@ func (f Field) form() object {
 		return object{{"type", scalar}, {"pattern", rowForm}}
 	case Date:
 		return pattern(dateForm)
-	case Clock:
+	case TimeOfDay:
 		return pattern(clockForm)
-	case Hours:
+	case DailyHours:
 		return pattern(hoursForm)
 	case Size:
 		return pattern(sizePattern)

@@ -137,13 +137,11 @@ func addHours(list []Slot, days [7]bool, some bool, word string) ([]Slot, *value
 	if !some {
 		return nil, wrong("slots-no-day", words.Args{"hours": word})
 	}
-	from, to, err := parseHours(word)
+	h, err := parseHours(word)
 	if err != nil {
 		return nil, err
 	}
-	if to <= from {
-		to += minutesADay
-	}
+	from, to := h.From, h.end()
 	for d, on := range days {
 		if !on {
 			continue
@@ -188,15 +186,12 @@ func parseEvery(text string) (list []Slot, every bool, err *valueError) {
 	}
 	cycle := days * minutesADay
 	for _, w := range all[3:] {
-		from, to, err := parseHours(w.text)
+		h, err := parseHours(w.text)
 		if err != nil {
 			err.At += w.at
 			return nil, true, err
 		}
-		if to <= from {
-			to += minutesADay
-		}
-		list = append(list, Slot{From: from, To: to, Cycle: cycle})
+		list = append(list, Slot{From: h.From, To: h.end(), Cycle: cycle})
 	}
 	sort.Slice(list, func(i, j int) bool { return list[i].From < list[j].From })
 	for i := range list {
@@ -213,37 +208,6 @@ func asError(err *valueError) error {
 		return nil
 	}
 	return err
-}
-
-func clock(minutes int) string { return fmt.Sprintf("%02d:%02d", minutes/60%24, minutes%60) }
-
-// parseHours reads "08:00-18:00" into minutes from midnight.
-func parseHours(text string) (from, to int, err *valueError) {
-	a, b, ok := strings.Cut(text, "-")
-	if !ok {
-		return 0, 0, wrong("hours", words.Args{"text": text})
-	}
-	if from, ok = parseClock(a); !ok || from == minutesADay {
-		return 0, 0, wrong("hours", words.Args{"text": text})
-	}
-	if to, ok = parseClock(b); !ok || to == from {
-		e := wrong("hours", words.Args{"text": text})
-		e.At = utf8.RuneCountInString(a) + 1
-		return 0, 0, e
-	}
-	return from, to, nil
-}
-
-// parseClock reads "17:30" (or 24:00) into minutes from midnight.
-func parseClock(text string) (int, bool) {
-	h, m, ok := strings.Cut(strings.TrimSpace(text), ":")
-	if !ok || len(h) == 0 || len(h) > 2 || len(m) != 2 {
-		return 0, false
-	}
-	hours, err1 := strconv.ParseUint(h, 10, 8)
-	minutes, err2 := strconv.ParseUint(m, 10, 8)
-	total := int(hours)*60 + int(minutes)
-	return total, err1 == nil && err2 == nil && minutes < 60 && total <= minutesADay
 }
 
 // start names the day and the time at which a slot begins.

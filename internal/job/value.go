@@ -18,7 +18,7 @@ import (
 type Rows func(table, key string) (ok bool, nearest string)
 
 // value reads the text of a field. The result is what the struct's leaf holds:
-// quantity.Quantity, int, string, quantity.Size, []Spell or []Slot.
+// quantity.Quantity, int, string, quantity.Size, Clock, Hours, []Spell or []Slot.
 func (f Field) value(text string, sys quantity.System) (any, *valueError) {
 	switch f.Shape {
 	case Quantity:
@@ -33,11 +33,10 @@ func (f Field) value(text string, sys quantity.System) (any, *valueError) {
 		return text, nil
 	case Date:
 		return f.date(text)
-	case Clock:
+	case TimeOfDay:
 		return f.clock(text)
-	case Hours:
-		_, _, err := parseHours(text)
-		return text, err
+	case DailyHours:
+		return asHours(parseHours(text))
 	case Size:
 		return f.size(text)
 	case Spells:
@@ -63,6 +62,14 @@ func refuseText(text string) *valueError {
 // isControl reports a character that cannot be seen and has no place in a job file.
 func isControl(r rune) bool {
 	return r < ' ' || r >= 0x7f && r < 0xa0 || r == '\u2028' || r == '\u2029' || r == '\uFEFF' || r == utf8.RuneError
+}
+
+// asHours keeps hours that could not be read from becoming a value.
+func asHours(h Hours, err *valueError) (any, *valueError) {
+	if err != nil {
+		return nil, err
+	}
+	return h, nil
 }
 
 func asValue[T any](v T, err error) (any, *valueError) {
@@ -189,8 +196,8 @@ func (f Field) date(text string) (any, *valueError) {
 }
 
 func (f Field) clock(text string) (any, *valueError) {
-	if _, ok := parseClock(text); ok {
-		return text, nil
+	if minute, ok := parseClock(text); ok {
+		return Clock{minute, true}, nil
 	}
 	e := wrong("clock", words.Args{"value": text, "field": f.Label()})
 	e.Accept = words.Say("accept.clock", nil)

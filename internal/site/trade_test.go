@@ -1,4 +1,4 @@
-package circuit
+package site
 
 import (
 	"testing"
