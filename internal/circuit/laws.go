@@ -7,15 +7,10 @@ import (
 	"tideover/internal/assembly"
 	"tideover/internal/catalogue"
 	"tideover/internal/hydraulics"
+	"tideover/internal/site"
 )
 
-const (
-	threeBar = 3e5 / Weight // head of 3 bar [m]: outlets are rated there
-
-	// noSag is the loss of a main without a flow test [s/m²]: a millimetre at 1 L/s,
-	// which is nothing, so that the element stays a law. The missing test is reported.
-	noSag = 1.0
-)
+const threeBar = 3e5 / Weight // head of 3 bar [m]: outlets are rated there
 
 // factor is √(loss scale): a flow factor that loses k times as much is 1/√k of it.
 func (in Inputs) factor(kv float64) float64 { return kv / math.Sqrt(scale(in.LossScale)) }
@@ -29,23 +24,7 @@ func scale(x float64) float64 {
 
 // mainLaw fits the main's sag to the flow test.
 func (in Inputs) mainLaw(tag string) (law *hydraulics.Main, tested bool, err error) {
-	d1 := float64(in.Static-in.LowRes) / Weight
-	d2 := float64(in.Static-in.HighRes) / Weight
-	var a, b float64
-	switch {
-	case in.LowFlow > 0 && in.HighFlow > in.LowFlow:
-		a, b = hydraulics.FitMain(float64(in.LowFlow), d1, float64(in.HighFlow), d2)
-	case in.HighFlow > 0:
-		b = d2 / float64(in.HighFlow*in.HighFlow)
-	case in.LowFlow > 0:
-		b = d1 / float64(in.LowFlow*in.LowFlow)
-	}
-	// Gauges that read more under flow than at rest show no sag at all.
-	if tested = a > 0 || b > 0; !tested {
-		a, b = noSag, 0
-	}
-	law, err = hydraulics.NewMainLoss(tag, max(a, 0), max(b, 0))
-	return law, tested, err
+	return site.Sag{Static: in.Static, LowFlow: in.LowFlow, HighFlow: in.HighFlow, LowRes: in.LowRes, HighRes: in.HighRes}.Law(tag)
 }
 
 // pipeLaw makes the law of a run from its row, length and fittings.

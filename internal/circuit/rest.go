@@ -67,16 +67,5 @@ func (s *Solver) Serves(setting int) (main, store bool) {
 	return main, store
 }
 
-// MainDrop returns what the main loses at flow q up to the meter, as a pressure.
-func (c *Circuit) MainDrop(q quantity.Flow) quantity.Pressure {
-	for i := range c.Net.Elements() {
-		if law, is := c.Net.Elements()[i].Law.(*hydraulics.Main); is {
-			h, _ := law.Drop(float64(q), 1)
-			return quantity.Pressure(h * Weight)
-		}
-	}
-	return 0
-}
-
 // GaugeHeight is the height of the gauge the main's pressures were read at.
 func (c *Circuit) GaugeHeight() quantity.Length { return c.in.Gauge }

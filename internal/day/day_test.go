@@ -7,6 +7,7 @@ import (
 
 	"tideover/internal/circuit"
 	"tideover/internal/hydraulics"
+	"tideover/internal/site"
 
 	"pgregory.net/rapid"
 )
@@ -113,7 +114,7 @@ func TestSpills(t *testing.T) {
 // TestSpeedControl: it sleeps when nobody draws, wakes when the vessel has fallen to the
 // start, and holds its pressure while somebody draws enough.
 func TestSpeedControl(t *testing.T) {
-	b := bench{area: 10, draw: 10.0 / 60000, volume: 0.008, charge: 19, on: 24, off: 28, kind: Speed, still: float64(circuit.SleepFlow), runOn: float64(circuit.RunOn),
+	b := bench{area: 10, draw: 10.0 / 60000, volume: 0.008, charge: 19, on: 24, off: 28, kind: Speed, still: float64(site.SleepFlow), runOn: float64(site.RunOn),
 		curve: [5]float64{45, 0.9e-3, 35, 1.4e-3, 24}, dryStop: 30, retry: 1800}
 	p := b.plant(t)
 	p.Watch = []Place{{"tee", 2, 0}}
@@ -131,7 +132,7 @@ func TestSpeedControl(t *testing.T) {
 	if want := 600 + gave/(10.0/60000); math.Abs(r.Starts[0]-want) > 1e-3*(want-600) {
 		t.Errorf("woke at %.3f s, want %.3f", r.Starts[0], want)
 	}
-	if want := 900 + float64(circuit.RunOn); math.Abs(r.Starts[0]+r.RunTime-want) > 1e-6 {
+	if want := 900 + float64(site.RunOn); math.Abs(r.Starts[0]+r.RunTime-want) > 1e-6 {
 		t.Errorf("slept at %.3f s, want %.3f", r.Starts[0]+r.RunTime, want)
 	}
 	last := r.Moments[len(r.Moments)-1]

@@ -4,14 +4,14 @@ import (
 	"math"
 	"sort"
 
-	"tideover/internal/circuit"
+	"tideover/internal/site"
 )
 
 // habit is how one kind of outlet is used on a day like any other: its share of the home's
-// water (circuit.Uses), and the litres of one use. An assumption, shown as such: litres a
+// water (site.Uses), and the litres of one use. An assumption, shown as such: litres a
 // use for present-day fittings.
 type habit struct {
-	circuit.Use
+	site.Use
 	litres float64
 	phase  float64 // where in the day the first use falls, as a share of the day's water
 }
@@ -23,7 +23,7 @@ var habits = func() []habit {
 		"washing-machine": {15, 0.43}, "bath": {80, 0.71}, "garden": {40, 0.83},
 	}
 	var list []habit
-	for _, u := range circuit.Uses {
+	for _, u := range site.Uses {
 		list = append(list, habit{u, of[u.Kind].litres, of[u.Kind].phase})
 	}
 	return list

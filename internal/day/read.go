@@ -3,7 +3,6 @@ package day
 import (
 	"fmt"
 	"math"
-	"strconv"
 
 	"tideover/internal/assembly"
 	"tideover/internal/catalogue"
@@ -11,6 +10,7 @@ import (
 	"tideover/internal/hydraulics"
 	"tideover/internal/job"
 	"tideover/internal/quantity"
+	"tideover/internal/site"
 )
 
 // What controllers do that no paper on site says, and the hours nobody wrote down: trade
@@ -21,8 +21,6 @@ const (
 	LockWait   = 30.0        // s, the main is weak before the pump is allowed
 	LockHold   = 600.0       // s, the main is strong before it is locked out
 	IdleShare  = 0.6         // of the power at the rated point a pump takes at no flow
-	NightFrom  = 23 * 3600.0 // s from midnight: the main's night pressure
-	NightTo    = 5 * 3600.0  //
 	FailsAt    = 6 * 3600.0  // s from midnight: an interruption begins
 	DarkAt     = 19 * 3600.0 // s from midnight: a power cut begins
 	HandWait   = 600.0       // s until somebody who is home has turned the changeover
@@ -32,34 +30,29 @@ const dayLength = 86400.0
 
 // Inputs is what a day needs beside the circuit: bare figures, SI.
 type Inputs struct {
-	Usual, Peak, Night quantity.Pressure // of the main at the gauge, nothing running
-	PeakFlow           quantity.Flow     // running at the peak reading
-	PeakFrom, PeakTo   float64           // s from midnight; equal: no peak
-	NightKnown         bool
+	Main site.Main
 
 	Margin quantity.Length // the float valve is shut this far below the overflow's lip
 	Charge quantity.Pressure
 	Air    float64 // air pressure [Pa]
 	Daily  quantity.Volume
 
-	Fails    float64 // length of the usual interruption [s]; 0 none told
-	Between  float64 // from the end of one to the start of the next [s], on the average
-	Dark     float64 // length of the power cut of every other day or oftener [s]; 0 none
-	Away     Window  // nobody is home, s from midnight
-	Turns    int     // pumps that take turns to start; 0 counts as 1
-	Starts   float64 // an hour the pump allows; 0 unknown
-	StartsOf string  // source of that
+	Fails    float64   // length of the usual interruption [s]; 0 none told
+	Between  float64   // from the end of one to the start of the next [s], on the average
+	Dark     float64   // length of the power cut of every other day or oftener [s]; 0 none
+	Away     job.Hours // nobody is in
+	Turns    int       // pumps that take turns to start; 0 counts as 1
+	Starts   float64   // an hour the pump allows; 0 unknown
+	StartsOf string    // source of that
 }
 
 // Read takes the bare figures out of job, assembly and profile.
 func Read(j *job.Job, a *assembly.Assembly, p *catalogue.Profile) Inputs {
-	s := &j.Supply
+	facts := site.Of(j, a, p)
 	in := Inputs{
-		Usual: s.Static.V, Peak: s.Static.V, Night: s.NightMax.V, PeakFlow: s.PeakFlow.V,
-		NightKnown: s.NightMax.Basis != quantity.Assumed,
-		Margin:     circuit.OverflowMargin(p), Charge: j.Choices.Charge.V,
+		Main: facts.Main, Margin: facts.Margin, Charge: j.Choices.Charge.V,
 		Air:   hydraulics.Atmosphere(float64(j.Place.Altitude.V)),
-		Daily: quantity.Volume(float64(j.Home.People.V) * float64(j.Home.Use.V)),
+		Daily: facts.Household.Daily, Away: facts.Household.Away,
 	}
 	if r := p.Rule("starts-hour"); r.Set {
 		in.Starts, in.StartsOf = r.Value, r.Source
@@ -70,51 +63,14 @@ func Read(j *job.Job, a *assembly.Assembly, p *catalogue.Profile) Inputs {
 			in.Starts, in.StartsOf = row.Starts, row.Source
 		}
 	}
-	from, ok1 := clock(s.PeakFrom)
-	to, ok2 := clock(s.PeakTo)
-	if ok1 && ok2 && (s.PeakRes.Basis != quantity.Assumed || s.PeakRes.V != 0) {
-		in.Peak, in.PeakFrom, in.PeakTo = s.PeakRes.V, from, to
+	if usual, told := facts.Interruptions.Usual(); told {
+		between, _ := facts.Interruptions.Between()
+		in.Fails, in.Between = float64(site.Mean(usual)), float64(between)
 	}
-	in.interruptions(j)
-	if n := len(j.Home.Away); n == len("08:00-18:00") {
-		from, ok1 := clock(j.Home.Away[:5])
-		to, ok2 := clock(j.Home.Away[6:])
-		if ok1 && ok2 {
-			in.Away = Window{from, to}
-		}
+	if j.Power.Battery != "yes" {
+		in.Dark = float64(facts.Interruptions.Dark())
 	}
 	return in
-}
-
-// interruptions takes the kind of interruption that comes most often, at its mean length,
-// and the power cut that comes at least every other day.
-func (in *Inputs) interruptions(j *job.Job) {
-	often := 0.0
-	for _, s := range circuit.Spells(j) {
-		if s.PerYear > often {
-			often = s.PerYear
-			in.Fails = float64(s.Least+s.Most) / 2
-			in.Between = math.Max(0, 365.25*dayLength/s.PerYear-in.Fails)
-		}
-	}
-	for _, s := range j.Interruptions.PowerCuts {
-		if s.PerYear > 365.25/2 && j.Power.Battery != "yes" {
-			in.Dark = float64(s.Least+s.Most) / 2
-		}
-	}
-}
-
-// clock reads "17:30" as seconds from midnight.
-func clock(s string) (float64, bool) {
-	if len(s) != 5 || s[2] != ':' {
-		return 0, false
-	}
-	h, err1 := strconv.Atoi(s[:2])
-	m, err2 := strconv.Atoi(s[3:])
-	if err1 != nil || err2 != nil || h < 0 || h > 24 || m < 0 || m > 59 {
-		return 0, false
-	}
-	return float64(h*3600 + m*60), true
 }
 
 // Of makes the plant of a circuit. ok is false when there is no store, or a pump that
@@ -207,7 +163,7 @@ func (p *Plant) addPump(ci *circuit.Circuit) {
 	p.Pump = &Pump{
 		Element: ci.ElementOf(i), Law: ci.PumpLaw(), Sensor: ci.PointOf(c.Senses.Part, c.Senses.Port),
 		On: circuit.HeadOf(c.On, z), Off: circuit.HeadOf(c.Off, z),
-		Still: float64(circuit.SleepFlow), RunOn: float64(circuit.RunOn), DryStop: DryStop, Retry: RetryAfter,
+		Still: float64(site.SleepFlow), RunOn: float64(site.RunOn), DryStop: DryStop, Retry: RetryAfter,
 		At: n * float64(row.Q1), Idle: IdleShare,
 	}
 	for k, part := range ci.Pumps() {

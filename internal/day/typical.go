@@ -6,6 +6,8 @@ import (
 	"tideover/internal/assembly"
 	"tideover/internal/catalogue"
 	"tideover/internal/circuit"
+	"tideover/internal/job"
+	"tideover/internal/site"
 )
 
 // Usual is an ordinary day, from midnight: the main presses by the hour, nothing fails but
@@ -65,31 +67,18 @@ func plain(ci *circuit.Circuit, p *Plant, in Inputs, until float64) *Schedule {
 
 // pressings is the main's pressure over the hours of one day that begins at d.
 func pressings(ci *circuit.Circuit, in Inputs, d float64) []Pressing {
-	at := func(t float64) Pressing {
-		p := in.Usual
-		switch {
-		case within(t, Window{in.PeakFrom, in.PeakTo}):
-			p = in.Peak + ci.MainDrop(in.PeakFlow)
-		case in.NightKnown && within(t, Window{NightFrom, NightTo}):
-			p = in.Night
-		}
-		return Pressing{From: d + t, Head: circuit.HeadOf(p, ci.GaugeHeight())}
+	list := []Pressing{}
+	changes := []float64{0}
+	for _, h := range []job.Hours{in.Main.WorstHours, site.NightHours} {
+		changes = append(changes, 60*float64(h.From), 60*float64(h.To))
 	}
-	var list []Pressing
-	for _, t := range sorted([]float64{0, NightTo, NightFrom, in.PeakFrom, in.PeakTo}) {
-		if now := at(t); t < dayLength && (len(list) == 0 || now.Head != list[len(list)-1].Head) {
-			list = append(list, now)
+	for _, t := range sorted(changes) {
+		head := circuit.HeadOf(in.Main.AtRest(t), ci.GaugeHeight())
+		if t < dayLength && (len(list) == 0 || head != list[len(list)-1].Head) {
+			list = append(list, Pressing{From: d + t, Head: head})
 		}
 	}
 	return list
-}
-
-// within reports whether a time of day lies in a window that may pass midnight.
-func within(t float64, w Window) bool {
-	if w.From <= w.To {
-		return t >= w.From && t < w.To
-	}
-	return t >= w.From || t < w.To
 }
 
 func sorted(list []float64) []float64 {
@@ -125,10 +114,9 @@ func off(list []Pressing, w Window) []Pressing {
 
 // turned is when somebody has turned the changeover after a moment: ten minutes, or ten
 // minutes after somebody comes home.
-func turned(at float64, away Window) float64 {
-	days := math.Floor(at / dayLength)
-	if t := at - days*dayLength; away.From != away.To && within(t, away) {
-		home := days*dayLength + away.To
+func turned(at float64, away job.Hours) float64 {
+	if away.Holds(at) {
+		home := math.Floor(at/dayLength)*dayLength + 60*float64(away.To)
 		if home < at {
 			home += dayLength
 		}

@@ -14,8 +14,8 @@ import (
 	"tideover/internal/quantity"
 )
 
-// site is Kestrel Rise with a test at the house.
-func site(t *testing.T, change func(*job.Job)) (*job.Job, *catalogue.Catalogue, *catalogue.Profile, circuit.Inputs) {
+// tested is Kestrel Rise with a test at the house.
+func tested(t *testing.T, change func(*job.Job)) (*job.Job, *catalogue.Catalogue, *catalogue.Profile, circuit.Inputs) {
 	t.Helper()
 	j := demo.Job(t, "kestrel-rise")
 	c, p := demo.Rows(t, j.Profile)
@@ -30,7 +30,7 @@ func site(t *testing.T, change func(*job.Job)) (*job.Job, *catalogue.Catalogue, 
 
 func diagnosed(t *testing.T, change func(*job.Job)) *Result {
 	t.Helper()
-	j, c, p, fig := site(t, change)
+	j, c, p, fig := tested(t, change)
 	r, err := Diagnose(j, c, p, fig)
 	if err != nil {
 		t.Fatal(err)
@@ -53,7 +53,7 @@ func (r *Result) of(t *testing.T, c Cause) Tried {
 // which the main's head, less its sag and the losses of each part, is the gauge's.
 func TestSoundByHand(t *testing.T) {
 	r := diagnosed(t, nil)
-	j, c, p, fig := site(t, nil)
+	j, c, p, fig := tested(t, nil)
 	q := float64(r.Expected)
 	a, err := assembly.Incoming(j, c, p, 8.5+0.5e5/circuit.Weight, assembly.Drip)
 	if err != nil {
@@ -97,7 +97,7 @@ func TestExplained(t *testing.T) {
 		if !r.InTheWay {
 			t.Fatalf("%v L/min: nothing in the way of %v", lpm, r.Expected)
 		}
-		j, c, p, fig := site(t, func(j *job.Job) { j.Supply.HouseFlow.V = quantity.Flow(lpm / 6e4) })
+		j, c, p, fig := tested(t, func(j *job.Job) { j.Supply.HouseFlow.V = quantity.Flow(lpm / 6e4) })
 		l := &line{j: j, c: c, p: p, in: Read(j, false), fig: fig}
 		for cause, d := range map[Cause]degree{
 			SecondStop: {r.of(t, SecondStop).Share, 1, 1, 0}, Strainer: {1, r.of(t, Strainer).Share, 1, 0},

@@ -5,6 +5,7 @@ import (
 	"tideover/internal/catalogue"
 	"tideover/internal/circuit"
 	"tideover/internal/quantity"
+	"tideover/internal/site"
 )
 
 // Need is what the home calls for. Its words are "need.<Need>".
@@ -68,14 +69,14 @@ func (l *line) home(r *Result) error {
 		return err
 	}
 	h := &r.Home
-	h.Outlets, h.PeakSeen = len(ci.Outlets), l.in.PeakKnown
+	h.Outlets, h.PeakSeen = len(ci.Outlets), l.in.WorstTold
 	good, err := l.served(ci, h, l.in.Static)
 	if err != nil {
 		return err
 	}
 	h.Served, h.AtPeak = good, good
-	if l.in.PeakKnown {
-		if h.AtPeak, err = l.served(ci, h, l.in.Peak+ci.MainDrop(l.in.PeakFlow)); err != nil {
+	if l.in.WorstTold {
+		if h.AtPeak, err = l.served(ci, h, l.in.Worst); err != nil {
 			return err
 		}
 	}
@@ -100,7 +101,7 @@ func (l *line) served(ci *circuit.Circuit, h *Home, main quantity.Pressure) (n i
 		row, _ := ci.Assembly.Parts[i].Row.(catalogue.Outlet)
 		gets, _ := s.Draw(k)
 		share := float64(gets / row.Need)
-		if share >= circuit.UsableShare {
+		if share >= site.UsableShare {
 			n++
 		}
 		if k == 0 || share < least {
@@ -125,7 +126,7 @@ func (l *line) need(r *Result) Need {
 		return BoostFor
 	case l.in.Told:
 		return Reserve
-	case l.in.PeakKnown:
+	case l.in.WorstTold:
 		return Nothing
 	default:
 		return Unknown

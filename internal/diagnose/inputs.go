@@ -3,9 +3,9 @@ package diagnose
 import (
 	"math"
 
-	"tideover/internal/circuit"
 	"tideover/internal/job"
 	"tideover/internal/quantity"
+	"tideover/internal/site"
 )
 
 // Inputs is what the diagnosis knows beside the circuits: bare figures, SI, and answers.
@@ -27,9 +27,8 @@ type Inputs struct {
 	Neighbour, SecondStop, Strainer, Shared string // as answered; "unknown"
 	Chokes                                  bool   // the pipe is of a kind that rusts or furs up
 
-	Peak      quantity.Pressure // at the meter's gauge in the worst hours
-	PeakFlow  quantity.Flow
-	PeakKnown bool
+	Worst     quantity.Pressure // at the meter's gauge in the worst hours, nothing running
+	WorstTold bool
 
 	People  float64
 	Longest quantity.Time // longest interruption told; 0 none told
@@ -39,26 +38,21 @@ type Inputs struct {
 // Read takes the figures out of a job. chokes says whether the service pipe is of a kind
 // that rusts or furs up inside.
 func Read(j *job.Job, chokes bool) Inputs {
-	s := &j.Supply
+	s, main, off := &j.Supply, site.MainOf(j), site.InterruptionsOf(j)
 	in := Inputs{
 		Static: s.Static.V, StaticHalf: s.Static.Half, Gauge: s.Gauge.V,
 		Level:  s.HouseLevel.V,
-		AtRest: s.HouseStatic.V, AtRestHalf: s.HouseStatic.Half, RestKnown: known(s.HouseStatic.Basis, float64(s.HouseStatic.V)),
+		AtRest: s.HouseStatic.V, AtRestHalf: s.HouseStatic.Half, RestKnown: site.Told(s.HouseStatic),
 		Flow: s.HouseFlow.V, FlowHalf: s.HouseFlow.Half,
 		Residual: s.HouseRes.V, ResHalf: max(s.HouseRes.Half, wander/2), FlowKnown: s.HouseFlow.V > 0,
 		Neighbour: s.Neighbour, SecondStop: s.SecondStop, Strainer: s.MeterScreen, Shared: s.Shared,
 		Chokes: chokes,
-		Peak:   s.PeakRes.V, PeakFlow: s.PeakFlow.V, PeakKnown: known(s.PeakRes.Basis, float64(s.PeakRes.V)),
-		People: float64(j.Home.People.V),
-	}
-	for _, spell := range circuit.Spells(j) {
-		in.Longest = max(in.Longest, spell.Most)
+		Worst:  main.Worst, WorstTold: main.WorstTold,
+		People: float64(j.Home.People.V), Longest: off.Longest(),
 	}
 	in.Told = in.Longest > 0
 	return in
 }
-
-func known[T ~uint8](b T, v float64) bool { return quantity.Basis(b) != quantity.Assumed || v != 0 }
 
 // wander is how far two readings taken one after the other may lie apart with nothing
 // wrong, where no spread was given: a gauge of class 2.5 on 10 bar. [Pa]

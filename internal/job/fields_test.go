@@ -81,6 +81,10 @@ func typeOf(f Field) string {
 		return "quantity.Size"
 	case Spells:
 		return "[]job.Spell"
+	case TimeOfDay:
+		return "job.Clock"
+	case DailyHours:
+		return "job.Hours"
 	case Slots:
 		return "[]job.Slot"
 	}

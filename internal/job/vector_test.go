@@ -166,6 +166,12 @@ func valueOf(j *Job, path string) string {
 	if place.Kind() == reflect.String {
 		return strconv.Quote(place.String())
 	}
+	switch v := place.Interface().(type) {
+	case Clock:
+		return strconv.Quote(v.String())
+	case Hours:
+		return strconv.Quote(v.String())
+	}
 	if l.dim == quantity.NoDim {
 		return fmt.Sprintf("%+v", place.Interface())
 	}

@@ -213,28 +213,6 @@ func TestTimetable(t *testing.T) {
 	near(t, "share", weekly.Share(), 12.0/168, 1e-12)
 }
 
-func TestPressure(t *testing.T) {
-	p := Pressure{Static: 3.2e5, Peak: 0.8e5, PeakFrom: 18 * Hour, PeakTo: 21 * Hour}
-	for at, want := range map[float64]float64{0: 3.2e5, 18 * Hour: 0.8e5, 3*Day + 20*Hour: 0.8e5, 3*Day + 21*Hour: 3.2e5} {
-		if got := p.At(at); got != want {
-			t.Errorf("At(%g h) = %g, want %g", at/Hour, got, want)
-		}
-	}
-	if got := p.Next(18 * Hour); got != 21*Hour {
-		t.Errorf("Next = %g h", got/Hour)
-	}
-	if got := p.Next(Day + 22*Hour); got != 2*Day+18*Hour {
-		t.Errorf("Next = %g h", got/Hour)
-	}
-	night := Pressure{Static: 1, Peak: 0, PeakFrom: 22 * Hour, PeakTo: 4 * Hour}
-	if night.At(23*Hour) != 0 || night.At(3*Hour) != 0 || night.At(5*Hour) != 1 {
-		t.Error("a peak through midnight")
-	}
-	if !math.IsInf(Pressure{}.Next(5), 1) {
-		t.Error("a steady main changes")
-	}
-}
-
 func BenchmarkYear(b *testing.B) {
 	f, y := town().Future(1, 1), 0
 	var room []Spell

@@ -60,7 +60,6 @@ type Model struct {
 	Water, Power Process
 	Weak         Process // the water is there, and too weak for the home
 	Joint        Joint
-	Pressure     Pressure
 	Notes        []Note // what was assumed, by message id
 }
 

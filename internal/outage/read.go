@@ -2,8 +2,6 @@ package outage
 
 import (
 	"fmt"
-	"strconv"
-	"strings"
 
 	"tideover/internal/job"
 )
@@ -15,7 +13,7 @@ type Logs struct{ Water, Power []byte }
 // of their clocks or ""), else from its timetable and its habit in words together. Every
 // assumption on the way is a note of the model.
 func Read(j *job.Job, logs Logs, zone string) (*Model, error) {
-	m := &Model{Pressure: pressureOf(j)}
+	m := &Model{}
 	if err := m.readWater(j, logs.Water, zone); err != nil {
 		return nil, err
 	}
@@ -132,23 +130,4 @@ func timetableOf(slots []job.Slot) *Timetable {
 		t.On = append(t.On, Slot{float64(s.From) * 60, float64(s.To) * 60})
 	}
 	return t
-}
-
-// pressureOf is the main by the hour: static, and what the job tells of its worst hours.
-func pressureOf(j *job.Job) Pressure {
-	s := j.Supply
-	from, there := clock(s.PeakFrom)
-	to, too := clock(s.PeakTo)
-	if !there || !too {
-		from, to = 0, 0
-	}
-	return Pressure{float64(s.Static.V), float64(s.PeakRes.V), from, to}
-}
-
-// clock is "17:30" in seconds of the day; false where the job gives none.
-func clock(text string) (float64, bool) {
-	h, m, ok := strings.Cut(text, ":")
-	hours, err1 := strconv.Atoi(h)
-	minutes, err2 := strconv.Atoi(m)
-	return float64(hours)*Hour + float64(minutes)*60, ok && err1 == nil && err2 == nil
 }

@@ -10,7 +10,6 @@ import (
 	"testing"
 
 	"tideover/internal/job"
-	"tideover/internal/quantity"
 	"tideover/internal/words"
 )
 
@@ -39,8 +38,6 @@ func home(t *testing.T, habit, slots, cuts string) *job.Job {
 		}
 		j.Interruptions.Timetable = list
 	}
-	j.Supply.Static.V, j.Supply.PeakRes.V = quantity.Pressure(3.2e5), quantity.Pressure(0.8e5)
-	j.Supply.PeakFrom, j.Supply.PeakTo = "17:30", "21:00"
 	return j
 }
 
@@ -118,9 +115,6 @@ func TestHabit(t *testing.T) {
 		if !has(m, id) {
 			t.Errorf("no note %s", id)
 		}
-	}
-	if m.Pressure.At(18*Hour) != 0.8e5 || m.Pressure.At(17*Hour) != 3.2e5 {
-		t.Errorf("pressure %+v", m.Pressure)
 	}
 }
 

@@ -7,6 +7,7 @@ import (
 	"tideover/internal/catalogue"
 	"tideover/internal/circuit"
 	"tideover/internal/quantity"
+	"tideover/internal/site"
 )
 
 // ratings: no part stands above its rating, at the worst end of where standing water can
@@ -136,7 +137,8 @@ func (in *Input) drawsOnMain() bool {
 
 // night is the highest the main presses, at the gauge.
 func (in *Input) night() quantity.Pressure {
-	return max(in.Job.Supply.NightMax.V, in.Job.Supply.Static.V)
+	main := site.MainOf(in.Job)
+	return main.Highest()
 }
 
 // base is the height of the ground a store stands on.

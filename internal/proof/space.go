@@ -10,6 +10,7 @@ import (
 	"tideover/internal/circuit"
 	"tideover/internal/hydraulics"
 	"tideover/internal/quantity"
+	"tideover/internal/site"
 )
 
 // Space is all cases of one assembly: its variables, their values, and what the values mean.
@@ -209,15 +210,10 @@ func (s *Space) variables() {
 // stands at the air's pressure at the meter, takes what is pushed into it and presses on
 // nothing. A main that sucks does so down to where water boils.
 func (s *Space) heads() {
-	c, j := s.in.Circuit, s.in.Job
-	sup := &j.Supply
-	weak := sup.PeakRes.V
-	if !(weak > 0) || weak > sup.Static.V {
-		weak = sup.Static.V / 2
-	}
-	s.Mains[Good] = c.GaugeHead(sup.Static.V)
-	s.Mains[Weak] = c.GaugeHead(weak)
-	s.Mains[High] = c.GaugeHead(max(sup.NightMax.V, sup.Static.V))
+	c, main := s.in.Circuit, site.MainOf(s.in.Job)
+	s.Mains[Good] = c.GaugeHead(main.Usual)
+	s.Mains[Weak] = c.GaugeHead(main.Weak())
+	s.Mains[High] = c.GaugeHead(main.Highest())
 	s.Mains[Sucking] = c.GaugeHead(quantity.Pressure(s.suction()))
 	if street := c.StreetPoint(); street >= 0 {
 		s.Mains[Dry] = c.Net.Points()[street].Z
@@ -243,7 +239,7 @@ func (s *Space) levels() {
 }
 
 func (s *Space) levelsOf(store *assembly.Part) [4]float64 {
-	margin := circuit.OverflowMargin(s.in.Profile)
+	margin := site.OverflowMargin(s.in.Profile)
 	row, _ := store.Row.(catalogue.Store)
 	low := store.Ports[0].Z
 	for _, port := range store.Ports {

@@ -45,8 +45,9 @@ func TestHandWaits(t *testing.T) {
 	day := 24.0
 	in := input(drips(t, demand.Either), told{off: append(hours(10, 22), hours(3*day+9, 3*day+15)...)}, tanks(100, 1000))
 	in.Change = ByHand
-	for h := range in.Hand.There {
-		in.Hand.There[h] = h%24 < 8 || h%24 >= 18
+	for m := range in.Hand.There {
+		h := m / 60
+		in.Hand.There[m] = h%24 < 8 || h%24 >= 18
 	}
 	in.Hand.Least, in.Hand.Most = 600, 600
 	c := year(t, in)

@@ -34,8 +34,9 @@ func kestrel(b testing.TB, sizes int) *Input {
 func juniper(b testing.TB) *Input {
 	in := input(family(b, 3, demand.Either), renewal{up: 720 * Hour, down: 7 * Hour}, tanks(600, 1000))
 	in.Change = ByHand
-	for h := range in.Hand.There {
-		in.Hand.There[h] = h%24 >= 18 && h%24 < 23 || h%24 >= 6 && h%24 < 8
+	for m := range in.Hand.There {
+		h := m / 60
+		in.Hand.There[m] = h%24 >= 18 && h%24 < 23 || h%24 >= 6 && h%24 < 8
 	}
 	in.Hand.Least, in.Hand.Most = 300, 1800
 	return in

@@ -6,6 +6,7 @@ import (
 	"tideover/internal/catalogue"
 	"tideover/internal/demand"
 	"tideover/internal/demo"
+	"tideover/internal/job"
 	"tideover/internal/outage"
 )
 
@@ -35,7 +36,7 @@ func livedIn(t testing.TB, name string, litres ...float64) *Input {
 		in.Stores[i].Fill = append(in.Stores[i].Fill, []float64{0})
 	}
 	for hour := range in.Week {
-		if m.Pressure.InPeak(float64(hour) * Hour) {
+		if job.HoursOf(j.Supply.PeakFrom, j.Supply.PeakTo).Holds(float64(hour) * Hour) {
 			in.Week[hour] = 2
 		}
 	}

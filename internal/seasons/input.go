@@ -70,8 +70,8 @@ type Store struct {
 // Hand is who turns a hand changeover, and when. It waits until somebody is there, and then
 // between Least and Most, any moment alike.
 type Hand struct {
-	There       [168]bool // hours of the week, Monday 00:00 first, in which somebody is at home and awake
-	Least, Most float64   // [s]
+	There       [7 * 24 * 60]bool // minutes of the week, Monday 00:00 first, in which somebody is at home and awake
+	Least, Most float64           // [s]
 }
 
 // Pump says what lifts the water.

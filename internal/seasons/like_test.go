@@ -27,8 +27,12 @@ func anyTown(t *testing.T, r *rand.Rand) *Input {
 		in.Change = Never
 	}
 	in.Hand.Most = up(0, 4) * Hour
-	for h := range in.Hand.There {
-		in.Hand.There[h] = r.IntN(3) > 0
+	there := false
+	for m := range in.Hand.There {
+		if m%60 == 0 || r.IntN(200) == 0 {
+			there = r.IntN(3) > 0
+		}
+		in.Hand.There[m] = there
 	}
 	in.Mains = append(in.Mains, Main{Serves: r.IntN(2) == 0})
 	for h := range in.Week {

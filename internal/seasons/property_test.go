@@ -20,8 +20,9 @@ func town(t testing.TB, people float64, change Change) *Input {
 		in.Stores[i].Fill = [][]float64{{0, 0}, {300 / 3.6e6, 120 / 3.6e6}}
 	}
 	in.Change, in.Years = change, 1
-	for h := range in.Hand.There {
-		in.Hand.There[h] = h%24 >= 18 && h%24 < 23 || h%24 == 7
+	for m := range in.Hand.There {
+		h := m / 60
+		in.Hand.There[m] = h%24 >= 18 && h%24 < 23 || h%24 == 7
 	}
 	in.Hand.Least, in.Hand.Most = 300, 3600
 	return in

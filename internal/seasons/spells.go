@@ -146,13 +146,15 @@ func (w *Worker) callHand(s Spell, year int, n uint32) {
 	}
 }
 
+const minute = 60.0 // s
+
 // turned is when somebody has turned the valve after a moment; +Inf when nobody ever comes.
 func (w *Worker) turned(t, u float64) float64 {
 	h := &w.in.Hand
 	at := t
-	for hour := int(t / Hour); !h.There[hour%168] || w.reader.People(hour/24) == 0; at = float64(hour) * Hour {
-		hour++
-		if float64(hour)*Hour > t+Year {
+	for n := int(t / minute); !h.There[n%len(h.There)] || w.reader.People(n/(24*60)) == 0; at = float64(n) * minute {
+		n++
+		if float64(n)*minute > t+Year {
 			return math.Inf(1)
 		}
 	}

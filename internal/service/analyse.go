@@ -115,9 +115,9 @@ func (a *run) boosts() bool { return !a.ci.Store && a.ci.Pump() >= 0 && a.onMain
 // A booster in line on the service runs while the main serves.
 func (a *run) modes() {
 	if a.onMain >= 0 {
-		a.add(Mode{ID: "on-main", Main: a.in.Usual, Power: true, Pumped: a.boosts()}, circuit.Case{Setting: a.onMain, Main: a.in.Usual, Level: a.in.Low})
-		if a.in.PeakKnown {
-			p := a.in.peakAtRest(a.ci)
+		a.add(Mode{ID: "on-main", Main: a.in.Main.Usual, Power: true, Pumped: a.boosts()}, circuit.Case{Setting: a.onMain, Main: a.in.Main.Usual, Level: a.in.Low})
+		if a.in.Main.WorstTold {
+			p := a.in.Main.Worst
 			a.add(Mode{ID: "on-main-peak", Main: p, Power: true, Pumped: a.boosts()}, circuit.Case{Setting: a.onMain, Main: p, Level: a.in.Low})
 		}
 	}
@@ -126,19 +126,19 @@ func (a *run) modes() {
 	}
 	switch {
 	case a.splitHome() || a.boosts():
-		a.add(Mode{ID: "power-out", Main: a.in.Usual}, circuit.Case{Setting: a.onMain, Main: a.in.Usual, Level: a.in.Low})
+		a.add(Mode{ID: "power-out", Main: a.in.Main.Usual}, circuit.Case{Setting: a.onMain, Main: a.in.Main.Usual, Level: a.in.Low})
 	case a.onMain >= 0:
 		a.copyMode("on-main", "power-out")
 		a.copyMode("on-main-peak", "power-out-peak")
 	case a.onStore >= 0:
 		if a.emergency >= 0 {
-			a.add(Mode{ID: assembly.Emergency, Main: a.in.Usual}, circuit.Case{Setting: a.emergency, Main: a.in.Usual, Level: a.in.Low})
+			a.add(Mode{ID: assembly.Emergency, Main: a.in.Main.Usual}, circuit.Case{Setting: a.emergency, Main: a.in.Main.Usual, Level: a.in.Low})
 		}
 		if !a.serves { // height needs no power
 			a.copyMode("on-store", "power-out-store")
 			return
 		}
-		a.add(Mode{ID: "power-out-store"}, circuit.Case{Setting: a.onStore, Main: a.in.Usual, Level: a.in.Low})
+		a.add(Mode{ID: "power-out-store"}, circuit.Case{Setting: a.onStore, Main: a.in.Main.Usual, Level: a.in.Low})
 	}
 }
 

@@ -12,7 +12,7 @@ import (
 
 // judge plans, solves and judges a changed example and returns one finding by id, place
 // and mode.
-func judge(t testing.TB, s *site, j *job.Job, id, where, mode string) (finding.Finding, []finding.Finding) {
+func judge(t testing.TB, s *example, j *job.Job, id, where, mode string) (finding.Finding, []finding.Finding) {
 	t.Helper()
 	c := *s
 	c.job = j
@@ -217,7 +217,7 @@ var ours = map[string]bool{
 }
 
 // oddSites are jobs with blank rules, blank fields and odd parts.
-func oddSites(t testing.TB) []site {
+func oddSites(t testing.TB) []example {
 	blank := readSite(t, "kestrel-rise", func(j *job.Job) {
 		j.Interruptions.Habit = nil
 		noTest(j)
@@ -244,7 +244,7 @@ func oddSites(t testing.TB) []site {
 		j.Choices.Arrangement, j.Choices.Control = "through-store", "flow-control"
 	})
 	battery := readSite(t, "kestrel-rise", func(j *job.Job) { j.Power.Battery = "yes" })
-	return []site{blank, vented, unrated, uncurved, through, battery, split,
+	return []example{blank, vented, unrated, uncurved, through, battery, split,
 		readSite(t, "kestrel-rise", inLine(false)), readSite(t, "kestrel-rise", inLine(true))}
 }
 

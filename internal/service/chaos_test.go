@@ -17,7 +17,7 @@ import (
 func TestAnyHome(t *testing.T) {
 	kestrel, juniper := readSite(t, "kestrel-rise", nil), readSite(t, "juniper-flat", nil)
 	rapid.Check(t, func(r *rapid.T) {
-		s := rapid.SampledFrom([]site{kestrel, juniper}).Draw(r, "site")
+		s := rapid.SampledFrom([]example{kestrel, juniper}).Draw(r, "site")
 		j := s.job.Clone()
 		j.Choices.Arrangement = rapid.SampledFrom(assembly.Arrangements()).Draw(r, "arrangement")
 		j.Choices.Control = rapid.SampledFrom([]string{"pressure-switch", "flow-control", "speed-control"}).Draw(r, "control")
@@ -48,7 +48,7 @@ func TestAnyHome(t *testing.T) {
 	})
 }
 
-func check(r *rapid.T, s site, j *job.Job) {
+func check(r *rapid.T, s example, j *job.Job) {
 	c := s
 	c.job = j
 	if err := c.tryBuild(); err != nil {

@@ -45,7 +45,7 @@ func (a *run) curves() {
 	s := a.ci.NewSolver()
 	k := &circuit.Case{Setting: a.onStore, MainOff: true, Level: a.in.Low, Pump: circuit.Running, Open: make([]bool, len(a.ci.Outlets))}
 	if a.boosts() {
-		k.Setting, k.MainOff, k.Main = a.onMain, false, a.in.Usual
+		k.Setting, k.MainOff, k.Main = a.onMain, false, a.in.Main.Usual
 	}
 	c := &Curves{Mode: m.ID}
 	k.Lifting = m.ID == "lifting"

@@ -66,7 +66,7 @@ func TestCurves(t *testing.T) {
 }
 
 // lowestOpen is the height of the lowest outlet that is open.
-func (s *site) lowestOpen(open []string) float64 {
+func (s *example) lowestOpen(open []string) float64 {
 	low := math.Inf(1)
 	for _, tag := range open {
 		low = math.Min(low, float64(s.plan.Parts[s.plan.Index(tag)].Ports[0].Z))

@@ -45,12 +45,12 @@ func (a *run) drawn() {
 		m := Mode{}
 		switch main, store := a.s.Serves(i); {
 		case main && store && a.splitHome(): // each serves outlets of its own
-			m.ID, k.Main, m.Pumped = "on-main", a.in.Usual, a.ci.Pump() >= 0
+			m.ID, k.Main, m.Pumped = "on-main", a.in.Main.Usual, a.ci.Pump() >= 0
 			k.Lifting = true
 		case i == a.emergency && main:
-			m.ID, k.Main = assembly.Emergency, a.in.Usual
+			m.ID, k.Main = assembly.Emergency, a.in.Main.Usual
 		case main:
-			m.ID, k.Main, m.Pumped = "on-main", a.in.Usual, a.boosts()
+			m.ID, k.Main, m.Pumped = "on-main", a.in.Main.Usual, a.boosts()
 		case store:
 			m.ID, k.MainOff, m.Pumped = "on-store", true, a.ci.Pump() >= 0
 			k.Lifting = true // what falls from a header tank the pump lifts again

@@ -19,8 +19,8 @@ import (
 	"tideover/internal/words"
 )
 
-// site is one example read, planned and made a circuit.
-type site struct {
+// example is one example read, planned and made a circuit.
+type example struct {
 	job     *job.Job
 	cat     *catalogue.Catalogue
 	profile *catalogue.Profile
@@ -28,9 +28,9 @@ type site struct {
 	circuit *circuit.Circuit
 }
 
-func readSite(t testing.TB, name string, change func(*job.Job)) site {
+func readSite(t testing.TB, name string, change func(*job.Job)) example {
 	t.Helper()
-	s := site{job: demo.Job(t, name)}
+	s := example{job: demo.Job(t, name)}
 	if change != nil {
 		change(s.job)
 	}
@@ -43,21 +43,21 @@ func readSite(t testing.TB, name string, change func(*job.Job)) site {
 	return s
 }
 
-func (s *site) build(t testing.TB) {
+func (s *example) build(t testing.TB) {
 	t.Helper()
 	if err := s.tryBuild(); err != nil {
 		t.Fatal(err)
 	}
 }
 
-func (s *site) tryBuild() (err error) {
+func (s *example) tryBuild() (err error) {
 	if s.plan, err = assembly.Build(s.job, s.cat, s.profile); err == nil {
 		s.circuit, err = circuit.New(s.plan, circuit.Read(s.job))
 	}
 	return err
 }
 
-func (s *site) analyse(t testing.TB, record bool) *Result {
+func (s *example) analyse(t testing.TB, record bool) *Result {
 	t.Helper()
 	in := Read(s.job, s.plan, s.cat, s.profile)
 	in.Record = record
@@ -300,7 +300,7 @@ func TestKeysAreStable(t *testing.T) {
 	}
 }
 
-func keysOf(t *testing.T, s *site, j *job.Job) []string {
+func keysOf(t *testing.T, s *example, j *job.Job) []string {
 	_, list := judge(t, s, j, "flow-test", "", "")
 	var keys []string
 	for i := range list {

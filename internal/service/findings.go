@@ -7,16 +7,16 @@ import (
 	"tideover/internal/assembly"
 	"tideover/internal/calc"
 	"tideover/internal/catalogue"
-	"tideover/internal/circuit"
 	"tideover/internal/finding"
 	"tideover/internal/job"
 	"tideover/internal/quantity"
+	"tideover/internal/site"
 )
 
 // Usable is the share of its need below which an outlet does not serve at all: a shower
 // that only drips, a tap nobody waits for. Judgement, not a rule; between it and the need
 // an outlet runs thin.
-const Usable = circuit.UsableShare
+const Usable = site.UsableShare
 
 // Context is what findings are read off against.
 type Context struct {

@@ -13,7 +13,7 @@ import (
 )
 
 // lifted is Osprey House with a header tank, its base at a height.
-func lifted(t testing.TB, level quantity.Length, edit func(*job.Job)) site {
+func lifted(t testing.TB, level quantity.Length, edit func(*job.Job)) example {
 	t.Helper()
 	return readSite(t, "osprey-house", func(j *job.Job) {
 		c := &j.Choices

@@ -9,6 +9,7 @@ import (
 	"tideover/internal/hydraulics"
 	"tideover/internal/job"
 	"tideover/internal/quantity"
+	"tideover/internal/site"
 )
 
 // LeakFlow is a dripping cistern or tap, the draw that lasts for days: 0.2 L/min, a trade
@@ -17,11 +18,7 @@ const LeakFlow = quantity.Flow(0.2 / 60000)
 
 // Inputs is what the analysis needs beside the circuit: bare figures, SI.
 type Inputs struct {
-	Usual     quantity.Pressure // of the main at the gauge, nothing running
-	Peak      quantity.Pressure // at the worst hours, with PeakFlow running
-	PeakFlow  quantity.Flow
-	PeakKnown bool
-	Night     quantity.Pressure
+	Main site.Main
 
 	// Full is the store's surface when full, above the datum, and Low when it is about to run
 	// dry. Where there is no store the pump draws on the main: its heads at its strongest and
@@ -56,11 +53,10 @@ type Inputs struct {
 
 // Read takes the bare figures out of job, assembly and catalogue.
 func Read(j *job.Job, a *assembly.Assembly, cat *catalogue.Catalogue, p *catalogue.Profile) Inputs {
+	facts := site.Of(j, a, p)
 	in := Inputs{
-		Usual: j.Supply.Static.V, Peak: j.Supply.PeakRes.V, PeakFlow: j.Supply.PeakFlow.V, Night: j.Supply.NightMax.V,
-		PeakKnown: j.Supply.PeakRes.Basis != quantity.Assumed || j.Supply.PeakRes.V != 0,
-		Daily:     quantity.Volume(float64(j.Home.People.V) * float64(j.Home.Use.V)),
-		Water:     j.Place.Water.V, Altitude: j.Place.Altitude.V, Charge: j.Choices.Charge.V,
+		Main: facts.Main, Daily: facts.Household.Daily,
+		Water: j.Place.Water.V, Altitude: j.Place.Altitude.V, Charge: j.Choices.Charge.V,
 	}
 	units, largest := 0.0, quantity.Flow(0)
 	for i := range a.Parts {
@@ -71,10 +67,10 @@ func Read(j *job.Job, a *assembly.Assembly, cat *catalogue.Catalogue, p *catalog
 			largest = max(largest, row.Design)
 		case catalogue.Store:
 			if i == a.Header() {
-				in.addHeader(row, p)
+				in.addHeader(row, facts.Margin)
 				continue
 			}
-			in.addStore(part, row, p)
+			in.addStore(part, row, facts.Margin)
 		case catalogue.Vessel:
 			// The heater's own vessel is charged for the heater; what it gives the pump is not counted on.
 			if a.Parts[i].Purpose != assembly.AsHeaterVessel {
@@ -86,30 +82,27 @@ func Read(j *job.Job, a *assembly.Assembly, cat *catalogue.Catalogue, p *catalog
 	}
 	in.Demand, in.DemandKnown = cat.DesignFlow(units, largest)
 	if len(a.Of(assembly.Store)) == 0 {
-		weak := in.Usual
-		if in.PeakKnown {
-			weak = min(weak, in.Peak)
-		}
-		in.Low = quantity.Length(circuit.HeadOf(weak, j.Supply.Gauge.V))
-		in.Full = quantity.Length(circuit.HeadOf(max(in.Night, in.Usual), j.Supply.Gauge.V))
+		m := &in.Main
+		in.Low = quantity.Length(circuit.HeadOf(min(m.Usual, m.Worst), m.Gauge))
+		in.Full = quantity.Length(circuit.HeadOf(m.Highest(), m.Gauge))
 	}
 	return in
 }
 
 // addStore adds a store's levels and water. The outlet port's height fixes its base.
-func (in *Inputs) addStore(part *assembly.Part, row catalogue.Store, p *catalogue.Profile) {
+func (in *Inputs) addStore(part *assembly.Part, row catalogue.Store, margin quantity.Length) {
 	low := part.Ports[0].Z
 	for _, port := range part.Ports {
 		low = min(low, port.Z)
 	}
-	in.Low, in.Full = low, low+row.Overflow-circuit.OverflowMargin(p)-row.Outlet
+	in.Low, in.Full = low, low+row.Overflow-margin-row.Outlet
 	area := math.Pi / 4 * float64(row.Diameter) * float64(row.Diameter)
 	in.Usable += quantity.Volume(float64(max(1, part.Count)) * area * float64(in.Full-in.Low))
 }
 
 // addHeader adds a header tank's depth and water.
-func (in *Inputs) addHeader(row catalogue.Store, p *catalogue.Profile) {
-	in.Header = row.Overflow - circuit.OverflowMargin(p) - row.Outlet
+func (in *Inputs) addHeader(row catalogue.Store, margin quantity.Length) {
+	in.Header = row.Overflow - margin - row.Outlet
 	area := math.Pi / 4 * float64(row.Diameter) * float64(row.Diameter)
 	in.Upper = quantity.Volume(area * float64(in.Header))
 	in.Usable += in.Upper
@@ -117,8 +110,3 @@ func (in *Inputs) addHeader(row catalogue.Store, p *catalogue.Profile) {
 
 // atmosphere is the air pressure at the home [Pa, absolute].
 func (in *Inputs) atmosphere() float64 { return hydraulics.Atmosphere(float64(in.Altitude)) }
-
-// peakAtRest is the main's pressure at the gauge in the worst hours with nothing running.
-func (in *Inputs) peakAtRest(ci *circuit.Circuit) quantity.Pressure {
-	return in.Peak + ci.MainDrop(in.PeakFlow)
-}

@@ -6,10 +6,10 @@ import (
 	"tideover/internal/assembly"
 	"tideover/internal/calc"
 	"tideover/internal/catalogue"
-	"tideover/internal/circuit"
 	"tideover/internal/finding"
 	"tideover/internal/job"
 	"tideover/internal/quantity"
+	"tideover/internal/site"
 	"tideover/internal/words"
 )
 
@@ -180,23 +180,17 @@ func (f *reader) floatTag() string {
 	return ""
 }
 
-const year = 365.25 * 86400
-
 // refillTime judges the time a dry store takes against the mean time the main is on
 // between two interruptions of the kinds told with a frequency.
 func (f *reader) refillTime(r *Refill) {
 	x := f.start("refill-time", f.floatTag(), "refill-usual")
 	x.Source, x.Calc = words.Say("limit.told", nil), r.Calc
 	x.Figure = finding.Of(quantity.TimeDim, float64(r.Time))
-	n, off := 0.0, 0.0
-	for _, s := range circuit.Spells(f.Job) {
-		n += s.PerYear
-		off += s.PerYear * float64(s.Least+s.Most) / 2
-	}
-	if n == 0 {
+	off := site.InterruptionsOf(f.Job)
+	if between, told := off.Between(); !told {
 		x.Blank("interruptions.habit")
 	} else {
-		x.Against(x.Figure, stated(quantity.TimeDim, math.Max(0, year-off)/n), finding.AtMost, finding.LookAt)
+		x.Against(x.Figure, stated(quantity.TimeDim, float64(between)), finding.AtMost, finding.LookAt)
 	}
 	if x.Verdict == finding.LookAt {
 		x.Cures = f.floatCures(true)

@@ -9,6 +9,7 @@ import (
 	"tideover/internal/circuit"
 	"tideover/internal/hydraulics"
 	"tideover/internal/quantity"
+	"tideover/internal/site"
 )
 
 func need(p *assembly.Part) catalogue.Outlet {
@@ -162,10 +163,10 @@ func (a *run) swing() {
 		w.Worst = quantity.Flow(full / 2)
 		w.Period = quantity.Time(sheet.Eval(switchPeriodEq, float64(w.Drawdown), full))
 	} else {
-		w.Worst = circuit.SleepFlow
-		w.Period = quantity.Time(sheet.Eval(sleepPeriodEq, float64(w.Drawdown), float64(circuit.SleepFlow), float64(circuit.RunOn)))
+		w.Worst = site.SleepFlow
+		w.Period = quantity.Time(sheet.Eval(sleepPeriodEq, float64(w.Drawdown), float64(site.SleepFlow), float64(site.RunOn)))
 		w.LeakDraw = LeakFlow
-		w.LeakPeriod = quantity.Time(sheet.Eval(sleepPeriodEq, float64(w.Drawdown), float64(LeakFlow), float64(circuit.RunOn)))
+		w.LeakPeriod = quantity.Time(sheet.Eval(sleepPeriodEq, float64(w.Drawdown), float64(LeakFlow), float64(site.RunOn)))
 	}
 	w.Period, w.LeakPeriod = w.shared(sheet, w.Period), w.shared(sheet, w.LeakPeriod)
 	w.Starts = 3600 / float64(w.Period)

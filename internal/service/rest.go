@@ -32,7 +32,7 @@ func (a *run) rests() {
 }
 
 func (a *run) stills() []still {
-	night := circuit.Case{Setting: max(a.onMain, a.onStore, 0), Main: a.in.Night, Level: a.in.Full, Header: a.in.Header}
+	night := circuit.Case{Setting: max(a.onMain, a.onStore, 0), Main: a.in.Main.Night, Level: a.in.Full, Header: a.in.Header}
 	if a.onMain >= 0 {
 		night.Setting = a.onMain
 	}
@@ -42,14 +42,14 @@ func (a *run) stills() []still {
 		pumped = a.onMain
 	}
 	if pumped >= 0 && a.ci.Pump() >= 0 {
-		k := circuit.Case{Setting: pumped, Main: a.in.Night, Level: a.in.Full, Header: a.in.Header, Pump: circuit.Running}
+		k := circuit.Case{Setting: pumped, Main: a.in.Main.Night, Level: a.in.Full, Header: a.in.Header, Pump: circuit.Running}
 		list = append(list,
 			still{cause: "pump-stop", k: k, speed: a.stopSpeed()},
 			still{cause: "pump-shut-off", k: k, speed: 1, stuck: true})
 	}
 	if a.onMain >= 0 {
 		usual := night
-		usual.Main = a.in.Usual
+		usual.Main = a.in.Main.Usual
 		list = append(list, still{cause: "main", k: usual})
 	}
 	return list
@@ -114,7 +114,7 @@ func (a *run) rest(c still, parts []int, list []Rest) {
 		a.fail("rest", c.cause, err)
 		return
 	}
-	ever := a.ci.EverState(circuit.Ever{Main: a.in.Night, Level: a.in.Full, Header: a.in.Header, Speed: a.everSpeed(c)})
+	ever := a.ci.EverState(circuit.Ever{Main: a.in.Main.Night, Level: a.in.Full, Header: a.in.Header, Speed: a.everSpeed(c)})
 	if err := a.s.Rest(ever); err != nil {
 		a.fail("rest", c.cause, err)
 		return
@@ -200,8 +200,8 @@ func (a *run) pressesOnce(stuck bool) []press {
 func (a *run) presses(stuck bool) []press {
 	full := float64(a.in.Full)
 	list := []press{
-		{"main", circuit.HeadOf(a.in.Usual, a.ci.GaugeHeight()), 0},
-		{"main-night", circuit.HeadOf(a.in.Night, a.ci.GaugeHeight()), 0},
+		{"main", circuit.HeadOf(a.in.Main.Usual, a.ci.GaugeHeight()), 0},
+		{"main-night", circuit.HeadOf(a.in.Main.Night, a.ci.GaugeHeight()), 0},
 	}
 	if a.ci.Store {
 		list = append(list, press{"store", full, 0})
@@ -259,11 +259,11 @@ func (a *run) refills() {
 		id string
 		p  quantity.Pressure
 	}
-	hours := []hour{{"usual", a.in.Usual}}
-	if a.in.PeakKnown {
-		hours = append(hours, hour{"peak", a.in.peakAtRest(a.ci)})
+	hours := []hour{{"usual", a.in.Main.Usual}}
+	if a.in.Main.WorstTold {
+		hours = append(hours, hour{"peak", a.in.Main.Worst})
 	}
-	hours = append(hours, hour{"night", a.in.Night})
+	hours = append(hours, hour{"night", a.in.Main.Night})
 	setting := max(a.onMain, 0)
 	if a.onMain < 0 {
 		setting = max(a.onStore, 0)

@@ -2,10 +2,10 @@ package service
 
 import (
 	"tideover/internal/calc"
-	"tideover/internal/circuit"
 	"tideover/internal/finding"
 	"tideover/internal/job"
 	"tideover/internal/quantity"
+	"tideover/internal/site"
 )
 
 // slotsEq is what a timetable lets into the store.
@@ -27,27 +27,15 @@ var slotsEq = calc.Register(calc.Equation{
 // timetable lets in. Judgement; between it and the whole people ration.
 const hopeless = 0.6
 
-// round is the length of a timetable's round and of its hours with water. [s]
-func round(slots []job.Slot) (cycle, on float64) {
-	cycle = 7 * 86400
-	for _, s := range slots {
-		if s.Cycle > 0 {
-			cycle = float64(s.Cycle) * 60
-		}
-		on += float64(s.To-s.From) * 60
-	}
-	return cycle, on
-}
-
 // refillSlots judges what a timetable's hours let into the store against what the home
 // draws from it until they come again.
 func (f *reader) refillSlots(r *Refill) {
-	slots := f.Job.Interruptions.Timetable
-	if len(slots) == 0 {
+	off := site.InterruptionsOf(f.Job)
+	if off.Round == 0 {
 		return
 	}
-	cycle, on := round(slots)
-	use := float64(f.Job.Home.People.V) * float64(f.Job.Home.Use.V) * circuit.StoreShare(f.Assembly) * cycle / 86400
+	on := float64(off.On)
+	use := float64(site.HouseholdOf(f.Job, f.Assembly).Stored) * float64(off.Round) / 86400
 	var sheet calc.Sheet
 	x := f.start("refill-slots", f.floatTag(), "")
 	in := sheet.Eval(slotsEq, float64(r.Flow), on)

@@ -37,7 +37,7 @@ func TestShowerByHand(t *testing.T) {
 	near(t, "flow", 20.0/60000*math.Sqrt(left/(3e5/9806.65)), q, 1e-4*q)
 }
 
-func lossByHand(t *testing.T, s *site, tag string, q float64) float64 {
+func lossByHand(t *testing.T, s *example, tag string, q float64) float64 {
 	t.Helper()
 	const g = 9.80665
 	p := &s.plan.Parts[s.plan.Index(tag)]

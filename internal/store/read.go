@@ -1,13 +1,12 @@
 package store
 
 import (
-	"math"
-
 	"tideover/internal/assembly"
 	"tideover/internal/catalogue"
 	"tideover/internal/circuit"
 	"tideover/internal/job"
 	"tideover/internal/quantity"
+	"tideover/internal/site"
 )
 
 // Context is what findings are read off against: the job, what is to be built, the
@@ -41,13 +40,13 @@ func Read(j *job.Job, a *assembly.Assembly, p *catalogue.Profile) (in Inputs, ok
 		in.Inlet, in.Shell = row.Inlet, row.Mass
 	}
 	in.Bore = feedBore(a)
-	in.Margin = circuit.OverflowMargin(p)
-	in.Daily = quantity.Volume(float64(j.Home.People.V) * float64(j.Home.Use.V) * circuit.StoreShare(a))
-	for _, s := range circuit.Spells(j) {
+	facts := site.Of(j, a, p)
+	in.Margin, in.Daily = facts.Margin, facts.Household.Stored
+	for _, s := range facts.Interruptions.Kinds {
 		in.Spells = append(in.Spells, Spell{s.PerYear, s.Least, s.Most, s.When})
 	}
 	in.Through = !mainServes(a)
-	in.Weak = weakHours(j, a)
+	in.Weak = weakHours(&facts.Main, a)
 	if r, ok := circuit.RoutineOf(j, a); ok {
 		in.Routine = r
 	}
@@ -87,37 +86,12 @@ func Automatic(a *assembly.Assembly) bool {
 }
 
 // weakHours returns how long each day the lock-out lets the store serve because the main
-// is weak: the peak hours, when the main then presses less on the lock-out's sensor than
+// is weak: the worst hours, when the main then presses less on the lock-out's sensor than
 // the pressure below which it allows the pump. Zero for a hand changeover.
-func weakHours(j *job.Job, a *assembly.Assembly) quantity.Time {
-	from, ok1 := clock(j.Supply.PeakFrom)
-	to, ok2 := clock(j.Supply.PeakTo)
-	if !ok1 || !ok2 {
+func weakHours(m *site.Main, a *assembly.Assembly) quantity.Time {
+	c := a.LockOut()
+	if c == nil || m.Felt(m.Worst, a.Parts[c.Senses.Part].Ports[c.Senses.Port].Z) >= c.On {
 		return 0
 	}
-	if c := a.LockOut(); c != nil {
-		z := float64(a.Parts[c.Senses.Part].Ports[c.Senses.Port].Z) - float64(j.Supply.Gauge.V)
-		felt := float64(j.Supply.PeakRes.V) - quantity.StandardDensity*quantity.StandardGravity*z
-		if felt < float64(c.On) {
-			return quantity.Time(math.Mod(float64(to-from+Day), float64(Day)))
-		}
-	}
-	return 0
-}
-
-// clock reads "17:30" as seconds from midnight.
-func clock(s string) (quantity.Time, bool) {
-	if len(s) != 5 || s[2] != ':' {
-		return 0, false
-	}
-	digit := func(i int) (int, bool) { d := int(s[i]) - '0'; return d, d >= 0 && d <= 9 }
-	h1, a := digit(0)
-	h2, b := digit(1)
-	m1, c := digit(3)
-	m2, d := digit(4)
-	h, m := 10*h1+h2, 10*m1+m2
-	if !a || !b || !c || !d || h > 24 || m > 59 {
-		return 0, false
-	}
-	return quantity.Time(h*3600 + m*60), true
+	return m.WorstHours.Lasts()
 }

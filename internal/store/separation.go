@@ -1,7 +1,6 @@
 package store
 
 import (
-	"math"
 	"strconv"
 	"strings"
 
@@ -10,6 +9,7 @@ import (
 	"tideover/internal/finding"
 	"tideover/internal/job"
 	"tideover/internal/quantity"
+	"tideover/internal/site"
 )
 
 func itoa(n int) string { return strconv.Itoa(n) }
@@ -185,13 +185,13 @@ func handDelay(c Context) finding.Finding {
 		return f
 	}
 	f.Where = handTurned(c.Assembly)
-	away, ok := span(c.Job.Home.Away)
-	if !ok {
+	away := site.HouseholdOf(c.Job, c.Assembly).Away
+	if !away.Told() {
 		f.Blank("home.away")
 		return f
 	}
-	f.Name("away", c.Job.Home.Away)
-	f.Figure = quantity.Quantity{Dim: quantity.TimeDim, SI: float64(away), Basis: quantity.Stated}
+	f.Name("away", away.String())
+	f.Figure = quantity.Quantity{Dim: quantity.TimeDim, SI: float64(away.Lasts()), Basis: quantity.Stated}
 	f.Verdict = finding.LookAt
 	f.Cures = [][]job.Edit{{set("choices.arrangement", "main-first")}}
 	return f
@@ -210,14 +210,4 @@ func handTurned(a *assembly.Assembly) string {
 		}
 	}
 	return tag
-}
-
-// span reads "08:00-18:00" as the time between; past midnight it goes round.
-func span(s string) (quantity.Time, bool) {
-	if len(s) != 11 || s[5] != '-' {
-		return 0, false
-	}
-	from, a := clock(s[:5])
-	to, b := clock(s[6:])
-	return quantity.Time(math.Mod(float64(to-from+Day), float64(Day))), a && b
 }

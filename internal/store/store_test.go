@@ -224,7 +224,7 @@ func TestWordsDecide(t *testing.T) {
 		return func(j *job.Job) { j.Choices.Category, j.Choices.Backflow, j.Supply.Check = category, backflow, "none" }
 	}
 	notice := func(a string) func(*job.Job) { return func(j *job.Job) { j.Interruptions.Notice = a } }
-	away := func(a string) func(*job.Job) { return func(j *job.Job) { j.Home.Away = a } }
+	away := func(h job.Hours) func(*job.Job) { return func(j *job.Job) { j.Home.Away = h } }
 	word := func(key, text string) func(*catalogue.Profile) {
 		return func(p *catalogue.Profile) {
 			p.Rules[key] = catalogue.Rule{Key: key, Set: text != "", Text: text}
@@ -254,9 +254,9 @@ func TestWordsDecide(t *testing.T) {
 		{"a notice comes", "kestrel-rise", notice("yes"), nil, "boil-notice", finding.LookAt},
 		{"no notice", "kestrel-rise", notice("no"), nil, "boil-notice", finding.Fine},
 		{"nobody knows of a notice", "kestrel-rise", notice("unknown"), nil, "boil-notice", finding.NotJudged},
-		{"nobody says who is out", "juniper-flat", away(""), nil, "hand-delay", finding.NotJudged},
-		{"out over midnight", "juniper-flat", away("22:00-06:00"), nil, "hand-delay", finding.LookAt},
-		{"automatic", "kestrel-rise", away("08:00-18:00"), nil, "hand-delay", finding.Fine},
+		{"nobody says who is out", "juniper-flat", away(job.Hours{}), nil, "hand-delay", finding.NotJudged},
+		{"out over midnight", "juniper-flat", away(job.Hours{From: 22 * 60, To: 6 * 60}), nil, "hand-delay", finding.LookAt},
+		{"automatic", "kestrel-rise", away(job.Hours{From: 8 * 60, To: 18 * 60}), nil, "hand-delay", finding.Fine},
 		{"blank gap rule", "kestrel-rise", nil, word("air-gap-least", ""), "air-gap", finding.NotJudged},
 		{"blank age rule", "kestrel-rise", nil, word("turnover-look", ""), "turnover", finding.NotJudged},
 		{"blank stale rule", "kestrel-rise", nil, word("turnover-fix", ""), "turnover", finding.NotJudged},

@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 	"strconv"
-	"strings"
 
 	"tideover/internal/assembly"
 	"tideover/internal/catalogue"
@@ -15,6 +14,7 @@ import (
 	"tideover/internal/outage"
 	"tideover/internal/quantity"
 	"tideover/internal/seasons"
+	"tideover/internal/site"
 	"tideover/internal/words"
 )
 
@@ -70,16 +70,14 @@ func Make(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit, cat *catalogue.
 	if err != nil {
 		return nil, err
 	}
-	h := &Home{Notes: model.Notes, Model: model, Aloft: aloft(j, a, p)}
-	for _, s := range j.Interruptions.Habit {
-		h.Longest = math.Max(h.Longest, float64(s.Most))
-	}
+	facts := site.Of(j, a, p)
+	h := &Home{Notes: model.Notes, Model: model, Aloft: aloft(facts, a), Longest: float64(facts.Interruptions.Longest())}
 	in := &seasons.Input{Home: home, Supply: seasons.Outages{Model: model, Seed: uint64(j.Seed)}, Years: yearsEach, Warm: warmUp,
-		Change: change(a), Hand: hand(j), Pump: pump(j, a, h.Aloft)}
-	in.Mains, in.Week = mains(j, a, ci)
+		Change: change(a), Hand: hand(&facts.Household), Pump: pump(j, a, h.Aloft)}
+	in.Mains, in.Week = mains(j, a, &facts.Main)
 	in.WeakAfter = float64(j.Interruptions.WeakAfter.V)
 	if in.WeakAfter > 0 || len(j.Interruptions.Weak) > 0 || slices.ContainsFunc(j.Interruptions.Habit, func(s job.Spell) bool { return s.Weak > 0 }) {
-		h.weak(j, a, in)
+		h.weak(j, a, &facts.Main, in)
 	}
 	in.Ration = [demand.Stages - 1]float64{float64(j.Home.SavesAt.V), float64(j.Home.HardAt.V)}
 	if r, ok := circuit.RoutineOf(j, a); ok {
@@ -135,27 +133,14 @@ func change(a *assembly.Assembly) seasons.Change {
 }
 
 // hand is who turns a valve: at home and awake, on working days not while away.
-func hand(j *job.Job) seasons.Hand {
+func hand(home *site.Household) seasons.Hand {
 	h := seasons.Hand{Least: fastestHand, Most: slowestHand}
-	from, to := away(j.Home.Away)
-	for hour := range 168 {
-		day, at := hour/24, hour%24
-		h.There[hour] = at >= wakes && at < rests && !(day < 5 && at >= from && at < to)
+	gone := home.Gone()
+	for minute := range h.There {
+		hour := minute / 60 % 24
+		h.There[minute] = hour >= wakes && hour < rests && !gone[minute]
 	}
 	return h
-}
-
-// away is "08:00-18:00" in hours of the day; nobody is away where it says nothing.
-func away(text string) (from, to int) {
-	a, b, ok := strings.Cut(text, "-")
-	if !ok {
-		return 0, 0
-	}
-	hour := func(s string) int {
-		n, _ := strconv.Atoi(strings.SplitN(s, ":", 2)[0])
-		return n
-	}
-	return hour(a), hour(b)
 }
 
 // pump is what the pump needs. A header tank that feeds the taps counts as a battery that
@@ -177,68 +162,57 @@ const refills = 5.0
 
 // aloft is how long a header tank feeds the taps at the mean use with the pump standing [s];
 // 0 where there is none, or the pump feeds taps itself.
-func aloft(j *job.Job, a *assembly.Assembly, p *catalogue.Profile) float64 {
+func aloft(facts *site.Site, a *assembly.Assembly) float64 {
 	i := a.Header()
 	if i < 0 || a.PumpServes() {
 		return 0
 	}
 	row, is := a.Parts[i].Row.(catalogue.Store)
-	use := float64(j.Home.People.V) * float64(j.Home.Use.V)
+	use := float64(facts.Household.Daily)
 	if !is || use <= 0 {
 		return 0
 	}
-	return float64(row.Usable(circuit.OverflowMargin(p))) / use * 86400
+	return float64(row.Usable(facts.Margin)) / use * 86400
 }
 
 // mains are the ways the main may stand, off first, and which of them each hour of the
 // week has: as usual, or as in the worst hours the job tells of.
-func mains(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit) ([]seasons.Main, [168]uint8) {
-	s := &j.Supply
-	list := []seasons.Main{{}, {Serves: serves(j, a, float64(s.Static.V)), Head: float64(s.Static.V) / circuit.Weight}}
+func mains(j *job.Job, a *assembly.Assembly, m *site.Main) ([]seasons.Main, [168]uint8) {
+	list := []seasons.Main{{}, mainAt(j, a, m.Usual)}
 	var week [168]uint8
 	for h := range week {
 		week[h] = 1
 	}
-	from, to, told := worst(s.PeakFrom, s.PeakTo)
-	if !told {
+	if !m.WorstHours.Told() {
 		return list, week
 	}
-	peak := float64(s.PeakRes.V + ci.MainDrop(s.PeakFlow.V))
-	list = append(list, seasons.Main{Serves: serves(j, a, peak), Head: peak / circuit.Weight})
+	list = append(list, mainAt(j, a, m.Worst))
 	for h := range week {
-		if at := h % 24; from <= to && at >= from && at < to || from > to && (at >= from || at < to) {
+		if worst(m.WorstHours, h%24) {
 			week[h] = 2
 		}
 	}
 	return list, week
 }
 
-// weakMain is what a weak main is taken to give at the meter where nobody read it: enough to
-// hear, too little for a house. Judgement. [Pa]
-const weakMain = 0.3e5
+// mainAt is the main at a pressure at rest.
+func mainAt(j *job.Job, a *assembly.Assembly, p quantity.Pressure) seasons.Main {
+	return seasons.Main{Serves: serves(j, a, float64(p)), Head: float64(p) / circuit.Weight}
+}
 
 // weak says how the main stands in a weak spell: as in the worst hours of the day where
 // those are told, else as assumed.
-func (h *Home) weak(j *job.Job, a *assembly.Assembly, in *seasons.Input) {
+func (h *Home) weak(j *job.Job, a *assembly.Assembly, m *site.Main, in *seasons.Input) {
 	if len(in.Mains) < 3 {
-		in.Mains = append(in.Mains, seasons.Main{Serves: serves(j, a, weakMain), Head: weakMain / circuit.Weight})
-		h.Notes = append(h.Notes, outage.Note{ID: "years.weak-assumed", Args: map[string]float64{"pressure": weakMain}, Of: outage.OfWeak})
+		in.Mains = append(in.Mains, mainAt(j, a, m.Weak()))
+		h.Notes = append(h.Notes, outage.Note{ID: "years.weak-assumed", Args: map[string]float64{"pressure": float64(m.Weak())}, Of: outage.OfWeak})
 	}
 	in.Weak = 2
 }
 
-// worst is the worst hours as whole hours: those of which more than half lie in them.
-func worst(from, to string) (a, b int, told bool) {
-	hour := func(s string) (int, bool) {
-		h, m, ok := strings.Cut(s, ":")
-		n, err1 := strconv.Atoi(h)
-		k, err2 := strconv.Atoi(m)
-		return int(math.Round(float64(n) + float64(k)/60)), ok && err1 == nil && err2 == nil
-	}
-	a, ok1 := hour(from)
-	b, ok2 := hour(to)
-	return a % 24, b % 24, ok1 && ok2 && a != b
-}
+// worst reports whether an hour of the day counts to the worst hours: they are rounded to
+// whole hours, halves up.
+func worst(h job.Hours, hour int) bool { return h.Holds(float64(3600*hour + 60*29)) }
 
 // enough is the pressure at the house from which on a main serves it, where no lock-out
 // decides. Judgement. [Pa]
@@ -275,7 +249,7 @@ func (h *Home) stores(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit, cat
 		list = append(list, size{own.row, n})
 	}
 	list = append(list, own)
-	margin := circuit.OverflowMargin(p)
+	margin := site.OverflowMargin(p)
 	upper, upperDead := 0.0, 0.0 // a header tank is stored water too, whatever stands below
 	if i := a.Header(); i >= 0 {
 		if row, is := a.Parts[i].Row.(catalogue.Store); is {

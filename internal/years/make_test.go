@@ -6,8 +6,10 @@ import (
 	"tideover/internal/assembly"
 	"tideover/internal/circuit"
 	"tideover/internal/demo"
+	"tideover/internal/job"
 	"tideover/internal/outage"
 	"tideover/internal/seasons"
+	"tideover/internal/site"
 )
 
 // made is an example put into the run.
@@ -66,24 +68,19 @@ func TestMake(t *testing.T) {
 
 // TestHours: who is there to turn a valve, and which hours are the worst.
 func TestHours(t *testing.T) {
-	if a, b := away("08:00-18:00"); a != 8 || b != 18 {
-		t.Errorf("away %d to %d", a, b)
-	}
-	if a, b := away(""); a != b {
-		t.Errorf("nobody is away, and yet %d to %d", a, b)
-	}
 	j := demo.Job(t, "juniper-flat")
-	there := hand(j).There
+	home := site.HouseholdOf(j, &assembly.Assembly{})
+	there := hand(&home).There
 	for hour, want := range map[int]bool{9: false, 19: true, 3: false, 5*24 + 12: true} {
-		if there[hour] != want {
-			t.Errorf("hour %d of the week: somebody there %v", hour, there[hour])
+		if there[60*hour] != want {
+			t.Errorf("hour %d of the week: somebody there %v", hour, there[60*hour])
 		}
 	}
-	if a, b, told := worst("17:30", "20:30"); !told || a != 18 || b != 21 {
-		t.Errorf("worst hours %d to %d", a, b)
-	}
-	if _, _, told := worst("", ""); told {
-		t.Error("worst hours nobody told of")
+	supper := job.Hours{From: 17*60 + 30, To: 20*60 + 30}
+	for hour, want := range map[int]bool{17: false, 18: true, 20: true, 21: false} {
+		if worst(supper, hour) != want || worst(job.Hours{}, hour) {
+			t.Errorf("hour %d: worst %v, and %v where nobody told", hour, worst(supper, hour), worst(job.Hours{}, hour))
+		}
 	}
 }
 

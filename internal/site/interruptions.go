@@ -1,0 +1,110 @@
+package site
+
+import (
+	"math"
+
+	"tideover/internal/job"
+	"tideover/internal/quantity"
+)
+
+// Year is 365.25 days.
+const Year quantity.Time = 365.25 * 86400
+
+// Interruptions is when the main is off.
+type Interruptions struct {
+	Kinds []job.Spell // the habit's clauses, and the gaps of the timetable by their length
+
+	// Round is how long a timetable takes to come round, and On how long the main is on in
+	// it; both 0 without a timetable.
+	Round, On quantity.Time
+
+	Cuts []job.Spell // of power
+}
+
+// InterruptionsOf is the interruptions of a job. A timetable's gaps of one length are one
+// kind, however the days they stand on are called.
+func InterruptionsOf(j *job.Job) Interruptions {
+	in := Interruptions{Kinds: append([]job.Spell(nil), j.Interruptions.Habit...), Cuts: j.Interruptions.PowerCuts}
+	slots := j.Interruptions.Timetable
+	if len(slots) == 0 {
+		return in
+	}
+	cycle := minutesAWeek
+	if slots[0].Cycle > 0 {
+		cycle = slots[0].Cycle
+	}
+	in.Round = quantity.Time(60 * cycle)
+	told := len(in.Kinds)
+	for i, s := range slots {
+		in.On += quantity.Time(60 * (s.To - s.From))
+		next := slots[(i+1)%len(slots)].From
+		if i == len(slots)-1 {
+			next += cycle
+		}
+		if next > s.To {
+			in.gap(told, quantity.Time(60*(next-s.To)))
+		}
+	}
+	return in
+}
+
+// gap counts a gap of a timetable: one more of its length in a round.
+func (in *Interruptions) gap(from int, lasts quantity.Time) {
+	perYear := float64(Year / in.Round)
+	for i := from; i < len(in.Kinds); i++ {
+		if in.Kinds[i].Most == lasts {
+			in.Kinds[i].PerYear += perYear
+			return
+		}
+	}
+	in.Kinds = append(in.Kinds, job.Spell{PerYear: perYear, Least: lasts, Most: lasts})
+}
+
+// Mean is the mean length of an interruption of a kind.
+func Mean(s job.Spell) quantity.Time { return (s.Least + s.Most) / 2 }
+
+// Longest is the longest interruption told of; 0 none.
+func (in *Interruptions) Longest() quantity.Time {
+	longest := quantity.Time(0)
+	for _, s := range in.Kinds {
+		longest = max(longest, s.Most)
+	}
+	return longest
+}
+
+// Usual is the kind of interruption that comes most often; false where no frequency was told.
+func (in *Interruptions) Usual() (usual job.Spell, told bool) {
+	for _, s := range in.Kinds {
+		if s.PerYear > usual.PerYear {
+			usual, told = s, true
+		}
+	}
+	return usual, told
+}
+
+// Between is the time from the end of one interruption to the start of the next, on the
+// average of all of which a frequency was told: what time there is to fill a store in. told
+// is false where none was; 0 is told where what was told leaves no time.
+func (in *Interruptions) Between() (between quantity.Time, told bool) {
+	times, off := 0.0, 0.0
+	for _, s := range in.Kinds {
+		times += s.PerYear
+		off += s.PerYear * float64(Mean(s))
+	}
+	if times == 0 {
+		return 0, false
+	}
+	return quantity.Time(math.Max(0, float64(Year)-off) / times), true
+}
+
+// Dark is the length of the power cut that comes every other day or oftener; 0 none. Of
+// several the longest counts.
+func (in *Interruptions) Dark() quantity.Time {
+	dark := quantity.Time(0)
+	for _, s := range in.Cuts {
+		if s.PerYear > 365.25/2 {
+			dark = max(dark, Mean(s))
+		}
+	}
+	return dark
+}
