@@ -121,7 +121,7 @@ func TestWorstHoursAreOnePressure(t *testing.T) {
 // by midnight, and to the minute.
 func TestAwayOverMidnight(t *testing.T) {
 	there := func(hours string) float64 {
-		y, _ := lived(t, "juniper-flat", few, job.Edit{Op: job.Set, Path: "home.away", Text: hours})
+		y, _ := lived(t, "juniper-flat", YearsAsk{Brief: true}, job.Edit{Op: job.Set, Path: "home.away", Text: hours})
 		list, n := y.Home.Input.Hand.There, 0
 		for _, in := range list {
 			if in {
