@@ -3,7 +3,6 @@ package cli
 import (
 	"errors"
 	"fmt"
-	"path/filepath"
 	"strings"
 	"unicode/utf8"
 
@@ -92,7 +91,7 @@ func (l *loader) prices(path string, in *appraise.Input) error {
 	if name == "" {
 		return nil
 	}
-	b, err := shelf.ReadFile(filepath.Join(filepath.Dir(path), name), fileLimit)
+	b, err := shelf.ReadBeside(path, name, fileLimit)
 	if err != nil {
 		return err
 	}

@@ -109,7 +109,7 @@ func photos(path string, j *job.Job) (found map[string][]byte, missing map[strin
 			missing[f.File] = words.Say("cli.photo.outside", nil)
 			continue
 		}
-		b, err := shelf.ReadFile(filepath.Join(filepath.Dir(path), filepath.FromSlash(f.File)), min(photoLimit, left))
+		b, err := shelf.ReadBeside(path, f.File, min(photoLimit, left))
 		if err != nil {
 			missing[f.File] = whyNot(err)
 			continue

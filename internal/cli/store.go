@@ -103,7 +103,7 @@ func outageLog(path, name string) ([]byte, error) {
 	if !filepath.IsLocal(filepath.FromSlash(name)) {
 		return nil, errors.New(words.Say("cli.store.log-outside", words.Args{"file": name}))
 	}
-	return shelf.ReadFile(filepath.Join(filepath.Dir(path), filepath.FromSlash(name)), 16<<20)
+	return shelf.ReadBeside(path, name, 16<<20)
 }
 
 // writeYears prints what each size does, what the columns count, and what they say together.

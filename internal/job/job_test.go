@@ -344,3 +344,18 @@ func TestMeterTellsUse(t *testing.T) {
 		t.Errorf("120 L stated are %v", use)
 	}
 }
+
+// TestBlankLines: blank lines are no way to make the reader work: a few are read past, more
+// than any job file has are refused before the YAML reader sees them.
+func TestBlankLines(t *testing.T) {
+	src := strings.TrimRight(string(example(t, "kestrel-rise")), "\n") + "\n"
+	if doc, faults := Read("few", []byte(src+strings.Repeat("\n", 300))); doc == nil || len(faults) > 0 {
+		t.Errorf("300 blank lines: %v", faults.Err())
+	}
+	for _, blank := range []string{"\n", " \n", "\t\n", "\r\n"} {
+		doc, faults := Read("many", []byte(src+strings.Repeat(blank, 300000)))
+		if doc != nil || len(faults) != 1 || faults[0].ID != "blank-lines" {
+			t.Errorf("300,000 lines %q: %v", blank, faults.Err())
+		}
+	}
+}

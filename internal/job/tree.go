@@ -23,6 +23,7 @@ const (
 	// value are three): a megabyte of them takes it minutes, this many a fraction of a
 	// second, and the largest of our jobs has 600.
 	maxTokens = 12000
+	maxBlanks = 2000
 )
 
 // entry is one key of the file with what stands behind it.
@@ -103,6 +104,21 @@ func (s *source) refuseBytes() *Fault {
 		case r != '\n' && r != '\t' && isControl(r):
 			return s.fault("control", i, "", words.Args{"code": fmt.Sprintf("U+%04X", r)})
 		}
+	}
+	return s.refuseBlanks()
+}
+
+// refuseBlanks faults more blank lines than any job file has: the YAML reader goes over all
+// it has of a text again for each of them at its end.
+func (s *source) refuseBlanks() *Fault {
+	blanks, at := 0, 0
+	for line := range strings.Lines(s.text) {
+		if strings.Trim(line, " \t\n") == "" {
+			if blanks++; blanks > maxBlanks {
+				return s.fault("blank-lines", at, "", words.Args{"limit": itoa(maxBlanks)})
+			}
+		}
+		at += len(line)
 	}
 	return nil
 }

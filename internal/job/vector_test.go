@@ -189,7 +189,7 @@ func valueOf(j *Job, path string) string {
 // elsewhereTested are the faults no vector can show, with the test that does.
 var elsewhereTested = map[string]string{
 	"nearest": "a sentence of every fault with a nearest name",
-	"too-big": "TestTooBig", "too-many": "TestTooMany", "crowded": "TestTooMany", "rule": "TestProfileRule",
+	"too-big": "TestTooBig", "too-many": "TestTooMany", "crowded": "TestTooMany", "blank-lines": "TestBlankLines", "rule": "TestProfileRule",
 }
 
 // TestEveryFaultHasAVector: no fault without an input that gives it, none without words.

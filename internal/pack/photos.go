@@ -4,9 +4,11 @@ import (
 	"bytes"
 	"encoding/binary"
 	"image"
+	"image/color"
 	"image/jpeg"
 	_ "image/png" // photos come as either
 	"path"
+	"runtime"
 	"strings"
 
 	"golang.org/x/image/draw"
@@ -18,9 +20,12 @@ import (
 // What a photo may be, and what becomes of it.
 const (
 	pixelLimit = 32_000_000 // more is not decoded: it would take too much memory
+	byteLimit  = 128 << 20  // the same of the decoded picture, whatever a pixel takes
 	longSide   = 1000       // pixels it is brought down to
 	quality    = 72         // of the JPEG on the sheet
 	photoTall  = 62.0       // mm on the sheet at most
+
+	collectFrom = 8 << 20 // bytes of a decoded picture that are not left lying
 )
 
 // picture is a photo ready for a sheet, or the reason why it was left out.
@@ -55,7 +60,7 @@ func (f *picture) shrink(data []byte) {
 	case err != nil:
 		f.left = "photo.broken"
 		return
-	case c.Width < 1 || c.Height < 1 || c.Width > pixelLimit/c.Height:
+	case c.Width < 1 || c.Height < 1 || c.Width > min(pixelLimit, byteLimit/bytesEach(c.ColorModel))/c.Height:
 		f.left = "photo.pixels"
 		return
 	}
@@ -71,6 +76,25 @@ func (f *picture) shrink(data []byte) {
 		return
 	}
 	f.jpeg, f.width, f.height = b.Bytes(), small.Bounds().Dx(), small.Bounds().Dy()
+	if size := c.Width * c.Height * bytesEach(c.ColorModel); size > collectFrom {
+		runtime.GC() // one large picture at a time: the collector may be set to wait for many
+	}
+}
+
+// bytesEach is what one pixel of a colour model takes once it is decoded.
+func bytesEach(m color.Model) int {
+	switch m {
+	case color.RGBA64Model, color.NRGBA64Model:
+		return 8
+	case color.GrayModel, color.AlphaModel:
+		return 1
+	case color.Gray16Model, color.Alpha16Model:
+		return 2
+	}
+	if _, few := m.(color.Palette); few {
+		return 1
+	}
+	return 4
 }
 
 // reduced brings an image down so that its long side is longSide at most, on white.

@@ -9,7 +9,9 @@ import (
 	"sort"
 	"strings"
 	"sync"
+	"syscall"
 	"time"
+	"unicode"
 )
 
 // Suffix is what the name of a job file ends with.
@@ -64,6 +66,26 @@ func (f *Folder) Close() error { return f.root.Close() }
 // Path is the folder's name, as it was opened.
 func (f *Folder) Path() string { return f.path }
 
+// errHeld is another programme that does not let go of the lock.
+var errHeld = errors.New("held")
+
+// Unshown lists what is called a job file but is not listed by Jobs: links, folders, and
+// names that a job cannot have everywhere.
+func (f *Folder) Unshown() ([]string, error) {
+	entries, err := f.d.ReadDir(".")
+	if err != nil {
+		return nil, readFault(f.path, err)
+	}
+	var list []string
+	for _, e := range entries {
+		stem, is := strings.CutSuffix(e.Name(), Suffix)
+		if is && !strings.HasPrefix(stem, ".") && (checkJob(stem) != nil || !e.Type().IsRegular()) {
+			list = append(list, strings.ToValidUTF8(e.Name(), "\ufffd"))
+		}
+	}
+	return list, nil
+}
+
 // Jobs lists the job files by name. Links and anything else that is no plain file are
 // left out.
 func (f *Folder) Jobs() ([]Entry, error) {
@@ -87,12 +109,20 @@ func (f *Folder) Jobs() ([]Entry, error) {
 // checkJob refuses names a job file cannot have everywhere.
 func checkJob(stem string) error {
 	bad := stem == "" || len(stem) > 100 || strings.HasPrefix(stem, ".") || strings.TrimSpace(stem) != stem ||
-		strings.ContainsAny(stem, "/\\:*?\"<>|") || strings.ContainsFunc(stem, func(r rune) bool { return r < ' ' || r == 0x7f }) ||
+		strings.ContainsAny(stem, "/\\:*?\"<>|") || strings.ContainsFunc(stem, unseen) ||
+		!strings.ContainsFunc(stem, func(r rune) bool { return unicode.IsLetter(r) || unicode.IsNumber(r) }) ||
 		!filepath.IsLocal(stem+Suffix) || !fs.ValidPath(stem+Suffix)
 	if bad {
 		return fault("shelf.job-name", stem, nil)
 	}
 	return nil
+}
+
+// unseen reports whether a character cannot be seen or turns its neighbours round. The two
+// joiners stay: some scripts are not written without them.
+func unseen(r rune) bool {
+	const nonJoiner, joiner = 0x200c, 0x200d
+	return unicode.IsControl(r) || unicode.Is(unicode.Cf, r) && r != nonJoiner && r != joiner
 }
 
 // Read returns the bytes of a job file of at most limit bytes and when they were last
@@ -168,14 +198,35 @@ func (f *Folder) Save(name string, was, data []byte) error {
 		if err != nil {
 			return err
 		}
-		if err := f.keep(name, now, info.ModTime()); err != nil {
+		if err := f.roomFor(name, func() error { return f.keep(name, now, info.ModTime()) }); err != nil {
 			return err
 		}
-		if err := put(f.d, name+Suffix, data, info.Mode().Perm()); err != nil {
+		if err := f.roomFor(name, func() error { return put(f.d, name+Suffix, data, info.Mode().Perm()) }); err != nil {
 			return err
 		}
 		return f.d.SyncDir(".")
 	})
+}
+
+// roomFor writes, and where the disk is full makes room by letting go of the job's oldest
+// versions, a few at a time: on a full disk work goes on. The latest version stays.
+func (f *Folder) roomFor(name string, write func() error) error {
+	const atOnce, stay = 8, 1
+	for {
+		err := write()
+		if !errors.Is(err, syscall.ENOSPC) {
+			return err
+		}
+		list, failed := f.names(historyOf(name))
+		if failed != nil || len(list) <= stay {
+			return err
+		}
+		for _, old := range list[:min(atOnce, len(list)-stay)] {
+			if failed := f.d.RemoveAll(historyOf(name) + "/" + old); failed != nil {
+				return err
+			}
+		}
+	}
 }
 
 // Rename gives a job file another name; its versions go with it.
@@ -221,7 +272,10 @@ func (f *Folder) alone(name string, work func() error) error {
 			return asFault(name, err)
 		}
 		release, err := lockFile(f.root, hidden+"/lock")
-		if err != nil {
+		switch {
+		case errors.Is(err, errHeld):
+			return fault("shelf.held", f.path, nil)
+		case err != nil:
 			return fault("shelf.busy", f.path, err)
 		}
 		defer release()

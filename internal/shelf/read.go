@@ -6,6 +6,7 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"path/filepath"
 )
 
 // ReadFile returns the bytes of a regular file of at most limit bytes. A larger one is
@@ -36,6 +37,18 @@ func ReadFile(path string, limit int64) ([]byte, error) {
 		return nil, tooLarge(path, int64(len(data)), limit)
 	}
 	return data, nil
+}
+
+// ReadBeside returns the bytes of a file that a job file names, which stands in the job
+// file's folder or below it. No link and no ".." leads out of that folder: a folder of
+// jobs may come from somebody else. The error is always an *Error.
+func ReadBeside(jobFile, name string, limit int64) ([]byte, error) {
+	f, err := OpenFolder(filepath.Dir(jobFile))
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	return f.Beside(name, limit)
 }
 
 func readFault(path string, err error) *Error {

@@ -4,7 +4,10 @@ import (
 	"bytes"
 	"errors"
 	"io/fs"
+	"path"
 	"path/filepath"
+	"strings"
+	"time"
 )
 
 // SaveAtomic replaces the bytes of path, which may be new, and keeps what it held before
@@ -60,6 +63,31 @@ func put(d disk, name string, data []byte, perm fs.FileMode) error {
 	}
 	if err != nil {
 		_ = d.RemoveAll(temp) // the first error is the one to tell
+		return err
 	}
-	return err
+	sweep(d, name)
+	return nil
+}
+
+// leftFor is how old a half-written file must be before it is taken for that of a programme
+// that was stopped: nobody writes for so long.
+const leftFor = 24 * time.Hour
+
+// sweep removes what stopped programmes left half written beside a file that was just
+// written, by whose own time their age is told. What cannot be removed is left.
+func sweep(d disk, name string) {
+	info, err := d.Lstat(name)
+	if err != nil {
+		return
+	}
+	folder, prefix := path.Dir(name), path.Base(besidePrefix(name, "new"))
+	entries, err := d.ReadDir(folder)
+	if err != nil {
+		return
+	}
+	for _, e := range entries {
+		if left, err := e.Info(); strings.HasPrefix(e.Name(), prefix) && err == nil && info.ModTime().Sub(left.ModTime()) > leftFor {
+			_ = d.RemoveAll(path.Join(folder, e.Name()))
+		}
+	}
 }

@@ -110,8 +110,11 @@ func (f *Folder) moveVersions(from, to string) error {
 // Throw moves a job file and its versions to the trash.
 func (f *Folder) Throw(name string) error {
 	return f.alone(name, func() error {
-		if _, err := f.d.Lstat(name + Suffix); err != nil {
+		switch info, err := f.d.Lstat(name + Suffix); {
+		case err != nil:
 			return err
+		case !info.Mode().IsRegular(): // the trash lists plain files, and only what it lists comes back
+			return fault("shelf.not-a-file", name+Suffix, nil)
 		}
 		if err := makeFolders(f.d, trash); err != nil {
 			return err
@@ -152,10 +155,10 @@ func (f *Folder) Trash() ([]Thrown, error) {
 
 // PutBack takes a job file and its versions out of the trash, under the name it had.
 func (f *Folder) PutBack(id string) (name string, err error) {
-	if err := checkJob(id); err != nil {
-		return "", err
+	number, name, _ := strings.Cut(id, "-")
+	if _, err := strconv.ParseUint(number, 10, 32); err != nil {
+		return "", fault("shelf.job-name", id, nil)
 	}
-	_, name, _ = strings.Cut(id, "-")
 	return name, f.alone(name, func() error {
 		if err := f.free(name); err != nil {
 			return err

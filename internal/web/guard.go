@@ -69,19 +69,43 @@ func (g *guard) known(w http.ResponseWriter, r *http.Request) {
 		g.enter(w, r)
 		return
 	}
-	c, err := r.Cookie(cookieName(g.port))
-	if err != nil || !same(c.Value, pass(g.key)) {
+	if elsewhere(r) || !g.passed(r) {
 		plain(w, http.StatusForbidden, "web.key")
 		return
 	}
 	g.next.ServeHTTP(w, r)
 }
 
+// passed reports whether any cookie of our name is right: another server on this machine can
+// give the browser one of the same name for a path of ours, and it comes first.
+func (g *guard) passed(r *http.Request) bool {
+	for _, c := range r.CookiesNamed(cookieName(g.port)) {
+		if same(c.Value, pass(g.key)) {
+			return true
+		}
+	}
+	return false
+}
+
+// elsewhere reports whether a browser says that another site or port asks, and not a person
+// who opens an address: such a request reads nothing and starts nothing.
+func elsewhere(r *http.Request) bool {
+	switch r.Header.Get("Sec-Fetch-Site") {
+	case "same-site", "cross-site":
+		return r.Header.Get("Sec-Fetch-Mode") != "navigate"
+	}
+	return false
+}
+
 func (g *guard) enter(w http.ResponseWriter, r *http.Request) {
 	if !same(r.URL.Query().Get("key"), g.key) {
-		g.slow <- struct{}{}
-		time.Sleep(guessPause)
-		<-g.slow
+		select {
+		case g.slow <- struct{}{}:
+			time.Sleep(guessPause)
+			<-g.slow
+		case <-r.Context().Done(): // gone, and its place in the queue with it
+			return
+		}
 		plain(w, http.StatusForbidden, "web.key")
 		return
 	}

@@ -20,6 +20,7 @@ type shelfView struct {
 	Folder  string
 	Jobs    []jobLine
 	Trash   []shelf.Thrown
+	Unshown []string // files called job files that cannot be listed
 	Example bool // nothing is there yet: one is offered
 	Wait    string
 }
@@ -64,6 +65,10 @@ func (p *Pages) shelf(w http.ResponseWriter, r *http.Request) {
 		v.Jobs = append(v.Jobs, jobLine{File: e.Name, URL: "/jobs/" + pathEscape(e.Name), Name: g.name, Address: g.address, People: g.people, Verdict: g.verdict, Headline: g.words, Changed: e.Changed})
 	}
 	if v.Trash, err = p.folder.Trash(); err != nil {
+		p.fail(w, r, err)
+		return
+	}
+	if v.Unshown, err = p.folder.Unshown(); err != nil {
 		p.fail(w, r, err)
 		return
 	}
