@@ -2,6 +2,7 @@ package appraise
 
 import (
 	"tideover/internal/seasons"
+	"tideover/internal/workers"
 	"tideover/internal/years"
 )
 
@@ -30,7 +31,7 @@ func (r *yearsRun) ages(in *seasons.Input, answer *seasons.Answer, which []int) 
 	for {
 		lived := make([]*years.Lived, min(ageStep, r.old.Most-a.Futures))
 		faults := make([]error, len(lived))
-		err := each(r.ctx, len(lived), nil, func(i int) { lived[i], faults[i] = r.home.Follow(r.ctx, in, answer, which, a.Futures+i) })
+		err := workers.Each(r.ctx, len(lived), nil, func(i int) { lived[i], faults[i] = r.home.Follow(r.ctx, in, answer, which, a.Futures+i) })
 		for i, l := range lived {
 			if err == nil {
 				err = faults[i]

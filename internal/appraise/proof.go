@@ -8,6 +8,7 @@ import (
 	"tideover/internal/finding"
 	"tideover/internal/job"
 	"tideover/internal/proof"
+	"tideover/internal/workers"
 )
 
 // Depth is how much of the proof a run tries.
@@ -106,13 +107,10 @@ func proofOf(ctx context.Context, in Input, a *Appraisal, tell func(done, total 
 	own := *a // the reruns read a meanwhile
 	var found []finding.Finding
 	var err error
-	done := make(chan struct{})
-	go func() {
-		defer close(done)
-		found, err = prove(ctx, in, &own, in.Proof, nil)
-	}()
+	var work workers.Group
+	work.Go(func() { found, err = prove(ctx, in, &own, in.Proof, nil) })
 	return func() ([]finding.Finding, error) {
-		<-done
+		work.Wait()
 		a.Proof = own.Proof
 		return found, err
 	}

@@ -3,13 +3,13 @@ package appraise
 import (
 	"context"
 	"maps"
-	"runtime"
 	"slices"
 	"sync"
 
 	"tideover/internal/catalogue"
 	"tideover/internal/finding"
 	"tideover/internal/job"
+	"tideover/internal/workers"
 )
 
 // reruns is the whole analysis run again: with inputs moved, for the spread of every
@@ -44,7 +44,7 @@ func rerun(ctx context.Context, in Input, base *Appraisal, tell func(done, total
 	}
 	r.moved, r.after = make([][]outcome, len(moves)), make([][]finding.Finding, len(tries))
 	rooms := sync.Pool{New: func() any { return new([]finding.Finding) }}
-	err := each(ctx, len(tries)+len(moves), tell, func(i int) {
+	err := workers.Each(ctx, len(tries)+len(moves), tell, func(i int) {
 		if i < len(tries) { // these take longest: they come first
 			r.after[i] = attempt(in, tries[i])
 			return
@@ -97,35 +97,4 @@ func (l ledger) read(list []finding.Finding) []outcome {
 		}
 	}
 	return out
-}
-
-// each runs work(0..n−1) on all cores and reports progress; it stops early when ctx ends.
-func each(ctx context.Context, n int, tell func(done, total int), work func(i int)) error {
-	var (
-		next, done int
-		mu         sync.Mutex
-		wg         sync.WaitGroup
-	)
-	for range min(runtime.GOMAXPROCS(0), n) {
-		wg.Go(func() {
-			for {
-				mu.Lock()
-				i := next
-				next++
-				mu.Unlock()
-				if i >= n || ctx.Err() != nil {
-					return
-				}
-				work(i)
-				mu.Lock()
-				done++
-				if tell != nil {
-					tell(done, n)
-				}
-				mu.Unlock()
-			}
-		})
-	}
-	wg.Wait()
-	return ctx.Err()
 }

@@ -12,6 +12,7 @@ import (
 	"tideover/internal/outage"
 	"tideover/internal/seasons"
 	"tideover/internal/words"
+	"tideover/internal/workers"
 	"tideover/internal/years"
 )
 
@@ -160,15 +161,13 @@ func (r *yearsRun) lives(in *seasons.Input) (*seasons.Answer, error) {
 	var mu sync.Mutex
 	var first error
 	given := 0
-	var wg sync.WaitGroup
+	var wg workers.Group
 	for range runtime.GOMAXPROCS(0) {
 		w, err := seasons.NewWorker(in)
 		if err != nil {
 			return nil, err
 		}
-		wg.Add(1)
-		go func() {
-			defer wg.Done()
+		wg.Go(func() {
 			for {
 				mu.Lock()
 				if g.Done() || first != nil {
@@ -192,7 +191,7 @@ func (r *yearsRun) lives(in *seasons.Input) (*seasons.Answer, error) {
 				}
 				mu.Unlock()
 			}
-		}()
+		})
 	}
 	wg.Wait()
 	if first != nil {

@@ -5,6 +5,7 @@ import (
 	"sync"
 
 	"tideover/internal/seasons"
+	"tideover/internal/workers"
 	"tideover/internal/years"
 )
 
@@ -34,7 +35,7 @@ func (r *yearsRun) together(inputs []*seasons.Input, tell func(done, total int))
 	}
 	var mu sync.Mutex
 	var fault error
-	err := each(r.ctx, n, tell, func(k int) {
+	err := workers.Each(r.ctx, n, tell, func(k int) {
 		c := <-crews
 		tallies, err := c.Chunk(r.ctx, uint32(k))
 		crews <- c

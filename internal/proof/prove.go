@@ -5,6 +5,7 @@ import (
 	"runtime"
 	"sync"
 	"sync/atomic"
+	"tideover/internal/workers"
 )
 
 // unit is a share of the work: a promise with a set of mishaps.
@@ -121,16 +122,14 @@ func empty(mask []uint64) bool {
 // show in what comes of it.
 func (p *proving) work(ctx context.Context, units []*unit) {
 	p.units = append(p.units, units...)
-	workers := p.s.in.Workers
-	if workers <= 0 {
-		workers = runtime.GOMAXPROCS(0)
+	most := p.s.in.Workers
+	if most <= 0 {
+		most = runtime.GOMAXPROCS(0)
 	}
 	var next, done atomic.Int64
-	var group sync.WaitGroup
-	for range min(workers, len(units)) {
-		group.Add(1)
-		go func() {
-			defer group.Done()
+	var group workers.Group
+	for range min(most, len(units)) {
+		group.Go(func() {
 			w := newWater(p.s, p.memo)
 			for {
 				k := int(next.Add(1)) - 1
@@ -141,7 +140,7 @@ func (p *proving) work(ctx context.Context, units []*unit) {
 				share := float64(done.Add(1)) / float64(len(units))
 				p.say(Progress{Promise: p.s.in.Promises[units[k].promise].About().ID, Share: share})
 			}
-		}()
+		})
 	}
 	group.Wait()
 }

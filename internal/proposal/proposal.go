@@ -4,9 +4,7 @@ import (
 	"cmp"
 	"context"
 	"errors"
-	"runtime"
 	"slices"
-	"sync"
 
 	"tideover/internal/appraise"
 	"tideover/internal/assembly"
@@ -16,6 +14,7 @@ import (
 	"tideover/internal/quantity"
 	"tideover/internal/takeoff"
 	"tideover/internal/words"
+	"tideover/internal/workers"
 )
 
 // Name is what an alternative aims at. Its words are "proposal.<Name>".
@@ -97,7 +96,7 @@ func Propose(ctx context.Context, in appraise.Input) ([]Alternative, error) {
 	}
 	tries := s.tries()
 	made := make([]*Alternative, len(tries))
-	if err := each(ctx, len(tries), func(i int) { made[i] = s.make(ctx, tries[i]) }); err != nil {
+	if err := workers.Each(ctx, len(tries), nil, func(i int) { made[i] = s.make(ctx, tries[i]) }); err != nil {
 		return nil, err
 	}
 	var list []Alternative
@@ -115,29 +114,6 @@ func Propose(ctx context.Context, in appraise.Input) ([]Alternative, error) {
 
 // same reports whether two alternatives are one design.
 func same(a, b *Alternative) bool { return string(a.Doc.Bytes()) == string(b.Doc.Bytes()) }
-
-// each runs work for 0…n−1 on all cores. Results go by index, so order never matters.
-func each(ctx context.Context, n int, work func(i int)) error {
-	next := make(chan int)
-	var wg sync.WaitGroup
-	for range min(n, runtime.GOMAXPROCS(0)) {
-		wg.Add(1)
-		go func() {
-			defer wg.Done()
-			for i := range next {
-				if ctx.Err() == nil {
-					work(i)
-				}
-			}
-		}()
-	}
-	for i := range n {
-		next <- i
-	}
-	close(next)
-	wg.Wait()
-	return ctx.Err()
-}
 
 // make makes one try; nil where it cannot be laid out.
 func (s *search) make(ctx context.Context, t try) *Alternative {

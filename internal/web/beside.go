@@ -34,7 +34,15 @@ func (d *desk) set(other *appraise.Input, of string) *beside {
 	d.unset()
 	ctx, cancel := context.WithCancel(d.pages.ctx)
 	d.beside = &beside{of: of, cancel: cancel, seen: make(chan struct{}), judged: make(chan struct{})}
-	go d.beside.run(ctx, d.input, other)
+	b, in := d.beside, d.input
+	go d.pages.guarded(func() { b.run(ctx, in, other) }, func(why error) {
+		select {
+		case <-b.seen: // the first look stands
+		default:
+			b.fault = why
+			close(b.seen)
+		}
+	})
 	return d.beside
 }
 

@@ -2,10 +2,14 @@ package web
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"errors"
+	"maps"
+	"slices"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"tideover/internal/appraise"
@@ -20,6 +24,10 @@ const fileLimit = 1 << 20
 type desk struct {
 	name  string
 	pages *Pages
+	asked atomic.Int64 // grows from one to the next that is asked for
+	unmet atomic.Bool  // nobody has asked for it lately
+	alone *time.Timer  // sets unmet
+	due   *time.Timer  // closes it
 	mu    sync.Mutex
 
 	src     []byte // of the file, as last read
@@ -58,7 +66,12 @@ func (p *Pages) desk(name string) (*desk, error) {
 		d = &desk{name: name, pages: p, drafts: map[string]draft{}}
 		p.desks[name] = d
 	}
+	d.meet()
+	idle := p.idle()
 	p.mu.Unlock()
+	for _, d := range idle {
+		p.leave(d.name)
+	}
 	if err := d.open(fresh); err != nil {
 		if fresh { // else what was typed and can be undone is kept: the file may come back
 			p.leave(name)
@@ -66,6 +79,50 @@ func (p *Pages) desk(name string) (*desk, error) {
 		return nil, err
 	}
 	return d, nil
+}
+
+// How long a job stays open that nobody asks for, and how many stay open at most.
+const (
+	idleFor  = time.Hour
+	mostOpen = 24
+)
+
+// meet notes that somebody asks for the job. The pages are locked.
+func (d *desk) meet() {
+	d.pages.turns++
+	d.asked.Store(d.pages.turns)
+	d.unmet.Store(false)
+	if d.alone == nil {
+		d.alone = time.AfterFunc(unmetAfter, func() { d.unmet.Store(true) })
+		d.due = time.AfterFunc(idleFor, func() {
+			if d.spare() {
+				d.pages.leave(d.name)
+			}
+		})
+		return
+	}
+	d.alone.Reset(unmetAfter)
+	d.due.Reset(idleFor)
+}
+
+// spare reports whether the desk can be closed: nobody is at work on it, and nothing is typed
+// on it that is not saved. What could be undone comes back from the versions kept.
+func (d *desk) spare() bool {
+	if !d.mu.TryLock() {
+		return false
+	}
+	defer d.mu.Unlock()
+	return len(d.drafts) == 0
+}
+
+// idle lists the jobs to close where too many are open: the longest unasked for. The pages
+// are locked.
+func (p *Pages) idle() []*desk {
+	if len(p.desks) <= mostOpen {
+		return nil
+	}
+	list := slices.SortedFunc(maps.Values(p.desks), func(a, b *desk) int { return cmp.Compare(a.asked.Load(), b.asked.Load()) })
+	return slices.DeleteFunc(list[:len(list)-mostOpen], func(d *desk) bool { return !d.spare() })
 }
 
 func (d *desk) open(fresh bool) error {
@@ -174,10 +231,7 @@ func (d *desk) save(data []byte, told string, read *job.Doc) error {
 	if err := d.pages.folder.Save(d.name, was, data); err != nil {
 		return err
 	}
-	d.undo = append(d.undo, step{was, data, told})
-	if len(d.undo) > mostSteps {
-		d.undo = d.undo[1:]
-	}
+	d.undo = trimmed(append(d.undo, step{was, data, told}))
 	d.redo = nil
 	d.take(data, read)
 	return nil
@@ -247,6 +301,8 @@ func reasons(err error) []string {
 
 // stop ends what runs for the desk.
 func (d *desk) stop() {
+	d.alone.Stop()
+	d.due.Stop()
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	d.halt()

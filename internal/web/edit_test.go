@@ -215,7 +215,7 @@ func TestNewerEdit(t *testing.T) {
 		t.Error("no run of the new state")
 	}
 	d.mu.Unlock()
-	<-s.pages.slow
+	s.pages.chair.free <- struct{}{}
 	page := s.wait(row)
 	needs(t, page, "every single failure")
 	d.mu.Lock()

@@ -62,6 +62,43 @@ func TestGuard(t *testing.T) {
 	}
 }
 
+// TestCookieOfAnother: another server of this machine can give the browser a cookie of our
+// name for a path of ours; whichever comes first, the right one opens.
+func TestCookieOfAnother(t *testing.T) {
+	s := serve(t, "kestrel-rise")
+	right := s.cookie.Name + "=" + s.cookie.Value
+	for _, c := range []struct {
+		cookies string
+		want    int
+	}{
+		{cookieName("7000") + "=x; " + right, http.StatusOK},
+		{right + "; " + cookieName("7000") + "=x", http.StatusOK},
+		{cookieName("7000") + "=x; " + cookieName("7000") + "=y", http.StatusForbidden},
+	} {
+		r := s.request("GET", "/jobs/kestrel-rise", nil)
+		r.Header.Set("Cookie", c.cookies)
+		if w := s.send(r); w.Code != c.want {
+			t.Errorf("%s: %d, want %d", c.cookies, w.Code, c.want)
+		}
+	}
+}
+
+// TestFetchedFromElsewhere: what a page of another site or port fetches gets nothing and
+// starts nothing; a person who follows a link from there is let in.
+func TestFetchedFromElsewhere(t *testing.T) {
+	s := serve(t, "kestrel-rise")
+	for _, site := range []string{"same-site", "cross-site"} {
+		for mode, want := range map[string]int{"navigate": http.StatusOK, "no-cors": http.StatusForbidden, "cors": http.StatusForbidden} {
+			r := s.request("GET", "/jobs/kestrel-rise", nil)
+			r.Header.Set("Sec-Fetch-Site", site)
+			r.Header.Set("Sec-Fetch-Mode", mode)
+			if w := s.send(r); w.Code != want {
+				t.Errorf("%s, %s: %d, want %d", site, mode, w.Code, want)
+			}
+		}
+	}
+}
+
 // TestKey: the key is exchanged for a cookie that scripts cannot read and other sites
 // cannot send; a wrong one is not.
 func TestKey(t *testing.T) {

@@ -61,6 +61,11 @@ func (k *longRun) tell(done, total int) {
 	}
 }
 
+// fail ends a run that went wrong.
+func (k *longRun) fail(why error) {
+	k.move(func() { k.stage, k.why = runFailed, why.Error() })
+}
+
 func (k *longRun) running() bool {
 	k.mu.Lock()
 	defer k.mu.Unlock()

@@ -42,10 +42,11 @@ func (p *Pages) startPack(d *desk, o packOrder) {
 	if o.full && d.stage != last || d.stage == glance {
 		known = nil
 	}
-	go func() {
+	name := d.name
+	go p.guarded(func() {
 		defer cancel()
-		p.makePack(ctx, k, d.name, in, known)
-	}()
+		p.makePack(ctx, k, name, in, known)
+	}, k.fail)
 }
 
 // makePack works out what is not known yet and sets the sheets.
@@ -55,7 +56,7 @@ func (p *Pages) makePack(ctx context.Context, k *packRun, name string, in apprai
 	case ctx.Err() != nil:
 		k.move(func() { k.stage = runStopped })
 	case err != nil:
-		k.move(func() { k.stage, k.why = runFailed, err.Error() })
+		k.fail(err)
 	default:
 		k.move(func() { k.stage, k.files = runDone, files })
 	}
@@ -66,12 +67,11 @@ func (p *Pages) packFiles(ctx context.Context, k *packRun, name string, in appra
 		in.Proof = appraise.SoundProof
 		if k.order.full {
 			in.Proof = appraise.FullProof
-			select { // it takes every core: one at a time
-			case p.slow <- struct{}{}:
-				defer func() { <-p.slow }()
-			case <-ctx.Done():
-				return nil, ctx.Err()
+			leave, err := p.chair.wanted(ctx)
+			if err != nil {
+				return nil, err
 			}
+			defer leave()
 		}
 		k.tell(0, 1)
 		var err error

@@ -19,10 +19,11 @@ type Pages struct {
 	mux       *http.ServeMux
 	ctx       context.Context
 	end       context.CancelFunc
-	slow      chan struct{} // held by the one long run
+	chair     *chair // of the one long run
 
 	mu      sync.Mutex
 	desks   map[string]*desk
+	turns   int64 // how often a job was asked for
 	glances map[string]glimpse
 	packs   recent[*packRun]
 	lives   recent[*yearsRun]
@@ -32,7 +33,7 @@ type Pages struct {
 func New(folder *shelf.Folder, cat *catalogue.Catalogue, version string, today func() string) *Pages {
 	p := &Pages{
 		folder: folder, catalogue: cat, version: version, today: today,
-		slow: make(chan struct{}, 1), desks: map[string]*desk{}, glances: map[string]glimpse{}, packs: recent[*packRun]{most: mostPacks}, lives: recent[*yearsRun]{most: mostLived},
+		chair: newChair(), desks: map[string]*desk{}, glances: map[string]glimpse{}, packs: recent[*packRun]{most: mostPacks}, lives: recent[*yearsRun]{most: mostLived},
 	}
 	p.ctx, p.end = context.WithCancel(context.Background())
 	p.mux = p.routes()

@@ -4,12 +4,14 @@ import (
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
+	"fmt"
 	"strings"
 	"time"
 
 	"tideover/internal/appraise"
 	"tideover/internal/finding"
 	"tideover/internal/quantity"
+	"tideover/internal/workers"
 )
 
 // stage is how far the appraisal of a state of the file has come.
@@ -91,7 +93,34 @@ func (d *desk) start() {
 func (d *desk) goOn(first time.Duration) {
 	ctx, cancel := context.WithCancel(d.pages.ctx)
 	d.cancel = cancel
-	go d.follow(ctx, d.input, first)
+	in := d.input
+	go d.pages.guarded(func() { d.follow(ctx, in, first) }, func(why error) {
+		d.mu.Lock()
+		defer d.mu.Unlock()
+		if ctx.Err() == nil {
+			d.failed, d.stage = why, last
+			d.wake()
+		}
+	})
+}
+
+// guarded does work in the background. A mistake of ours in it is told, and ends neither
+// the server nor anybody else's work.
+func (p *Pages) guarded(work func(), told func(why error)) {
+	defer func() {
+		if what := recover(); what != nil {
+			told(&Error{say("web.internal", "what", fmt.Sprint(mistake(what)))})
+		}
+	}()
+	work()
+}
+
+// mistake is what a panic says, of whichever goroutine it was.
+func mistake(what any) any {
+	if p, is := what.(*workers.Panic); is {
+		return p.What
+	}
+	return what
 }
 
 // aside leaves the cores to work that somebody waits for. Where that changed nothing, the
@@ -115,16 +144,29 @@ func (d *desk) follow(ctx context.Context, in appraise.Input, first time.Duratio
 	if !rest(ctx, first) || !d.run(ctx, in, sound) || !rest(ctx, settle) {
 		return
 	}
-	select { // one at a time: it takes every core
-	case d.pages.slow <- struct{}{}:
-		defer func() { <-d.pages.slow }()
-	case <-ctx.Done():
-		return
-	}
 	in.Proof = appraise.FullProof
-	if d.run(ctx, in, last) && rest(ctx, quiet) {
-		d.live(ctx, in)
+	for ctx.Err() == nil && !d.seated(ctx, in) {
+		if !rest(ctx, settle) { // it gave way: what it gave way to goes first
+			return
+		}
 	}
+}
+
+// seated tries every failure, and then lives a short run of years, one job at a time: it takes
+// every core. It reports whether it came to an end; else it gave way to work that somebody
+// waits for.
+func (d *desk) seated(ctx context.Context, in appraise.Input) bool {
+	turn, rise := context.WithCancel(ctx)
+	defer rise()
+	leave, err := d.pages.chair.aside(turn, rise, d.unmet.Load)
+	if err != nil {
+		return false
+	}
+	defer leave()
+	if d.run(turn, in, last) && rest(turn, quiet) {
+		d.live(turn, in)
+	}
+	return turn.Err() == nil
 }
 
 // quiet is how long a job is left alone before years of it are lived through.

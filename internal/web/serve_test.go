@@ -45,7 +45,7 @@ func serve(t testing.TB, names ...string) *site {
 		t.Fatal(err)
 	}
 	s := &site{t: t, dir: dir, pages: New(folder, cat, "test", func() string { return "2026-03-02" })}
-	s.pages.slow <- struct{}{} // no test but those that ask for it tries every failure
+	<-s.pages.chair.free // no test but those that ask for it tries every failure
 	t.Cleanup(func() { s.pages.Close(); folder.Close() })
 	s.door = newGuard([]string{testHost, "localhost:7000", "[::1]:7000"}, "7000", testKey, s.pages)
 	r := s.send(httptest.NewRequest("GET", "http://"+testHost+"/enter?key="+testKey, nil))

@@ -21,7 +21,7 @@ type shelfView struct {
 	Jobs    []jobLine
 	Trash   []shelf.Thrown
 	Unshown []string // files called job files that cannot be listed
-	Example bool // nothing is there yet: one is offered
+	Example bool     // nothing is there yet: one is offered
 	Wait    string
 }
 

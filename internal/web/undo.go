@@ -11,7 +11,20 @@ import (
 const (
 	mostSteps = 200
 	recalled  = 20
+	mostBytes = 16 << 20 // of the states undone to, together
 )
+
+// trimmed drops the oldest steps of a list that is too long or too large. A state is held
+// once: what one step ends with is what the next begins with.
+func trimmed(list []step) []step {
+	size := 0
+	for i := len(list) - 1; i >= 0; i-- {
+		if size += len(list[i].before); size > mostBytes || len(list)-i > mostSteps {
+			return append([]step(nil), list[i+1:]...)
+		}
+	}
+	return list
+}
 
 // step is a change that can be taken back.
 type step struct {

@@ -138,10 +138,10 @@ func (p *Pages) startYears(d *desk, full bool) {
 	k.begin(revision(d.src), cancel)
 	p.lives.put(d.name, k)
 	in := d.input
-	go func() {
+	go p.guarded(func() {
 		defer cancel()
 		p.lifeOf(ctx, k, in)
-	}()
+	}, k.fail)
 }
 
 // lifeOf lives through the years of one order.
@@ -151,7 +151,7 @@ func (p *Pages) lifeOf(ctx context.Context, k *yearsRun, in appraise.Input) {
 	case ctx.Err() != nil:
 		k.move(func() { k.stage = runStopped })
 	case err != nil:
-		k.move(func() { k.stage, k.why = runFailed, err.Error() })
+		k.fail(err)
 	default:
 		k.move(func() { k.stage, k.years = runDone, y })
 	}
@@ -159,12 +159,11 @@ func (p *Pages) lifeOf(ctx context.Context, k *yearsRun, in appraise.Input) {
 
 func (p *Pages) live(ctx context.Context, k *yearsRun, in appraise.Input) (*appraise.Years, error) {
 	if k.full {
-		select { // it takes every core for long: one at a time
-		case p.slow <- struct{}{}:
-			defer func() { <-p.slow }()
-		case <-ctx.Done():
-			return nil, ctx.Err()
+		leave, err := p.chair.wanted(ctx)
+		if err != nil {
+			return nil, err
 		}
+		defer leave()
 	}
 	k.tell(0, 1)
 	logs, err := p.outageLogs(in.Job)
