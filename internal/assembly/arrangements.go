@@ -3,7 +3,7 @@ package assembly
 // throughStore lays the unjoined arrangement: service, air gap, store, pump, home. No pipe
 // leads from stored water to the main.
 func throughStore(b *build) {
-	l := service(b, 0)
+	l := supply(b, 0)
 	l.role = Feed
 	feed(l, 0)
 	home(boost(b, nil), 0)
@@ -23,7 +23,7 @@ func throughStore(b *build) {
 // the main nor the float valve. A hand by-pass goes round the main leg for servicing.
 func mainFirst(b *build) {
 	b.a.Joined = true
-	in := service(b, 1)
+	in := supply(b, 1)
 	feed(in.on(Feed, in.tee(AsFeedTee)), 1)
 	pumped := boost(b, map[string]int{"tee-branch": 1})
 
@@ -64,7 +64,7 @@ func mainFirst(b *build) {
 // main leg for the time the handle stands between.
 func byHand(b *build) {
 	b.a.Joined = true
-	in := service(b, 1)
+	in := supply(b, 1)
 	feed(in.on(Feed, in.tee(AsFeedTee)), 1)
 	pumped := boost(b, nil)
 	in.role = MainLeg

@@ -18,6 +18,7 @@ const (
 	Main       Kind = "main"       // the public main at the meter: where the job begins
 	Meter      Kind = "meter"      //
 	HandValve  Kind = "hand-valve" // open or shut by hand
+	Isolator   Kind = "isolator"   // a valve locked open, with a drain of its own, at a vessel: shut only while its charge is read
 	ThreeWay   Kind = "three-way"  // one handle, two ways in: ports a (main), b (store), c (home)
 	Spool      Kind = "spool"      // a piece of pipe out in every setting but one: lies by until somebody fits it
 	NonReturn  Kind = "non-return" // also a backflow assembly
@@ -50,7 +51,7 @@ const (
 
 // Part is one piece: a valve, a pump, a run of pipe.
 type Part struct {
-	Tag     string // V1, N2, U1 (strainer), R3, F1, S1, P1, E1 (vessel), C1 (switch or controller), T1, W1 (three-way), L1 (spool), M1, H1, D1; the main is MAIN, outlets keep the job's tag
+	Tag     string // V1 (hand valve, isolator), N2, U1 (strainer), R3, F1, S1, P1, E1 (vessel), C1 (switch or controller), T1, W1 (three-way), L1 (spool), M1, H1, D1; the main is MAIN, outlets keep the job's tag
 	Kind    Kind
 	Role    Role
 	Purpose Purpose        // what it is for: its identity among its kind

@@ -108,10 +108,12 @@ type build struct {
 	taken  map[string]bool // tags the job gives itself
 	faults Faults
 	loose  []End // threaded ports that need a bush to what they meet
+	hold   bool  // parts added now get their tags when the rest have theirs
+	held   []int // those parts
 }
 
 // letters are the tags' first letters. The main and the outlets have none.
-var letters = map[Kind]byte{Meter: 'M', HandValve: 'V', ThreeWay: 'W', Spool: 'L', NonReturn: 'N', Strainer: 'U', Run: 'R', Tee: 'T',
+var letters = map[Kind]byte{Meter: 'M', HandValve: 'V', Isolator: 'V', ThreeWay: 'W', Spool: 'L', NonReturn: 'N', Strainer: 'U', Run: 'R', Tee: 'T',
 	FloatValve: 'F', Store: 'S', Pump: 'P', Vessel: 'E', Switch: 'C', Heater: 'H', Drain: 'D'}
 
 // MainTag is the tag of the public main.
@@ -119,14 +121,42 @@ const MainTag = "MAIN"
 
 // add gives the part its tag, if it has none, and its index.
 func (b *build) add(p Part) int {
-	if letter, ok := letters[p.Kind]; ok && p.Tag == "" {
-		for p.Tag == "" || b.taken[p.Tag] {
-			b.tags[letter]++
-			p.Tag = string(letter) + strconv.Itoa(b.tags[letter])
-		}
+	if b.hold {
+		b.held = append(b.held, len(b.a.Parts))
+	} else {
+		b.tag(&p)
 	}
 	b.a.Parts = append(b.a.Parts, p)
 	return len(b.a.Parts) - 1
+}
+
+// tag gives a part without a tag the next of its letter.
+func (b *build) tag(p *Part) {
+	letter, ok := letters[p.Kind]
+	if !ok || p.Tag != "" {
+		return
+	}
+	for p.Tag == "" || b.taken[p.Tag] {
+		b.tags[letter]++
+		p.Tag = string(letter) + strconv.Itoa(b.tags[letter])
+	}
+}
+
+// later lays parts that are numbered when all others are: the drains and isolating valves
+// that a home is emptied, tested and mended by. What carries the water keeps its number
+// whether they are there or not.
+func (b *build) later(lay func()) {
+	b.hold = true
+	lay()
+	b.hold = false
+}
+
+// tagHeld gives the parts laid later their tags, street to home.
+func (b *build) tagHeld() {
+	for _, i := range b.held {
+		b.tag(&b.a.Parts[i])
+	}
+	b.held = nil
 }
 
 func (b *build) port(e End) *Port { return &b.a.Parts[e.Part].Ports[e.Port] }

@@ -29,6 +29,7 @@ func free(b *build) {
 	f.controls()
 	f.rings()
 	b.a.Joined = b.a.meets(Main, Store)
+	b.nameDrains()
 	b.freeSettings()
 }
 

@@ -15,7 +15,7 @@ var freePurposes = map[Kind]map[Role]Purpose{
 		MainLeg: AsMainLegValve, BypassBy: AsByPassValve, HomeRole: AsHomeValve},
 	NonReturn: {Service: AsBackflow, Feed: AsFeedCheck, Storage: AsStoreCheck, Boost: AsPumpCheck,
 		MainLeg: AsMainLegCheck, BypassBy: AsByPassCheck, HomeRole: AsHomeCheck},
-	Drain: {Service: AsBackflowDrain, Feed: AsFeedDrain, Storage: AsStoreDrain, Boost: AsPumpDrain,
+	Drain: {Service: AsFlushTap, Feed: AsFeedDrain, Storage: AsStoreDrain, Boost: AsPumpDrain,
 		MainLeg: AsMainLegDrain, BypassBy: AsByPassDrain, HomeRole: AsHomeDrain},
 	Run: {Service: AsServiceRun, Feed: AsFeedRun, Storage: AsLinkRun, Boost: AsBoostRun,
 		MainLeg: AsMainLegRun, BypassBy: AsByPassRun, HomeRole: AsHomeRun},
@@ -26,7 +26,7 @@ func freePurpose(k Kind, r Role) Purpose {
 	if purpose := freePurposes[k][r]; purpose != "" {
 		return purpose
 	}
-	return map[Kind]Purpose{Meter: AsMeter, ThreeWay: AsChangeover, Spool: AsSpool, Strainer: AsStrainer, FloatValve: AsFloat,
+	return map[Kind]Purpose{Meter: AsMeter, Isolator: AsVesselValve, ThreeWay: AsChangeover, Spool: AsSpool, Strainer: AsStrainer, FloatValve: AsFloat,
 		Store: AsStore, Pump: AsPump, Vessel: AsVessel, Heater: AsHeater, Tee: AsTee}[k]
 }
 
@@ -82,6 +82,8 @@ func (f *freehand) fill(l *line, p *Part, kind, key string) (Kind, bool) {
 	case "hand-valve":
 		valve(HandValve, "ball", "in", "out")
 		p.Ways = []Way{{Position: open, A: 0, B: 1}}
+	case "isolator":
+		valve(Isolator, "isolator", "in", "out")
 	case "three-way":
 		valve(ThreeWay, "three-way", "a", "b", "c")
 		p.Ways = threeWays()

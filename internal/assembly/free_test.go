@@ -116,7 +116,7 @@ func TestFreeReversed(t *testing.T) {
 
 // freeTwin lists the parts and lines of a laid assembly as a job would.
 func freeTwin(j *job.Job, a *Assembly) *job.Job {
-	kinds := map[Kind]string{Meter: "meter", HandValve: "hand-valve", ThreeWay: "three-way", Spool: "spool", NonReturn: "non-return", Strainer: "strainer",
+	kinds := map[Kind]string{Meter: "meter", HandValve: "hand-valve", Isolator: "isolator", ThreeWay: "three-way", Spool: "spool", NonReturn: "non-return", Strainer: "strainer",
 		Run: "pipe", Tee: "tee", FloatValve: "float-valve", Store: "store", Pump: "pump", Vessel: "vessel", Switch: "control", Heater: "heater", Drain: "drain"}
 	twin := j.Clone()
 	twin.Choices.Arrangement = Free

@@ -6,7 +6,7 @@ package assembly
 // stored water reaches neither the main nor, round the by-pass, the float valve.
 func handByPass(b *build) {
 	b.a.Joined = true
-	in := service(b, 1)
+	in := supply(b, 1)
 	feed(in.on(Feed, in.tee(AsFeedTee)), 1)
 	pumped := boost(b, map[string]int{"tee-branch": 1})
 

@@ -11,7 +11,7 @@ import (
 // from the taps for as long as the header holds some, power or no power. No pipe leads from
 // stored water to the main.
 func header(b *build) {
-	l := service(b, 0)
+	l := supply(b, 0)
 	l.role = Feed
 	feed(l, 0)
 	up := boostTo(b, nil, AsRiseRun, b.headerMouth())

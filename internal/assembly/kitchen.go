@@ -10,7 +10,7 @@ import (
 // from stored water to the main, and what hangs on the main lives on in a power cut.
 func kitchenOnMain(b *build) {
 	stays, rest := b.split()
-	in := service(b, 1)
+	in := supply(b, 1)
 	feed(in.on(Feed, in.tee(AsFeedTee)), 1)
 	b.mainLeg(in, stays)
 	homeOf(boost(b, nil), 0, rest)
@@ -31,7 +31,8 @@ func (b *build) mainLeg(in *line, stays []job.Outlet) {
 	in.drain(AsMainLegDrain)
 	in.check(AsMainLegCheck)
 	in.role = HomeRole
-	in.run(AsKitchenRun, "pipework.changeover-to-header", b.job.Pipework.Indoors, b.job.Pipework.Header.V, b.hand(), b.bends(), map[string]int{"tee-run": 1})
+	in.cock(AsHomeDrain)
+	in.run(AsKitchenRun, "pipework.changeover-to-header", b.job.Pipework.Indoors, b.job.Pipework.Header.V, b.hand(), b.bends(), map[string]int{"tee-run": 2})
 	b.onMain(in, stays)
 }
 

@@ -25,6 +25,14 @@ func service(b *build, tees int) *line {
 	return l
 }
 
+// supply is service with a tap behind the house's stop valve by which the first water after
+// an interruption is run clear before any of it goes to the store or to a tap.
+func supply(b *build, tees int) *line {
+	l := service(b, tees+1)
+	l.cock(AsFlushTap)
+	return l
+}
+
 // entry lays what stands at the meter: main, meter, stop valve, backflow device.
 func entry(b *build) *line {
 	s := &b.job.Supply
@@ -181,7 +189,8 @@ func lift(l *line, tees map[string]int, purpose Purpose, z quantity.Length) *lin
 	b := l.b
 	c, w := &b.job.Choices, &b.job.Pipework
 	pumpSet(l)
-	passes := 1
+	l.cock(AsPumpDrain)
+	passes := 3 // the drain of each side of the non-return valve, and the control
 	if named(c.Vessel) {
 		b.vessel(l.on(Boost, l.tee(AsVesselTee)), AsVessel, "choices.vessel.row", c.Vessel)
 		passes++
@@ -194,8 +203,16 @@ func lift(l *line, tees map[string]int, purpose Purpose, z quantity.Length) *lin
 	return l
 }
 
+// vessel lays a pressure vessel behind an isolating valve that is locked open: shut for a
+// quarter of an hour, its drain open, it lets the vessel's charge be read.
 func (b *build) vessel(l *line, purpose Purpose, path, key string) {
 	row := got[catalogue.Vessel](b, path)(b.rows.Vessel(key))
+	if row.Key != "" {
+		valve := got[catalogue.Valve](b, path)(b.rows.Valve("isolator-" + row.Size.Mark))
+		b.later(func() {
+			l.put(Part{Kind: Isolator, Purpose: purpose.valve(), Row: valve, Size: valve.Size, Ports: threaded(valve.Size, "in", "out")}, 1)
+		})
+	}
 	l.put(Part{Kind: Vessel, Purpose: purpose, Row: row, Size: row.Size, Ports: threaded(row.Size, "in")}, 0)
 }
 
@@ -217,7 +234,8 @@ func home(l *line, tees int) { homeOf(l, tees, l.b.job.Outlets) }
 func homeOf(l *line, tees int, outlets []job.Outlet) {
 	b := l.b
 	l.role = HomeRole
-	l.run(AsHomeRun, "pipework.changeover-to-header", b.job.Pipework.Indoors, b.job.Pipework.Header.V, b.hand(), b.bends(), map[string]int{"tee-run": tees})
+	l.cock(AsHomeDrain)
+	l.run(AsHomeRun, "pipework.changeover-to-header", b.job.Pipework.Indoors, b.job.Pipework.Header.V, b.hand(), b.bends(), map[string]int{"tee-run": tees + 1})
 	heated := b.job.Home.Heater != "none"
 	cold, hot := sides(outlets, heated)
 	if len(b.job.Outlets) == 0 {

@@ -104,6 +104,12 @@ func (l *line) drain(purpose Purpose) int {
 	return branch.drainOn(purpose, "drain-1/2")
 }
 
+// cock adds a tee with a drain valve on it that is numbered after the rest.
+func (l *line) cock(purpose Purpose) (at int) {
+	l.b.later(func() { at = l.drain(purpose) })
+	return at
+}
+
 // drainOn ends the line in a drain valve.
 func (l *line) drainOn(purpose Purpose, key string) int {
 	row := got[catalogue.Valve](l.b, "pipework.outdoors")(l.b.rows.Valve(key))

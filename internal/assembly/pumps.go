@@ -40,10 +40,12 @@ func pumpSet(l *line) {
 	l.at = ways[0].at
 }
 
-// pump adds a pump and the non-return valve behind it.
+// pump adds a pump and the non-return valve behind it, with a drain between: that shows
+// whether the valve holds, and lets the pump down before it is opened.
 func (l *line) pump() (pump, check int) {
 	row := l.b.pumpRow()
 	pump = l.put(Part{Kind: Pump, Purpose: AsPump, Row: row, Size: row.Size, Ports: threaded(row.Size, "in", "out")}, 1)
+	l.cock(AsPumpCheckDrain)
 	return pump, l.check(AsPumpCheck)
 }
 

@@ -24,11 +24,11 @@ const (
 func raised(b *build) {
 	stays, rest := b.kept()
 	if len(stays) == 0 {
-		l := service(b, 0)
+		l := supply(b, 0)
 		l.role = Feed
 		feed(l, 0)
 	} else {
-		in := service(b, 1)
+		in := supply(b, 1)
 		feed(in.on(Feed, in.tee(AsFeedTee)), 1)
 		b.mainLeg(in, stays)
 	}

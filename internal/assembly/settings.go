@@ -22,6 +22,7 @@ type turned struct {
 // settings names the settings; the first is the normal one. Drains are shut in all but the
 // drain-down before a frost.
 func (b *build) settings(list ...turned) {
+	b.tagHeld()
 	if b.frost() && (b.a.has(AsMainLegDrain) || b.a.has(AsByPassDrain)) {
 		list = append(list, turned{"frost", drained})
 	}

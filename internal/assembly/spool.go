@@ -8,7 +8,7 @@ const Emergency = "emergency"
 // can fit it, and can leave it in, so the way has a valve before it and a non-return valve
 // behind.
 func spool(b *build) {
-	in := service(b, 1)
+	in := supply(b, 1)
 	feed(in.on(Feed, in.tee(AsFeedTee)), 1)
 	pumped := boost(b, map[string]int{"tee-branch": 1})
 

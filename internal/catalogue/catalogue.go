@@ -62,7 +62,7 @@ type (
 	// Valve is a hand valve, three-way valve, meter or strainer: a part with a flow factor when open.
 	Valve struct {
 		Row
-		Kind   string // "ball", "screw-down", "gate", "angle", "three-way", "spool", "meter", "strainer", "drain"
+		Kind   string // "ball", "screw-down", "gate", "angle", "three-way", "spool", "isolator", "meter", "strainer", "drain"
 		Size   quantity.Size
 		Kv     quantity.FlowFactor
 		Rating quantity.Pressure

@@ -139,7 +139,7 @@ func (b *builder) place() {
 
 // through reports whether all ports of a kind are one point: nothing is lost in it.
 func through(k assembly.Kind) bool {
-	return k == assembly.Tee || k == assembly.Vessel || k == assembly.Switch || k == assembly.Store
+	return k == assembly.Tee || k == assembly.Isolator || k == assembly.Vessel || k == assembly.Switch || k == assembly.Store
 }
 
 func (b *builder) find(p int) int32 {

@@ -35,7 +35,7 @@ func (b *builder) add(i int) error {
 		return b.addNonReturn(i)
 	case assembly.Outlet, assembly.Drain, assembly.FloatValve:
 		return b.addMouth(i)
-	case assembly.Tee, assembly.Vessel, assembly.Switch:
+	case assembly.Tee, assembly.Vessel, assembly.Switch, assembly.Isolator:
 		return nil
 	}
 	if len(p.Ports) == 1 { // a heater hung on the pipe

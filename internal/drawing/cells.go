@@ -90,6 +90,8 @@ func (k *sketch) small(p *assembly.Part, at pose) []Item {
 	switch p.Kind {
 	case assembly.NonReturn:
 		return at.nonReturn(double(p))
+	case assembly.Isolator:
+		return at.isolator()
 	case assembly.Spool:
 		return at.spool(k.v.position(p))
 	case assembly.Meter:

@@ -138,6 +138,7 @@ func (k *sketch) symbolEntries() []entry {
 		{assembly.HandValve, "valve-open", at.handValve("open")},
 		{assembly.HandValve, "valve-shut", at.handValve("shut")},
 		{assembly.HandValve, "valve-half", at.handValve("half")},
+		{assembly.Isolator, "isolator", at.isolator()},
 		{assembly.ThreeWay, "three-way", threeWay(0, 0.3, [3]direction{leftward, downward, rightward}, [3]bool{true, false, true}, 3)},
 		{assembly.Spool, "spool-out", at.spool("out")},
 		{assembly.Spool, "spool-in", at.spool("in")},

@@ -14,6 +14,7 @@ var freeKinds = []struct {
 }{
 	{"meter", "valves", nil},
 	{"hand-valve", "valves", []string{"open", "shut"}},
+	{"isolator", "valves", nil},
 	{"three-way", "valves", []string{"main", "between", "store"}},
 	{"spool", "valves", []string{"out", "in"}},
 	{"non-return", "non-returns", nil},

@@ -123,6 +123,16 @@ func few(s *Space, start *box, hands, mishaps int, r *rand.Rand) {
 			start.open[h] = 1 << s.Named[r.IntN(len(s.Named))].Position[h]
 		}
 	}
+	moved := false
+	for _, h := range s.drains {
+		if start.open[h]&s.normal[h] != 0 {
+			continue
+		}
+		if moved {
+			start.open[h] = s.normal[h]
+		}
+		moved = true
+	}
 	clear(start.failed)
 	start.failed[0] = 1
 	for range mishaps {

@@ -347,6 +347,7 @@ func drawn(s *Space, start box, r *rand.Rand) Case {
 	for h := range c.Setting {
 		c.Setting[h] = pick(start.open[h])
 	}
+	s.oneDrain(c.Setting, start, r)
 	for v := range worldly {
 		c.put(v, pick(start.open[n+v]))
 	}
@@ -360,6 +361,15 @@ func drawn(s *Space, start box, r *rand.Rand) Case {
 		c.Mishaps = []int{m - 1}
 	}
 	return c
+}
+
+// oneDrain leaves at most one drain moved of those that a start box leaves open.
+func (s *Space) oneDrain(at []uint8, start box, r *rand.Rand) {
+	for _, k := range r.Perm(len(s.drains)) {
+		if h := s.drains[k]; s.crowded(at) && start.open[h]&s.normal[h] != 0 {
+			at[h] = s.Hands[h].Normal
+		}
+	}
 }
 
 // lies reports whether a complete case lies in the box now open.

@@ -143,7 +143,7 @@ func (o *oracle) away(from []uint8) []uint8 {
 			}
 			at := append([]uint8(nil), from...)
 			at[h] = k
-			if o.s.NameOf(at) == "" {
+			if o.s.NameOf(at) == "" && !o.s.crowded(at) {
 				return at
 			}
 		}

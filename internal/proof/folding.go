@@ -67,7 +67,7 @@ func (w *walk) countSwapped(j Judgement, settings, worlds uint64) {
 	named := uint64(0)
 	for i := range o.s.swapped {
 		t := &o.s.swapped[i]
-		if !o.holds(t.at) {
+		if o.s.crowd>>t.named&1 != 0 || !o.holds(t.at) {
 			continue
 		}
 		named++

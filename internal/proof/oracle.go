@@ -101,6 +101,10 @@ func (o *oracle) ask(v int, mask uint8) bool {
 	if in == 0 || in == d {
 		return in != 0
 	}
+	if o.s.isDrain(v) && !o.cards && o.strayed() {
+		o.open[v] = d & o.s.normal[v] // one drain has been moved: the others are as usual
+		return o.open[v]&mask != 0
+	}
 	usual := o.s.normal[v] & d
 	if usual == 0 {
 		usual = d & -d

@@ -101,7 +101,7 @@ func (w *swelling) through(e assembly.End) {
 		w.room = true
 	case assembly.HandValve, assembly.ThreeWay, assembly.Spool, assembly.Drain, assembly.NonReturn:
 		w.held = append(w.held, e)
-	case assembly.Run, assembly.Tee, assembly.Meter, assembly.Strainer, assembly.Heater:
+	case assembly.Run, assembly.Tee, assembly.Isolator, assembly.Meter, assembly.Strainer, assembly.Heater:
 		w.all(e)
 	}
 }

@@ -90,11 +90,11 @@ func (g *meets) region(i int) (gone []bool, shut map[assembly.End]bool) {
 }
 
 // stops reports whether the part at an end can be turned so that nothing passes that end:
-// a hand valve or drain, a three-way valve at either side but its common port.
+// a hand valve, isolating valve or drain, a three-way valve at either side but its common port.
 func (g *meets) stops(e assembly.End) bool {
 	p := &g.a.Parts[e.Part]
 	switch p.Kind {
-	case assembly.HandValve, assembly.Drain, assembly.Spool:
+	case assembly.HandValve, assembly.Isolator, assembly.Drain, assembly.Spool:
 		return true
 	case assembly.ThreeWay:
 		return p.Ports[e.Port].Name != "c"

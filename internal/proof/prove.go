@@ -12,6 +12,7 @@ import (
 type unit struct {
 	promise int
 	cards   bool
+	named   uint64 // the named settings it is about; 0 for all
 	failed  []uint64
 	fixed   int
 	done    *walk
@@ -72,6 +73,9 @@ func (p *proving) singles() []*unit {
 	for i, pr := range p.s.in.Promises {
 		spread := pr.About().Spread
 		units = append(units, &unit{promise: i, cards: p.s.in.Cards || spread == NamedOnly || spread == SomeNamed, failed: p.s.all})
+		if u := units[len(units)-1]; !u.cards && spread == EveryCase && p.s.crowd&p.s.unlike != 0 {
+			units = append(units, &unit{promise: i, cards: true, named: p.s.crowd & p.s.unlike, failed: p.s.all})
+		}
 	}
 	return units
 }
@@ -150,13 +154,16 @@ func (p *proving) one(ctx context.Context, u *unit, w *water, share func() float
 	pr := p.s.in.Promises[u.promise]
 	id := pr.About().ID
 	found := func(c *ranked) { p.say(Progress{Promise: id, Share: share(), Broken: &c.Counterexample}) }
-	for _, folded := range [2]bool{pr.About().Spread == EveryCase && u.fixed == 0, false} {
+	for _, folded := range [2]bool{pr.About().Spread == EveryCase && u.fixed == 0 && u.named == 0, false} {
 		failed := u.failed
 		if folded {
 			failed = p.s.unswapped()
 		}
 		o := newOracle(p.s, u.cards, failed, u.fixed)
 		o.w, o.folded, w.solves = w, folded, 0
+		if u.named != 0 {
+			o.start.named = u.named
+		}
 		w.undo(-1)
 		u.done = newWalk(o, pr, p.s.in.Budget)
 		u.done.found, u.done.tick = found, func() { p.say(Progress{Promise: id, Share: share()}) }

@@ -30,7 +30,7 @@ func (r *Report) planner(in Input) (*planner, bool) {
 		p.drain = append(p.drain, s.in.Assembly.Parts[h.Part].Kind == assembly.Drain)
 		p.before = append(p.before, s.before(h.Part))
 	}
-	if s.in.Cards || s.Settings() > 1<<62 {
+	if s.in.Cards || s.standings() > 1<<62 {
 		return p, false
 	}
 	for _, promise := range in.promises() {
@@ -80,6 +80,7 @@ func (r *Report) TellUnlooked() string {
 
 // harm returns the safety promises that some case of a standing breaks, as bits. Where no
 // guard is set the proof has said so; a guard leaves fewer cases, and they are judged anew.
+// So is a standing with several drains open, which the proof did not try.
 func (p *planner) harm(s standing) uint64 {
 	key := p.key(s)
 	if broken, been := p.known[key]; been {
@@ -87,7 +88,7 @@ func (p *planner) harm(s standing) uint64 {
 	}
 	broken := uint64(0)
 	for k, res := range p.result {
-		if res.unsafeIn(s.at) && (s.guard == 0 || p.breaks(k, s)) {
+		if p.s.crowded(s.at) && p.breaks(k, s) || res.unsafeIn(s.at) && (s.guard == 0 || p.breaks(k, s)) {
 			broken |= 1 << k
 		}
 	}

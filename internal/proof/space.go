@@ -35,6 +35,9 @@ type Space struct {
 	swapCount int
 
 	unlike uint64     // the named settings but for those that stand like an earlier one
+	crowd  uint64     // the named settings with more than one drain moved, see drains.go
+	drains []int      // hands that are drains
+	drain  []bool     // per hand
 	sinks  []uint64   // mishaps that lower the store's surface
 	upset  [][]uint64 // per circuit.Upset: its mishaps
 	points []place    // per point
@@ -140,6 +143,7 @@ func (s *Space) settle() {
 			s.unlike |= 1 << n
 		}
 	}
+	s.readDrains()
 	s.with = make([][]uint64, len(s.Hands))
 	for h := range s.Hands {
 		s.Hands[h].Normal = s.Named[0].Position[h]
@@ -273,13 +277,15 @@ func (s *Space) mark() {
 	}
 }
 
-// Settings is the number of settings; as many as 64 bits hold when it is more.
+// Settings is the number of settings that are tried; as many as 64 bits hold when it is more.
 func (s *Space) Settings() uint64 {
 	n := uint64(1)
 	for h := range s.Hands {
-		n = times(n, uint64(len(s.Hands[h].Positions)))
+		if !s.drain[h] {
+			n = times(n, uint64(len(s.Hands[h].Positions)))
+		}
 	}
-	return n
+	return plus(times(n, uint64(1+len(s.drains))), uint64(bits.OnesCount64(s.crowd&s.unlike)))
 }
 
 // Worlds is the number of conditions together with the states of the controls.
@@ -308,6 +314,14 @@ func times(a, b uint64) uint64 {
 		return math.MaxUint64
 	}
 	return lo
+}
+
+// plus adds and stays at the most there is.
+func plus(a, b uint64) uint64 {
+	if a > math.MaxUint64-b {
+		return math.MaxUint64
+	}
+	return a + b
 }
 
 // NameOf returns the name of the named setting with these positions, or "".

@@ -174,9 +174,12 @@ func (o *oracle) sizes() (settings, named, worlds uint64) {
 		named = uint64(bits.OnesCount64(o.named))
 		return named, named, worlds
 	}
-	for _, d := range o.open[:n] {
-		settings = times(settings, uint64(bits.OnesCount8(d)))
+	for h, d := range o.open[:n] {
+		if !o.s.drain[h] {
+			settings = times(settings, uint64(bits.OnesCount8(d)))
+		}
 	}
+	settings = times(settings, o.drainWays())
 	return settings, uint64(bits.OnesCount64(o.cardsIn())), worlds
 }
 
@@ -186,7 +189,7 @@ func (o *oracle) cardsIn() uint64 {
 	if o.cards {
 		return o.named
 	}
-	in := o.s.unlike
+	in := o.s.unlike &^ o.s.crowd
 	for h := 0; h < len(o.s.Hands) && in != 0; h++ {
 		if o.open[h] == o.s.first[h] {
 			continue
