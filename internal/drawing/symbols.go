@@ -86,7 +86,7 @@ func (p pose) handValve(position string) []Item {
 // isolator is a hand valve locked open, a bar across its stem, with its drain beside it.
 func (p pose) isolator() []Item {
 	return append(p.handValve("open"), p.line("symbol line", 0, 0, 0, -bowHigh), p.line("symbol line", -1, -bowHigh, 1, -bowHigh),
-		p.line("symbol line", 1.6, 1.1, 1.6, bowHigh+0.9), p.line("symbol line", 0.9, bowHigh+0.9, 2.3, bowHigh+0.9))
+		p.line("symbol line", 0.9, 0.6, 0.9, bowHigh), p.line("symbol line", 0.2, bowHigh, 1.6, bowHigh))
 }
 
 // spool is a piece of pipe between two unions: in, an open box with the line running

@@ -55,8 +55,8 @@ func (b *plainNet) write(c Case) {
 	ci, a := b.s.in.Circuit, b.s.in.Assembly
 	tags := map[string]string{}
 	at := append([]uint8(nil), c.Setting...)
-	for _, m := range c.Mishaps {
-		if sw := &b.s.Mishaps[m]; sw.Swap {
+	for k := len(c.Mishaps) - 1; k >= 0; k-- { // a handle's own tag was swapped by the first, the one it then wore by the second
+		if sw := &b.s.Mishaps[c.Mishaps[k]]; sw.Swap {
 			var f, g int
 			for h := range b.s.Hands {
 				if b.s.Hands[h].Part == sw.Parts[0] {
