@@ -87,12 +87,16 @@ func TestToWhomAFigureBelongs(t *testing.T) {
 	}
 }
 
-// TestShortIsFourPages: the set for a job of three hours, on both papers.
-func TestShortIsFourPages(t *testing.T) {
+// TestShortIsFourSheets: the set for a job of three hours, on both papers. A long buying
+// list takes a second page; it is left at the merchant's.
+func TestShortIsFourSheets(t *testing.T) {
 	for _, name := range examples {
 		for _, size := range []Paper{A4, Letter} {
-			if n := len(pages(t, made(t, run(t, source(t, name)), Options{Paper: size, Sheets: []string{"short"}})["pack.pdf"])); n != 4 {
-				t.Errorf("%s %s: the short set has %d pages", name, size, n)
+			set := func(sheet string) int {
+				return len(pages(t, made(t, run(t, source(t, name)), Options{Paper: size, Sheets: []string{sheet}})["pack.pdf"]))
+			}
+			if n, list := set("short"), set("buying"); n != 3+list || list > 2 {
+				t.Errorf("%s %s: the short set has %d pages, %d of them the buying list", name, size, n, list)
 			}
 		}
 	}
