@@ -183,14 +183,25 @@ func (s streams) write(ctx context.Context, v *interview.Interview, a interview.
 // told says what a first call comes to: whether it can be done, about how many litres,
 // what it may cost where the caller has prices, and what to have ready for the visit.
 func (s streams) told(ctx context.Context, v *interview.Interview, a interview.Answers, out, prices string, l *loader) error {
-	d, err := v.Build(ctx, a)
+	o, err := v.Outlook(ctx, a)
 	if err != nil {
 		return err
 	}
+	if o.No != nil {
+		fmt.Fprint(s.out, wrapped(words.Say("cli.call.no", nil), "", "", width)+wrapped(o.No.Error(), "", "", width))
+		return errMustFix
+	}
+	d := o.Draft
 	sys := d.Appraisal.Job.System()
 	c := &d.Appraisal.Job.Choices
 	var b strings.Builder
-	b.WriteString(wrapped(words.Say("cli.call.go", nil), "", "", width))
+	if o.Open == nil {
+		b.WriteString(wrapped(words.Say("cli.call.go", nil), "", "", width))
+	} else {
+		b.WriteString(wrapped(words.Say("cli.call.open", words.Args{
+			"question": words.Say("ask."+o.Open.Question+".name", nil),
+			"works":    options(o.Open.Question, o.Open.Works), "fail": options(o.Open.Question, o.Open.Fail)}), "", "", width))
+	}
 	if st := d.Appraisal.Store; st != nil {
 		b.WriteString(wrapped(words.Say("cli.call.size", words.Args{
 			"usable": quantity.Format(quantity.Quantity{Dim: quantity.VolumeDim, SI: float64(st.Usable), Half: 0.3 * float64(st.Usable)}, sys),
@@ -205,6 +216,10 @@ func (s streams) told(ctx context.Context, v *interview.Interview, a interview.A
 		b.WriteString(wrapped(band, "", "", width))
 	}
 	b.WriteString("\n" + words.Say("cli.call.guesses", words.Args{"n": strconv.Itoa(len(d.Notes))}) + "\n")
+	b.WriteString(words.Say("cli.call.measure", nil) + "\n")
+	for _, id := range []string{"rest", "evening"} {
+		b.WriteString(wrapped(words.Say("cli.call.measure."+id, nil), "  · ", "    ", width))
+	}
 	b.WriteString(words.Say("cli.call.ready", nil) + "\n")
 	for _, id := range []string{"access", "gate", "photos", "plate", "who", "log"} {
 		b.WriteString(wrapped(words.Say("cli.call.ready."+id, nil), "  · ", "    ", width))
@@ -217,6 +232,15 @@ func (s streams) told(ctx context.Context, v *interview.Interview, a interview.A
 	}
 	fmt.Fprintln(s.err, words.Say("cli.new.wrote", words.Args{"file": out, "n": strconv.Itoa(len(d.Notes))}))
 	return nil
+}
+
+// options names answers to a question in the words it is asked in.
+func options(question string, keys []string) string {
+	list := make([]string, len(keys))
+	for i, key := range keys {
+		list[i] = words.Say("ask."+question+"."+key, nil)
+	}
+	return strings.Join(list, "; ")
 }
 
 // scatter is how far a first guess of the parts lies from what is bought in the end, each
