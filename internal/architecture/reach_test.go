@@ -75,6 +75,7 @@ var families = map[string]string{
 	"ask.":                    "a question of the interview, its hint, its options",
 	"ask.storeys.":            "the floors",
 	"cli.call.ready.":         "what to have ready for the visit",
+	"cli.call.measure.":       "what to measure before the visit",
 	"arrangement.":            "an arrangement, in words",
 	"proposal.":               "an alternative",
 	"proposal.row.":           "a line of alternatives side by side",
