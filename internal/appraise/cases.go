@@ -93,8 +93,7 @@ type Standing struct {
 	Harm   bool              // a broken promise shows here, or its water comes this way
 }
 
-// trickle is the flow below which water counts as standing [m³/s]: 6 mL in a minute.
-const trickle = 1e-7
+const trickle = float64(quantity.Standing) // [m³/s]
 
 // stand follows the water of a case from part to part.
 func (c *Cases) stand(s *Shown) []Standing {

@@ -1,6 +1,10 @@
 package day
 
-import "math"
+import (
+	"math"
+
+	"tideover/internal/quantity"
+)
 
 // watcher is one condition of the moment that must stay above 0, and what happens when
 // it no longer does.
@@ -16,14 +20,14 @@ type watcher struct {
 
 // Hysteresis, so that what has just happened does not happen backwards at once.
 const (
-	smallVolume = 1e-8 // m³
-	smallFlow   = 1e-9 // m³/s
-	smallHead   = 1e-6 // m
-	stillFlow   = 1e-6 // m³/s: a vessel that takes less stands with the pipe
-	stillAgain  = 1e-7 // m³/s: the same, where the pipe has left it since the last change
-	drift       = 0.05 // m: and no longer, once the pipe has left it by so much
-	wetAgain    = 0.02 // m over the outlet, before a dry store gives again
-	seal        = 1e-3 // of the float's band
+	smallVolume = 1e-8                          // m³
+	smallFlow   = float64(quantity.Standing)    // m³/s
+	smallHead   = 1e-6                          // m
+	stillFlow   = float64(quantity.Unfelt)      // m³/s: a vessel that takes less stands with the pipe
+	stillAgain  = float64(quantity.VesselAgain) // m³/s: the same, where the pipe has left it since the last change
+	drift       = 0.05                          // m: and no longer, once the pipe has left it by so much
+	wetAgain    = 0.02                          // m over the outlet, before a dry store gives again
+	seal        = 1e-3                          // of the float's band
 )
 
 // usable is the share of its need below which an outlet does not serve.

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"tideover/internal/assembly"
+	"tideover/internal/quantity"
 )
 
 // carry is the water in one piece of line, its flow along the direction it is drawn in.
@@ -15,8 +16,7 @@ type carry struct {
 	known bool
 }
 
-// still is the smallest flow drawn as moving [m³/s]: a drop in ten seconds.
-const stillFlow = 1e-8
+const stillFlow = float64(quantity.Standing) // [m³/s]
 
 func (c carry) moves() bool { return math.Abs(c.flow) > stillFlow }
 

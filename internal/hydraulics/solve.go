@@ -20,7 +20,7 @@ const (
 	nearTol    = 1e-3  // the same, where it is clear which one-way parts shut
 	shutTol    = 1e-9  // head, relative, against a part from which it is taken out as shut
 	massTol    = 1e-11 // of max(1e-5 m³/s, greatest flow)
-	floorFlow  = 1e-13 // m³/s: below it nothing flows
+	floorFlow  = 1e-13 // m³/s: below it nothing flows (quantity.Standing is the table of what stands)
 	leastFlow  = 1e-5  // m³/s: what flows are measured against at least
 	mixedSteps = 40
 	seedAfter  = 8

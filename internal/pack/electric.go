@@ -66,7 +66,6 @@ func (p *pack) pumpsTogether() int { return max(1, p.Assembly.Together) }
 
 // soft reports whether a speed control starts the pump.
 
-
 func (p *pack) circuit(e *power.Result) []ask {
 	volts, together := quantity.Of(e.Volts.V), e.Together > 1
 	mark := basisMarks[e.Volts.Basis]

@@ -1,7 +1,6 @@
 package pack
 
 import (
-	"math"
 	"strings"
 
 	"tideover/internal/assembly"
@@ -105,7 +104,7 @@ func (p *pack) harm(r *proof.Result, c *proof.Counterexample) *drawing.Scene {
 	for i, played := range play.Parts {
 		part := &p.Assembly.Parts[i]
 		s := drawing.Standing{Water: drawing.StandsThere, Harm: played.Tag == c.Judgement.Where}
-		if play.Solved && math.Abs(float64(played.Flow)) > trickle {
+		if play.Solved && played.Flow.Moves() {
 			s.Water, s.Flow = drawing.FromStore, played.Flow
 			s.Harm = s.Harm || r.About.Kind == proof.Sign && part.Kind != assembly.Outlet && part.Purpose != assembly.AsOutletRun
 		}
@@ -113,6 +112,3 @@ func (p *pack) harm(r *proof.Result, c *proof.Counterexample) *drawing.Scene {
 	}
 	return drawing.Schematic(p.Assembly, v)
 }
-
-// trickle is the flow below which water is drawn standing [m³/s]: 6 mL in a minute.
-const trickle = 1e-7

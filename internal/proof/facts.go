@@ -286,8 +286,7 @@ func (o *oracle) pumped() float64 {
 	return q
 }
 
-// still is the flow below which a controller feels none [m³/s]: 0.06 L/min.
-const still = 1e-6
+const still = float64(quantity.Unfelt) // a controller feels none [m³/s]
 
 func (o *oracle) felt(part, port int) Interval {
 	h := o.head(o.s.in.Circuit.PointOf(part, port))

@@ -18,8 +18,7 @@ func Promises() []Promise {
 	}
 }
 
-// trickle is the flow below which water counts as standing [m³/s]: 0.6 mL in ten minutes.
-const trickle = 1e-9
+const trickle = float64(quantity.Standing)
 
 // none says that a promise does not apply to a case.
 func none() Judgement { return Judgement{Outcome: Silent} }

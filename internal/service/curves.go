@@ -75,7 +75,7 @@ func (a *run) curves() {
 func (a *run) circuitCurve(c *Curves, s *circuit.Solver, k *circuit.Case) {
 	i := a.ci.Pump()
 	moves := func(speed float64) bool {
-		return s.SolveAt(k, speed) == nil && s.OK() && float64(s.Pumped()) > stillFlow
+		return s.SolveAt(k, speed) == nil && s.OK() && s.Pumped() > stillFlow
 	}
 	low, high := 0.0, 1.0
 	if !moves(high) {

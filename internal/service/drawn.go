@@ -78,9 +78,6 @@ func (a *run) opened(m *Mode, k *circuit.Case) bool {
 	return a.s.OK()
 }
 
-// moves is the flow below which water counts as standing.
-const moves = quantity.Flow(1e-9)
-
 // carried reads flows, speeds and origins off the case just solved. Water keeps its
 // origin from part to part along joins for as long as it moves.
 func (a *run) carried(d *Drawn) {
@@ -112,7 +109,7 @@ func spreadFrom(i int, o Origin, parts []assembly.Part, next [][]int, water []Wa
 	seen := map[int]bool{i: true}
 	for queue := []int{i}; len(queue) > 0; queue = queue[1:] {
 		for _, n := range next[queue[0]] {
-			still := parts[n].Kind != assembly.Tee && quantity.Flow(math.Abs(float64(water[n].Flow))) < moves
+			still := parts[n].Kind != assembly.Tee && !water[n].Flow.Moves()
 			if seen[n] || still {
 				continue
 			}

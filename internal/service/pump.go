@@ -182,8 +182,7 @@ func (w *Swing) shared(sheet *calc.Sheet, between quantity.Time) quantity.Time {
 	return quantity.Time(sheet.Eval(turnsEq, float64(between), float64(w.Turns)))
 }
 
-// stillFlow is the flow below which a run is taken as standing: 6 mL/min.
-const stillFlow = 1e-7
+const stillFlow = quantity.Standing
 
 // velocities reads the speed in every run that carries water in the case just solved.
 func (a *run) velocities(mode string) []Speed {
@@ -192,7 +191,7 @@ func (a *run) velocities(mode string) []Speed {
 		p := &a.ci.Assembly.Parts[i]
 		pipe, is := p.Row.(catalogue.Pipe)
 		q := math.Abs(float64(a.s.Flow(i)))
-		if p.Kind != assembly.Run || !is || q < stillFlow {
+		if p.Kind != assembly.Run || !is || q < float64(stillFlow) {
 			continue
 		}
 		sheet := a.sheet()
