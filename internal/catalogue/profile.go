@@ -86,6 +86,7 @@ var ruleKinds = map[string]ruleKind{
 	"device-category-5":       device,
 	"lock-out-least":          pressure,
 	"starts-hour":             figure(quantity.NoDim, "20 1/h"),
+	"starts-hour-soft":        figure(quantity.NoDim, "60 1/h"), // of a pump behind a speed control
 	"min-run":                 duration,
 	"npsh-margin":             figure(quantity.HeadDim, "0.5 m"),
 	"loss-scatter":            figure(quantity.RatioDim, "25 %"),

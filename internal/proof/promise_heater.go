@@ -48,5 +48,5 @@ func (in *Input) vented(heater int) bool {
 	if !ok || row.Rating == 0 {
 		return true
 	}
-	return row.Kind == "storage-vented" || in.Job != nil && in.Job.Taken("home.heater.vent") == "yes"
+	return assembly.Vented(in.Job, row)
 }

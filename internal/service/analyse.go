@@ -343,10 +343,10 @@ func (a *run) together(m *Mode, k *circuit.Case) {
 	if !a.s.OK() {
 		return
 	}
-	m.Velocity = a.velocities(m.ID)
 	if m.Pumped && k.Pump != circuit.Standing {
 		m.Duty = a.duty(k)
 	}
+	m.Velocity = a.velocities(m.ID, m.Duty)
 }
 
 // picks is fixed by AtOnce in a rerun: which outlets count as open must not flip because

@@ -40,6 +40,20 @@ var (
 		Source: "mass balance of the vessel",
 		Fn:     func(a []float64) float64 { return a[0]/a[1] + a[2] },
 	})
+	drawPeriodEq = calc.Register(calc.Equation{
+		Key: "draw-period", Section: "Pumps",
+		Title:   "Time between two starts of a switched pump at a draw",
+		Formula: "t = V_d / q + V_d / (q_p − q)",
+		Result:  sym("t", "time between starts", quantity.TimeDim, "s"),
+		Args: []calc.Symbol{
+			sym("V_d", "water the vessel gives", quantity.VolumeDim, "m³"),
+			sym("q", "draw", quantity.FlowDim, "m³/s"),
+			sym("q_p", "pump's flow in the middle of the swing", quantity.FlowDim, "m³/s"),
+		},
+		Range:  "0 < q < q_p; pump's flow taken as constant over the swing",
+		Source: "mass balance of the vessel: run-down, then fill",
+		Fn:     func(a []float64) float64 { return a[0]/a[1] + a[0]/(a[2]-a[1]) },
+	})
 	turnsEq = calc.Register(calc.Equation{
 		Key: "turns-period", Section: "Pumps",
 		Title:   "Time between two starts of one pump of several that take turns",
@@ -70,15 +84,21 @@ var (
 	refillEq = calc.Register(calc.Equation{
 		Key: "refill-time", Section: "Store",
 		Title:   "Time to fill the usable store",
-		Formula: "t = V_u / q",
+		Formula: "t = V_u / (q − q_h)",
 		Result:  sym("t", "time", quantity.TimeDim, "s"),
 		Args: []calc.Symbol{
 			sym("V_u", "usable water", quantity.VolumeDim, "m³"),
 			sym("q", "flow through the open float valve", quantity.FlowDim, "m³/s"),
+			sym("q_h", "what the home draws from the store meanwhile, on the mean of the day", quantity.FlowDim, "m³/s"),
 		},
-		Range:  "nothing drawn meanwhile; the last centimetres, while the float closes, take longer",
+		Range:  "q above q_h, else it never fills; a busy hour draws more; the last centimetres, while the float closes, take longer",
 		Source: "mass balance",
-		Fn:     func(a []float64) float64 { return a[0] / a[1] },
+		Fn: func(a []float64) float64 {
+			if a[1] <= a[2] {
+				return math.Inf(1)
+			}
+			return a[0] / (a[1] - a[2])
+		},
 	})
 	leftEq = calc.Register(calc.Equation{
 		Key: "pressure-left", Section: "Pumps",

@@ -73,12 +73,12 @@ func (a *run) lifting() {
 	l.Flow = a.s.Flow(f)
 	a.s.WalkMouth(f, sheet)
 	if l.Flow > 0 {
-		l.Time = quantity.Time(sheet.Eval(refillEq, float64(a.in.Upper), float64(l.Flow)))
+		l.Time = quantity.Time(sheet.Eval(refillEq, float64(a.in.Upper), float64(l.Flow), 0))
 	}
 	l.Busy = quantity.Flow(sheet.Eval(busyEq, BusyShare, float64(a.in.Daily), 86400))
 	l.Calc = steps(sheet)
 	if l.Flow > stillFlow {
-		m.Velocity = a.velocities(m.ID)
+		m.Velocity = a.velocities(m.ID, m.Duty)
 		m.Duty = a.duty(&k)
 		m.Duty.Asked = 0 // what it is to hold matters to taps, not to a tank
 	}

@@ -105,9 +105,10 @@ func (f *reader) hunts(p *assembly.Part, w *Swing) {
 	f.add(x)
 }
 
-// boosted tells what more pressure does to a heater of this kind; nothing is judged.
+// boosted tells what more pressure does to a heater of this kind; nothing is judged. A vented
+// one must not be boosted at all: that is a finding of its own.
 func (f *reader) boosted(p *assembly.Part, row catalogue.Heater) {
-	if f.r.Swing == nil {
+	if f.r.Swing == nil || assembly.Vented(f.Job, row) {
 		return
 	}
 	x := f.start("heater-boost", p.Tag, "")

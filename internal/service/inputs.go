@@ -16,6 +16,9 @@ import (
 // figure, stated as such.
 const LeakFlow = quantity.Flow(0.2 / 60000)
 
+// day is in seconds.
+const day = 86400.0
+
 // Inputs is what the analysis needs beside the circuit: bare figures, SI.
 type Inputs struct {
 	Main site.Main
@@ -29,6 +32,7 @@ type Inputs struct {
 	Header quantity.Length // of a full header tank's surface above its outlet; 0 none
 	Upper  quantity.Volume // what it holds above its outlet, part of Usable
 	Daily  quantity.Volume // what the home uses in a day
+	Drawn  quantity.Flow   // of it, what leaves the store while the store fills: nought where the main then serves
 
 	Demand      quantity.Flow // the simultaneous draw-off
 	DemandKnown bool          // false: the curve has no figure for so many loading units
@@ -57,6 +61,9 @@ func Read(j *job.Job, a *assembly.Assembly, cat *catalogue.Catalogue, p *catalog
 	in := Inputs{
 		Main: facts.Main, Daily: facts.Household.Daily,
 		Water: j.Place.Water.V, Altitude: j.Place.Altitude.V, Charge: j.Choices.Charge.V,
+	}
+	if !a.Joined {
+		in.Drawn = quantity.Flow(float64(facts.Household.Stored) / day)
 	}
 	units, largest := 0.0, quantity.Flow(0)
 	for i := range a.Parts {

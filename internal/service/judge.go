@@ -172,31 +172,34 @@ func (f *reader) swinging(w *Swing) {
 	f.add(x)
 }
 
-// starts judges how often the pump starts: a switched pump at its worst draw, one that
-// sleeps at a steady drip, which may last for days; a trickle just above its sleep does not.
+// starts judges how often the pump starts at the worst draw that lasts: half its own flow
+// for a switched pump, the draw it just sleeps at for one that sleeps. Drip lines, a mixer
+// left at a trickle and the tail of a filling cistern draw that for hours. How often a pump
+// may start behind a speed control, which spares motor and wheel, is not what its row says.
 func (f *reader) starts(w *Swing) {
 	x := f.start("starts", f.pumpTag(), "")
 	x.Calc = w.Calc
-	period, draw := w.Period, w.Worst
-	if w.LeakPeriod > 0 {
-		period, draw = w.LeakPeriod, w.LeakDraw
-	}
-	x.Figure = finding.Of(quantity.TimeDim, float64(period))
+	x.Figure = finding.Of(quantity.TimeDim, float64(w.Period))
 	x.Name("who", "@starts.one")
 	if w.Turns > 1 {
 		x.Name("who", "@starts.turns")
 	}
-	x.Arg("draw", flow(draw))
+	x.Arg("draw", flow(w.Worst))
+	x.Arg("drip", stated(quantity.FlowDim, float64(w.LeakDraw)))
+	x.Arg("drip-period", finding.Of(quantity.TimeDim, float64(w.LeakPeriod)))
 	x.Arg("drawdown", finding.Of(quantity.VolumeDim, float64(w.Drawdown)))
-	allowed, source := w.Allowed, f.source(f.pumpTag())
-	if rule := f.Profile.Rule("starts-hour"); allowed == 0 && rule.Set {
+	allowed, source, field := w.Allowed, f.source(f.pumpTag()), "starts-hour"
+	if w.Soft {
+		allowed, field = 0, "starts-hour-soft"
+	}
+	if rule := f.Profile.Rule(field); allowed == 0 && rule.Set {
 		allowed, source = rule.Value, rule.Source
 	}
 	if allowed > 0 {
 		x.Source = source
 		x.Against(x.Figure, stated(quantity.TimeDim, 3600/allowed), finding.AtLeast, finding.LookAt)
 	} else {
-		x.Blank("starts-hour")
+		x.Blank(field)
 	}
 	if x.Verdict == finding.LookAt {
 		x.Cures = f.vesselCures()
@@ -230,6 +233,11 @@ func (f *reader) velocity(run string) {
 	x.Calc = worst.Calc
 	x.Name("mode", "@mode."+worst.Mode)
 	x.Name("what", f.what(run))
+	x.Name("while", "@velocity.draw-off")
+	if worst.Pumped {
+		x.Name("while", "@velocity.pump-runs")
+	}
+	x.Arg("flow", flow(worst.Flow))
 	x.Figure = finding.Of(quantity.VelocityDim, float64(worst.Velocity))
 	if rule := f.Profile.Rule(worst.Rule); rule.Set {
 		x.Source = rule.Source

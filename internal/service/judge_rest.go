@@ -88,7 +88,7 @@ func (f *reader) heater() {
 	p := &f.Assembly.Parts[at[0]]
 	row, _ := p.Row.(catalogue.Heater)
 	r := f.restOf(p.Tag)
-	vented := row.Kind == "storage-vented" || f.Job.Home.Vent == "yes"
+	vented := assembly.Vented(f.Job, row)
 	x := f.start("vented-heater-boosted", p.Tag, "")
 	x.Source, x.Verdict = row.Source, finding.Fine
 	if vented && f.r.Swing != nil && r != nil && r.Determined {
@@ -97,6 +97,9 @@ func (f *reader) heater() {
 		x.Name("heater", row.Words)
 		if row.Kind != "storage-vented" {
 			x.Name("heater", "@heater.vent")
+			if f.Job.Home.Vent != "yes" {
+				x.Name("heater", "@heater.vent-untold")
+			}
 		}
 	}
 	f.add(x)
@@ -186,6 +189,10 @@ func (f *reader) refillTime(r *Refill) {
 	x := f.start("refill-time", f.floatTag(), "refill-usual")
 	x.Source, x.Calc = words.Say("limit.told", nil), r.Calc
 	x.Figure = finding.Of(quantity.TimeDim, float64(r.Time))
+	x.Name("meanwhile", "@refill.drawn")
+	if f.Assembly.Joined {
+		x.Name("meanwhile", "@refill.alone")
+	}
 	off := site.InterruptionsOf(f.Job)
 	if between, told := off.Between(); !told {
 		x.Blank("interruptions.habit")

@@ -162,12 +162,14 @@ func (a *run) swing() {
 		full := flowAt(law, middle)
 		w.Worst = quantity.Flow(full / 2)
 		w.Period = quantity.Time(sheet.Eval(switchPeriodEq, float64(w.Drawdown), full))
+		w.LeakPeriod = quantity.Time(sheet.Eval(drawPeriodEq, float64(w.Drawdown), float64(LeakFlow), full))
 	} else {
+		w.Soft = c.Kind == assembly.SpeedControl
 		w.Worst = site.SleepFlow
 		w.Period = quantity.Time(sheet.Eval(sleepPeriodEq, float64(w.Drawdown), float64(site.SleepFlow), float64(site.RunOn)))
-		w.LeakDraw = LeakFlow
 		w.LeakPeriod = quantity.Time(sheet.Eval(sleepPeriodEq, float64(w.Drawdown), float64(LeakFlow), float64(site.RunOn)))
 	}
+	w.LeakDraw = LeakFlow
 	w.Period, w.LeakPeriod = w.shared(sheet, w.Period), w.shared(sheet, w.LeakPeriod)
 	w.Starts = 3600 / float64(w.Period)
 	w.Calc = steps(sheet)
@@ -184,9 +186,12 @@ func (w *Swing) shared(sheet *calc.Sheet, between quantity.Time) quantity.Time {
 
 const stillFlow = quantity.Standing
 
-// velocities reads the speed in every run that carries water in the case just solved.
-func (a *run) velocities(mode string) []Speed {
+// velocities reads the speed in every run that carries water in the case just solved. The
+// suction of a switched pump never carries the taps' flow: while the pump runs it carries
+// the pump's own, the most at its cut-in, and between two runs nothing.
+func (a *run) velocities(mode string, d *Duty) []Speed {
 	var list []Speed
+	switched := d != nil && a.control != nil && a.control.Kind == assembly.PressureSwitch
 	for i := range a.ci.Assembly.Parts {
 		p := &a.ci.Assembly.Parts[i]
 		pipe, is := p.Row.(catalogue.Pipe)
@@ -194,13 +199,21 @@ func (a *run) velocities(mode string) []Speed {
 		if p.Kind != assembly.Run || !is || q < float64(stillFlow) {
 			continue
 		}
+		rule := a.limit(i)
+		pumped := switched && rule == suctionRule && q < float64(d.Flow)
+		if pumped {
+			q = float64(d.Flow)
+		}
 		sheet := a.sheet()
 		v := sheet.Eval(hydraulics.VelocityEq, q, float64(pipe.Bore))
 		list = append(list, Speed{Run: p.Tag, Mode: mode, Velocity: quantity.Velocity(v), Flow: quantity.Flow(q),
-			Rule: a.limit(i), Calc: steps(sheet)})
+			Pumped: pumped, Rule: rule, Calc: steps(sheet)})
 	}
 	return list
 }
+
+// suctionRule is the local rule for the speed between store and pump.
+const suctionRule = "max-velocity-suction"
 
 // limit names the local rule for the speed in a run: a branch feeds one outlet alone,
 // suction lies between store and pump, the rest is header.
@@ -213,7 +226,7 @@ func (a *run) limit(run int) string {
 		}
 	}
 	if r := a.ci.Assembly.Parts[run].Role; r == assembly.Storage || r == assembly.Boost && run < a.ci.Pump() {
-		return "max-velocity-suction"
+		return suctionRule
 	}
 	return "max-velocity-header"
 }

@@ -244,13 +244,25 @@ func (a *run) restCalc(stuck bool, part, port int) (string, []calc.Step) {
 		sheet.Walk(a.ci.Assembly.Parts[a.ci.Pump()].Tag, "walk.lifted", by.head-by.lift, by.head)
 	}
 	if finding.Millimetres(high) != finding.Millimetres(by.head) {
-		sheet.Walk("", "walk.opens", by.head, high)
+		sheet.Walk("", a.lossNote(), by.head, high)
 	}
 	sheet.Eval(circuit.PressureEq, high, float64(a.ci.Assembly.Parts[part].Ports[port].Z))
 	return by.cause, sheet.Steps
 }
 
-// refills works out how the store fills at each hour's pressure, nothing being drawn.
+// lossNote says what lies between the head of a source and that at a part: non-return valves
+// that hold back, where all water stands, or the way itself, where some of it moves.
+func (a *run) lossNote() string {
+	for i := range a.ci.Assembly.Parts {
+		if math.Abs(float64(a.s.Flow(i))) > stillFlow {
+			return "walk.lost"
+		}
+	}
+	return "walk.opens"
+}
+
+// refills works out how the store fills at each hour's pressure. Its flow is with no tap on
+// the main open; what the home meanwhile draws from the store itself is counted off.
 func (a *run) refills() {
 	if len(a.ci.Assembly.Of(assembly.FloatValve)) == 0 {
 		return
@@ -296,7 +308,7 @@ func (a *run) refill(id string, p quantity.Pressure, setting int) Refill {
 	a.s.WalkMouth(a.ci.Assembly.Of(assembly.FloatValve)[0], sheet)
 	r.Time = quantity.Time(math.Inf(1))
 	if r.Flow > 0 {
-		r.Time = quantity.Time(sheet.Eval(refillEq, float64(a.in.Usable), float64(r.Flow)))
+		r.Time = quantity.Time(sheet.Eval(refillEq, float64(a.in.Usable), float64(r.Flow), float64(a.in.Drawn)))
 	}
 	r.Calc = steps(sheet)
 	return r

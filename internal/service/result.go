@@ -93,8 +93,9 @@ type Swing struct {
 	Worst     quantity.Flow     // the draw that makes most starts
 	Allowed   float64           // starts an hour the pump allows
 
-	LeakDraw   quantity.Flow // a steady drip: what a pump that sleeps is judged on
-	LeakPeriod quantity.Time // between starts of one pump at it; 0 for a pressure switch
+	LeakDraw   quantity.Flow // a steady drip
+	LeakPeriod quantity.Time // between starts of one pump at it
+	Soft       bool          // a speed control starts it
 
 	Full     quantity.Pressure // at the controller at full speed, every tap shut, store nearly empty
 	Standing quantity.Pressure // at the controller: the water standing up to the highest outlet
@@ -113,6 +114,7 @@ type Speed struct {
 	Mode     string
 	Velocity quantity.Velocity
 	Flow     quantity.Flow
+	Pumped   bool   // that of a switched pump while it runs, not of the taps
 	Rule     string // the local rule that limits it: "max-velocity-header", "-branch", "-suction"
 	Calc     []calc.Step
 }

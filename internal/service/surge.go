@@ -33,6 +33,7 @@ type bump struct {
 	rise     quantity.Pressure
 	speed    float64
 	total    quantity.Pressure
+	most     quantity.Pressure // were all of the flow stopped at once
 	steps    []calc.Step
 }
 
@@ -156,6 +157,7 @@ func (f *reader) work(b *bump, flow float64, record bool) (*bump, string) {
 	}
 	b.rise = quantity.Pressure(sheet.Eval(circuit.PressureEq, head, 0))
 	b.total = quantity.Pressure(sheet.Eval(surgeEq, float64(b.base), float64(b.rise)))
+	b.most = b.base + circuit.PressureOf(hydraulics.JoukowskyEq.Fn([]float64{b.speed, b.velocity}), 0)
 	b.steps = steps(sheet)
 	return b, ""
 }
@@ -187,6 +189,7 @@ func (f *reader) surge(id, where string, b *bump, blank string) {
 	x.Source = row.Source + ";" + f.Catalogue.Elastic[row.Size.Family].Source
 	x.Against(pressure(b.total), stated(quantity.PressureDim, float64(row.Rating)), finding.AtMost, finding.LookAt)
 	x.Arg("rise", pressure(b.rise))
+	x.Arg("most", pressure(b.most))
 	x.Arg("velocity", finding.Of(quantity.VelocityDim, b.velocity))
 	x.Arg("stop", stated(quantity.TimeDim, b.stop))
 	x.Name("outlet", b.where)

@@ -1,0 +1,25 @@
+package assembly
+
+import (
+	"tideover/internal/catalogue"
+	"tideover/internal/job"
+)
+
+// Kinds of water heaters that an open vent is a matter of.
+const (
+	storagePressure = "storage-pressure"
+	storageVented   = "storage-vented"
+)
+
+// Vented reports whether a water heater has an open vent, so that it takes no pressure
+// beyond its own head: by its kind, or by what the job tells of a vent. A storage heater of
+// which nobody told counts as vented; one that heats as it flows has none and is not asked.
+func Vented(j *job.Job, row catalogue.Heater) bool {
+	switch {
+	case row.Kind == storageVented, j == nil:
+		return row.Kind == storageVented
+	case row.Kind == storagePressure:
+		return j.Taken("home.heater.vent") == "yes"
+	}
+	return j.Home.Vent == "yes"
+}
