@@ -117,6 +117,25 @@ func TestOrderIsStable(t *testing.T) {
 	})
 }
 
+// TestUnmet: what is asked for is known by its kind, and only what is not fine is unmet.
+func TestUnmet(t *testing.T) {
+	for _, id := range asked {
+		KindOf(id) // panics for one that is in no table
+		f := New(id, "", "")
+		for _, v := range []Verdict{NotJudged, Fine, LookAt, MustFix} {
+			f.Verdict = v
+			if got := len(Unmet([]Finding{f})) == 1; got != (v == LookAt || v == MustFix) {
+				t.Errorf("%s %s: unmet %v", id, v.ID(), got)
+			}
+		}
+	}
+	f := New("signatures", "", "")
+	f.Verdict = LookAt
+	if len(Unmet([]Finding{f})) != 0 {
+		t.Error("a signature that is owed counts as something the home does not get")
+	}
+}
+
 func TestOverall(t *testing.T) {
 	for _, test := range []struct {
 		verdicts []Verdict

@@ -1,6 +1,9 @@
 package finding
 
-import "sort"
+import (
+	"slices"
+	"sort"
+)
 
 // Kind describes one id a finding can have: where it belongs, how much it matters to
 // the people in the home, and which verdicts it can come to. Every pair of id and
@@ -108,6 +111,27 @@ var kinds = []Kind{
 	{"bottle", "hand-over", 6, []Verdict{LookAt}},
 	{"disinfect-dose", "hand-over", 2, mayLook},
 	{"existing-unplaced", "survey", 6, []Verdict{LookAt}},
+}
+
+// asked are the ids that say whether the home gets what somebody asked for: water at its
+// taps, through its interruptions, without going back and forth. One of them that is not
+// fine, and the plan does not do what it is for, even where nothing must be fixed.
+var asked = []string{
+	"outlet-flow", "outlet-together", "outlet-peak", "pump-duty", "pump-start", "pump-stop", "lift-start", "header-fill",
+	"carry-time", "carry-lived", "ride-through", "seasons-hopeless", "size-window",
+	"refill", "refill-time", "refill-slots", "day-dry", "day-empty", "day-refill",
+	"hunting", "day-hunting", "cut-out-trips", "refill-takes-main", "promise-served", "promise-no-hunting", "promise-takes-main",
+}
+
+// Unmet returns the findings that say that something asked for is not met, in their order.
+func Unmet(list []Finding) []*Finding {
+	var out []*Finding
+	for i := range list {
+		if f := &list[i]; (f.Verdict == LookAt || f.Verdict == MustFix) && slices.Contains(asked, f.ID) {
+			out = append(out, f)
+		}
+	}
+	return out
 }
 
 // Kinds returns the table ordered by id.

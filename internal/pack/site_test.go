@@ -367,3 +367,27 @@ func TestPressureReachesNoWeakPart(t *testing.T) {
 		}
 	}
 }
+
+// TestItWorksOnlyWhereItDoes: the first sheet says that it works only where nothing that was
+// asked for is open: a home that hunts or runs dry is not told so.
+func TestItWorksOnlyWhereItDoes(t *testing.T) {
+	for _, name := range examples {
+		a := run(t, source(t, name))
+		p, err := newPack(a, Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		works := strings.HasPrefix(p.works(), "It works")
+		if unmet := finding.Unmet(a.Findings); works != (len(unmet) == 0 && a.Verdict != finding.MustFix && a.Verdict != finding.NotJudged) {
+			t.Errorf("%s: %q with %d things asked for and not met", name, p.works(), len(unmet))
+		}
+	}
+	a := fixture(t, "kestrel-rise")
+	f := finding.New("hunting", "C2", "")
+	f.Verdict = finding.LookAt
+	a.Findings, a.Verdict = []finding.Finding{f}, finding.LookAt
+	p, _ := newPack(a, Options{})
+	if strings.Contains(p.works(), "It works") || !strings.Contains(p.works(), "Changeover") {
+		t.Errorf("a home that hunts is told %q", p.works())
+	}
+}

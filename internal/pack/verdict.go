@@ -2,6 +2,8 @@ package pack
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"tideover/internal/finding"
 	"tideover/internal/pack/paper"
@@ -17,7 +19,7 @@ func (p *pack) verdict() []paper.Block {
 	if n := p.count(finding.MustFix); n > 0 {
 		b = append(b, paper.Banner{Style: paper.Must, Text: say("verdict.banner", "n", fmt.Sprint(n)), Gap: 0})
 	}
-	b = append(b, paper.Text{Style: paper.Lead, Text: say("verdict.line." + p.Verdict.ID()), Gap: 4})
+	b = append(b, paper.Text{Style: paper.Lead, Text: p.works(), Gap: 4})
 	b = append(b, p.headline()...)
 	shown := p.matter()
 	if len(shown) > 0 {
@@ -34,6 +36,22 @@ func (p *pack) verdict() []paper.Block {
 	b = append(b, p.decisions()...)
 	b = append(b, paper.Fields{Labels: []string{say("blank.owner"), say("blank.fitter"), say("blank.date")}, Columns: 3, Gap: 6})
 	return append(b, deferral())
+}
+
+// works is the one line: whether it works. It never says so where something that was asked
+// for is not met.
+func (p *pack) works() string {
+	unmet := finding.Unmet(p.Findings)
+	if p.Verdict != finding.LookAt || len(unmet) == 0 {
+		return say("verdict.line." + p.Verdict.ID())
+	}
+	var names []string
+	for _, f := range unmet {
+		if title, _ := finding.Text(f, p.sys); len(names) < most && !slices.Contains(names, title) {
+			names = append(names, title)
+		}
+	}
+	return say("verdict.line.unmet", "what", strings.Join(names, "; "))
 }
 
 // matter returns the one to three findings that matter most.
