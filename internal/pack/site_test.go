@@ -19,6 +19,7 @@ import (
 
 	"tideover/internal/assembly"
 	"tideover/internal/drawing"
+	"tideover/internal/finding"
 	"tideover/internal/job"
 	"tideover/internal/quantity"
 	"tideover/internal/service"

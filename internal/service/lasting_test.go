@@ -96,7 +96,7 @@ func TestNeverFineOverAMustNot(t *testing.T) {
 	}
 }
 
-func (s site) findings(t testing.TB) []finding.Finding {
+func (s example) findings(t testing.TB) []finding.Finding {
 	t.Helper()
 	return Findings(nil, (&s).analyse(t, true), Context{s.job, s.plan, s.cat, s.profile, false})
 }
