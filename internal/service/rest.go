@@ -254,7 +254,7 @@ func (a *run) restCalc(stuck bool, part, port int) (string, []calc.Step) {
 // that hold back, where all water stands, or the way itself, where some of it moves.
 func (a *run) lossNote() string {
 	for i := range a.ci.Assembly.Parts {
-		if math.Abs(float64(a.s.Flow(i))) > stillFlow {
+		if quantity.Flow(math.Abs(float64(a.s.Flow(i)))) > stillFlow {
 			return "walk.lost"
 		}
 	}
