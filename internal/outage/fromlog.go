@@ -9,9 +9,13 @@ import (
 // fewer, what is assumed beforehand decides more than what was seen.
 const shortLog = 8
 
-// process fits what a log shows: the lengths of outages, and the times between.
-func (l *Log) process() (Process, []Note, error) {
-	down, up, notes := l.lengths()
+// process fits what a log shows: the lengths of outages, and the times between. asOf is
+// until when the log may tell, seconds since 1970, or 0.
+func (l *Log) process(asOf float64) (Process, []Note, error) {
+	if err := l.dated(asOf); err != nil {
+		return Process{}, nil, err
+	}
+	down, up, notes := l.lengths(asOf)
 	d, err := fitOrPrior(down, DownPrior)
 	if err != nil {
 		return Process{}, nil, err
@@ -46,8 +50,9 @@ func longest(down []Seen) float64 {
 }
 
 // lengths takes a log apart: what it shows of outages and of the times between them,
-// cut where nobody watched.
-func (l *Log) lengths() (down, up []Seen, notes []Note) {
+// cut where nobody watched. Where nothing says when somebody watched, and the last outage
+// still runs, it is taken to have run until asOf.
+func (l *Log) lengths(asOf float64) (down, up []Seen, notes []Note) {
 	if l.NoZone {
 		notes = append(notes, Note{ID: "outage.no-zone"})
 	}
@@ -56,7 +61,7 @@ func (l *Log) lengths() (down, up []Seen, notes []Note) {
 	}
 	watched, told := l.Watched, len(l.Watched) > 0
 	if !told {
-		watched = []Spell{l.span()}
+		watched = []Spell{l.span(asOf)}
 		notes = append(notes, Note{ID: "outage.watch-assumed", Args: map[string]float64{"length": watched[0].Length()}})
 	}
 	for _, w := range watched {
@@ -67,16 +72,24 @@ func (l *Log) lengths() (down, up []Seen, notes []Note) {
 		down[0].How = Recalled // a log begun because the water was off begins with a long one
 		notes = append(notes, Note{ID: "outage.begun-by-outage"})
 	}
+	if last := len(l.Entries) - 1; !told && last >= 0 && l.Entries[last].Running {
+		notes = append(notes, Note{ID: "outage.still-runs", Args: map[string]float64{"length": watched[0].To - l.Entries[last].From}})
+	}
 	if quiet := silence(up); quiet > 0 {
 		notes = append(notes, Note{ID: "outage.silence", Args: map[string]float64{"length": quiet}})
 	}
 	return down, up, notes
 }
 
-// span is from the first outage to the end of the last, or its beginning where it runs.
-func (l *Log) span() Spell {
+// span is from the first outage to the end of the last, or to asOf where it still runs; to
+// its beginning where asOf is before that.
+func (l *Log) span(asOf float64) Spell {
 	last := l.Entries[len(l.Entries)-1]
-	return Spell{l.Entries[0].From, math.Max(last.From, last.To)}
+	to := last.To
+	if last.Running {
+		to = asOf
+	}
+	return Spell{l.Entries[0].From, math.Max(last.From, to)}
 }
 
 // within is what one time of watching shows. told says that its ends were chosen before
@@ -88,7 +101,7 @@ func (l *Log) within(w Spell, told bool) (down, up []Seen) {
 		if e.Running {
 			to = math.Inf(1)
 		}
-		if e.From >= w.To || to <= w.From {
+		if e.From > w.To || e.From == w.To && told || to <= w.From {
 			continue
 		}
 		if e.From > from {

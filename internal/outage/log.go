@@ -109,7 +109,7 @@ func (r *logReader) lines(data []byte) error {
 	}
 	c := csv.NewReader(bytes.NewReader(text))
 	c.Comma, c.Comment, c.FieldsPerRecord, c.LazyQuotes, c.TrimLeadingSpace, c.ReuseRecord = parting(text), '#', -1, true, true, true
-	for first := true; ; {
+	for headed := false; ; {
 		fields, err := c.Read()
 		if errors.Is(err, io.EOF) {
 			break
@@ -129,14 +129,15 @@ func (r *logReader) lines(data []byte) error {
 			}
 			continue
 		}
-		if first && heading(fields) {
+		// A heading stands before the first outage; when the log was kept may be said before it.
+		if !headed && len(r.rows) == 0 && heading(fields) {
+			headed = true
 			if err := r.columns(fields, line); err != nil {
 				return err
 			}
 		} else if err := r.row(c, fields); err != nil {
 			return err
 		}
-		first = false
 	}
 	if len(r.rows) == 0 && len(r.watched) == 0 {
 		return &LogError{ID: "empty"}
@@ -314,18 +315,28 @@ func (r *logReader) zones() error {
 
 // watch reads when the log was kept.
 func (r *logReader) watch() error {
-	for _, w := range r.watched {
-		s, err := r.spell(w)
+	type watch struct {
+		Spell
+		row *row
+	}
+	var list []watch
+	for i := range r.watched {
+		s, err := r.spell(r.watched[i])
 		if err != nil {
 			return err
 		}
-		r.log.Watched = append(r.log.Watched, s)
+		list = append(list, watch{s, &r.watched[i]})
 	}
-	slices.SortFunc(r.log.Watched, func(a, b Spell) int { return cmp.Compare(a.From, b.From) })
-	for i := 1; i < len(r.log.Watched); i++ {
-		if r.log.Watched[i].From < r.log.Watched[i-1].To {
-			return r.watched[i].from.wrong("watch-overlap")
+	slices.SortStableFunc(list, func(a, b watch) int { return cmp.Compare(a.From, b.From) })
+	for i, w := range list {
+		if i > 0 && w.From < list[i-1].To {
+			later := w.row
+			if other := list[i-1].row; other.from.line > later.from.line { // the one that came second in the file is at fault
+				later = other
+			}
+			return later.from.wrong("watch-overlap")
 		}
+		r.log.Watched = append(r.log.Watched, w.Spell)
 	}
 	return nil
 }
@@ -377,6 +388,24 @@ func (r *logReader) entries() error {
 		}
 		if !r.log.kept(e) {
 			return &LogError{ID: "outside", Line: e.Line, Column: 1}
+		}
+	}
+	return nil
+}
+
+// farApart is the longest time between two outages that is taken for no slip of the pen. [s]
+const farApart = 20 * Year
+
+// dated refuses outages that had not begun when the job was dated (asOf, the end of that day
+// in seconds since 1970; a clock may run up to 14 hours ahead of Greenwich), and years so far
+// apart that one of them is a slip of the pen. asOf 0: nobody knows when that was.
+func (l *Log) dated(asOf float64) error {
+	for i, e := range l.Entries {
+		switch {
+		case asOf > 0 && e.From > asOf+14*Hour:
+			return &LogError{ID: "future", Line: e.Line, Column: 1}
+		case i > 0 && e.From-l.Entries[i-1].From > farApart:
+			return &LogError{ID: "far-apart", Line: e.Line, Column: 1, Args: words.Args{"other": strconv.Itoa(l.Entries[i-1].Line)}}
 		}
 	}
 	return nil

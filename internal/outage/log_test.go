@@ -183,3 +183,101 @@ func BenchmarkReadLog(b *testing.B) {
 		}
 	}
 }
+
+// TestHeadingAfterWatch: when the log was kept, and its zone, may be said before the heading.
+func TestHeadingAfterWatch(t *testing.T) {
+	for _, head := range []string{"watched,2026-01-01,2026-06-30\n", "zone,Africa/Nairobi\n", "watched,2026-01-01,2026-06-30\nzone,Africa/Nairobi\n"} {
+		l, err := ReadLog([]byte(head+"end,start\n2026-04-01 09:00,2026-04-01 06:00\n"), "")
+		if err != nil || len(l.Entries) != 1 || l.Entries[0].Length() != 3*Hour {
+			t.Errorf("%q: %+v, %v", head, l, err)
+		}
+	}
+	if _, err := ReadLog([]byte("start,end\nfrom,to\n2026-04-01 06:00,2026-04-01 09:00\n"), ""); err == nil {
+		t.Error("a second heading was taken")
+	}
+}
+
+// TestWatchOverlapNamesItsLine: of three times of watching out of order the line is named that
+// overlaps, and no other.
+func TestWatchOverlapNamesItsLine(t *testing.T) {
+	_, err := ReadLog([]byte("start,end\n2024-03-01 06:00,2024-03-01 09:00\nwatched,2025-06-01,2025-12-31\nwatched,2025-01-01,2025-07-31\nwatched,2024-01-01,2024-07-31\n"), "")
+	var e *LogError
+	if !errors.As(err, &e) || e.ID != "watch-overlap" || e.Line != 4 {
+		t.Errorf("%+v, want line 4", e)
+	}
+}
+
+// TestDatesOfALog: an outage after the date of the job, and years too far apart for one log,
+// are refused by their line.
+func TestDatesOfALog(t *testing.T) {
+	asOf := unix("2026-06-01T00:00:00Z")
+	for text, want := range map[string]LogError{
+		"2026-04-01 06:00,2026-04-01 09:00\n2026-06-02 06:00,2026-06-02 09:00\n": {ID: "future", Line: 2},
+		"2099-04-01 06:00,2099-04-01 09:00\n":                                    {ID: "future", Line: 1},
+		"1901-04-01 06:00,1901-04-01 09:00\n2025-04-01 06:00,2025-04-01 09:00\n": {ID: "far-apart", Line: 2},
+		"2026-04-01 06:00,2026-04-01 09:00\n2026-06-01 08:00,2026-06-01 12:00\n": {}, // a clock ahead of Greenwich
+	} {
+		l, err := ReadLog([]byte(text), "")
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, _, err = l.process(asOf)
+		var e *LogError
+		if want.ID == "" {
+			if err != nil {
+				t.Errorf("%q: %v", text, err)
+			}
+			continue
+		}
+		if !errors.As(err, &e) || e.ID != want.ID || e.Line != want.Line || strings.Contains(err.Error(), "‹") {
+			t.Errorf("%q: %v, want %+v", text, err, want)
+		}
+	}
+}
+
+// TestLastStillRunning: an outage that still runs at the end of a log that does not say when
+// it was kept counts, with the time before it, to the date of the job; where that is not
+// known the time before it counts.
+func TestLastStillRunning(t *testing.T) {
+	const log = "2025-01-10 06:00,2025-01-10 09:00\n2025-02-20 09:00,still\n"
+	l, err := ReadLog([]byte(log), "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	before := unix("2025-02-20T09:00:00Z") - unix("2025-01-10T09:00:00Z")
+	down, up, notes := l.lengths(unix("2025-02-22T00:00:00Z"))
+	if len(up) != 1 || up[0].Length != before {
+		t.Errorf("times between: %+v, want one of %g s", up, before)
+	}
+	if len(down) != 2 || down[1].How != Running || down[1].Length != 39*Hour {
+		t.Errorf("outages: %+v, want the second running for 39 h", down)
+	}
+	said := false
+	for _, n := range notes {
+		said = said || n.ID == "outage.still-runs" && n.Args["length"] == 39*Hour
+	}
+	if !said {
+		t.Errorf("the notes do not tell of it: %+v", notes)
+	}
+	if down, up, _ = l.lengths(0); len(down) != 1 || len(up) != 1 || up[0].Length != before {
+		t.Errorf("with no date: %+v, %+v", down, up)
+	}
+	one, err := ReadLog([]byte("2024-02-20 09:00,\n"), "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	with, _, err := one.process(unix("2025-02-20T00:00:00Z"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	prior, err := one.bare()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if a, b := with.Seasons[0].Down.Survival(60*Day), prior.Survival(60*Day); a <= 2*b {
+		t.Errorf("an outage of a year makes one of 60 d likely to %.3g, with nothing seen %.3g", a, b)
+	}
+}
+
+// bare is what is known of outages before anything is seen.
+func (l *Log) bare() (*Posterior, error) { return fitOrPrior(nil, DownPrior) }

@@ -2,6 +2,7 @@ package outage
 
 import (
 	"fmt"
+	"time"
 
 	"tideover/internal/job"
 )
@@ -48,11 +49,14 @@ func powerOf(j *job.Job, log []byte, zone string) (Process, []Note, error) {
 		if err != nil {
 			return Process{}, nil, named(j.Interruptions.PowerLog, err)
 		}
-		p, notes, err := l.process()
+		p, notes, err := l.process(endOf(j.Date))
+		if err != nil {
+			return Process{}, nil, named(j.Interruptions.PowerLog, err)
+		}
 		if len(cuts) > 0 {
 			notes = append(notes, Note{ID: "outage.log-leads"})
 		}
-		return p, notes, err
+		return p, notes, nil
 	case len(cuts) > 0:
 		return habit(toldOf(cuts))
 	}
@@ -79,8 +83,8 @@ func (m *Model) readWater(j *job.Job, log []byte, zone string) error {
 		if err != nil {
 			return named(in.Log, err)
 		}
-		if m.Water, m.Notes, err = l.process(); err != nil {
-			return err
+		if m.Water, m.Notes, err = l.process(endOf(j.Date)); err != nil {
+			return named(in.Log, err)
 		}
 		if len(in.Habit)+len(in.Timetable) > 0 {
 			m.note("outage.log-leads")
@@ -101,6 +105,15 @@ func (m *Model) readWater(j *job.Job, log []byte, zone string) error {
 		m.note("outage.nothing-told")
 	}
 	return nil
+}
+
+// endOf is the end of a day, in seconds since 1970; 0 where the date cannot be read.
+func endOf(date string) float64 {
+	day, err := time.Parse(time.DateOnly, date)
+	if err != nil {
+		return 0
+	}
+	return float64(day.AddDate(0, 0, 1).Unix())
 }
 
 // named puts the log's file before what is wrong in it.

@@ -206,7 +206,7 @@ func TestLogOfJob(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	down, up, _ := l.lengths()
+	down, up, _ := l.lengths(0)
 	wantDown := []Seen{{Length: 8 * Hour, Age: 4 * Hour}, {Length: 12 * Hour}, {Length: 12 * Hour, How: Running}}
 	wantUp := []Seen{{Length: 9*Day + 2*Hour}, {Length: 22*Day + 6*Hour, How: Running}, {Length: 30*Day + 12*Hour, How: Met}}
 	for i, w := range wantDown {

@@ -21,7 +21,7 @@ func TestWatchedWindows(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		d, u, _ := l.lengths()
+		d, u, _ := l.lengths(0)
 		if within(under(Weibull, u, UpPrior), up) {
 			heldUp++
 		}
