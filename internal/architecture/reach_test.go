@@ -47,6 +47,8 @@ var families = map[string]string{
 	"flush.step.":             "a step of the flush",
 	"ground.":                 "a kind of ground",
 	"hours.":                  "when the store is filled",
+	"gap.drill.":              "an overflow pipe that is offered, at its height or lower",
+	"gap.slot.":               "a slot that is offered, at its height or lower",
 	"mishap.":                 "a mishap",
 	"cause.":                  "what can be in the way of the water, and how it stands",
 	"cause.standing.":         "how a cause stands",

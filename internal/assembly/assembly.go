@@ -65,7 +65,7 @@ type Part struct {
 	Count    int             // identical pieces joined side by side (stores); 0 counts as 1
 	Kept     bool            // already there and kept: not bought
 	Path     string          // job path that lists it, of a part listed freely; else ""
-	Overflow quantity.Length // bore of a store's overflow; 0 not known
+	Spill    Spill           // how a store lets off what it cannot hold
 	Under    bool            // an outlet whose mouth lies under water: a hose in a bucket
 }
 

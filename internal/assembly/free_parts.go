@@ -226,11 +226,13 @@ func (f *freehand) fillMade(p *Part, kind, key, path string) {
 
 // fillStore makes the linked tanks, each with its outlet and drain.
 func (f *freehand) fillStore(p *Part, row catalogue.Store) {
-	n, bore := f.storeCount(), f.overflow(row)
+	n, spill := f.storeCount(), f.spill()
 	if len(f.a.Of(Store)) > 0 {
-		n, bore = 1, f.headerOverflow(row)
+		n, spill, row = 1, f.headerSpill(), f.headerMade(row)
+	} else {
+		row = f.made(row)
 	}
-	p.Kind, p.Row, p.Size, p.Count, p.Overflow = Store, row, row.Size, n, bore
+	p.Kind, p.Row, p.Size, p.Count, p.Spill = Store, row, row.Size, n, spill
 	for i := range n {
 		mark := storeMark(i, n)
 		p.Ports = append(p.Ports, threaded(row.Size, "outlet"+mark, "drain"+mark)...)

@@ -31,7 +31,7 @@ func header(b *build) {
 }
 
 func (b *build) headerRow() catalogue.Store {
-	return got[catalogue.Store](b, "choices.header.row")(b.rows.Store(b.job.Choices.HeaderRow))
+	return b.headerMade(got[catalogue.Store](b, "choices.header.row")(b.rows.Store(b.job.Choices.HeaderRow)))
 }
 
 // headerMouth is the height at which water falls into the header tank.
@@ -51,7 +51,7 @@ func (b *build) fill(l *line) {
 func (b *build) upper() *line {
 	row := b.headerRow()
 	z := b.job.Choices.HeaderLevel.V + row.Outlet
-	part := Part{Kind: Store, Purpose: AsHeaderStore, Role: Storage, Row: row, Size: row.Size, Count: 1, Overflow: b.headerOverflow(row),
+	part := Part{Kind: Store, Purpose: AsHeaderStore, Role: Storage, Row: row, Size: row.Size, Count: 1, Spill: b.headerSpill(),
 		Ports: threaded(row.Size, "outlet", "drain")}
 	for i := range part.Ports {
 		part.Ports[i].Z = z
@@ -62,14 +62,6 @@ func (b *build) upper() *line {
 	l := &line{b: b, role: Storage, at: End{at, 0}, z: z}
 	l.ball(AsHeaderValve)
 	return l
-}
-
-// headerOverflow is the bore of the header's overflow: as measured, else as the row says.
-func (b *build) headerOverflow(row catalogue.Store) quantity.Length {
-	if v := b.job.Choices.HeaderOver.V; v > 0 {
-		return v
-	}
-	return row.OverflowBore
 }
 
 // Header returns the index of the header tank: the second store of an assembly, which the

@@ -115,7 +115,7 @@ func feed(l *line, tees int) {
 }
 
 func (b *build) storeRow() catalogue.Store {
-	return got[catalogue.Store](b, "choices.store.row")(b.rows.Store(b.job.Choices.Store))
+	return b.made(got[catalogue.Store](b, "choices.store.row")(b.rows.Store(b.job.Choices.Store)))
 }
 
 // stores lays the stores side by side, each with a drain and an outlet valve of its own,
@@ -123,7 +123,7 @@ func (b *build) storeRow() catalogue.Store {
 func stores(b *build) *line {
 	row, n := b.storeRow(), b.storeCount()
 	z := b.job.Choices.StoreLevel.V + row.Outlet
-	part := Part{Kind: Store, Purpose: AsStore, Role: Storage, Row: row, Size: row.Size, Count: n, Overflow: b.overflow(row)}
+	part := Part{Kind: Store, Purpose: AsStore, Role: Storage, Row: row, Size: row.Size, Count: n, Spill: b.spill()}
 	for i := range n {
 		mark := storeMark(i, n)
 		part.Ports = append(part.Ports, threaded(row.Size, "outlet"+mark, "drain"+mark)...)
@@ -156,14 +156,6 @@ func storeMark(i, n int) string {
 		return ""
 	}
 	return "-" + strconv.Itoa(i+1)
-}
-
-// overflow returns the bore of the store's overflow: as measured, else as the row says.
-func (b *build) overflow(row catalogue.Store) quantity.Length {
-	if v := b.job.Choices.Overflow.V; v > 0 {
-		return v
-	}
-	return row.OverflowBore
 }
 
 // linkGap is the clear space between two stores side by side, an assumption. [m]

@@ -97,7 +97,7 @@ type (
 		Outlet   quantity.Length // base to the outlet's centre: water below it stays
 		Mass     quantity.Mass   // empty
 
-		OverflowBore quantity.Length // of the overflow as the tank is sold; 0 when the row does not say
+		OverflowBore quantity.Length // of the overflow to drill into a new one; 0 when the row does not say
 	}
 	// Pump is a generic pump: H = A − B q − C q² from three points.
 	Pump struct {

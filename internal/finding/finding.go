@@ -50,7 +50,8 @@ type Finding struct {
 	Where   string // tag of a part or outlet, or ""
 	Mode    string // id of the normal case it was judged in ("on-main", "on-store"…), or ""
 	Verdict Verdict
-	Rank    int // consequence for people: 0 worst; orders findings of one verdict
+	Case    string // which of several sentences a verdict has: "finding.<ID>.<verdict>.<Case>"; "" the plain one
+	Rank    int    // consequence for people: 0 worst; orders findings of one verdict
 
 	Figure quantity.Quantity // with Half filled in by the spread run
 	Limit  quantity.Quantity // Dim NoDim when there is none

@@ -33,7 +33,7 @@ var kinds = []Kind{
 	{"booster-consent", "valves", 1, []Verdict{Fine, MustFix}},
 	{"floor-load", "store", 0, []Verdict{Fine, MustFix}},
 	{"bearing", "store", 1, mayFix},
-	{"air-gap", "store", 1, []Verdict{NotJudged, Fine, MustFix}},
+	{"air-gap", "store", 1, mayFix},
 	{"boil-notice", "valves", 2, []Verdict{NotJudged, Fine, LookAt}},
 	{"rest-pressure", "pump-and-pipe", 2, []Verdict{NotJudged, Fine, MustFix}},
 	{"circuit-undetermined", "pump-and-pipe", 2, []Verdict{NotJudged}},

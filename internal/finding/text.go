@@ -16,7 +16,11 @@ import (
 // the finding's mode.
 func Text(f *Finding, sys quantity.System) (title, sentence string) {
 	args := f.places(sys)
-	return words.Say("finding."+f.ID+".title", args), words.Say("finding."+f.ID+"."+f.Verdict.ID(), args)
+	id := "finding." + f.ID + "." + f.Verdict.ID()
+	if f.Case != "" {
+		id += "." + f.Case
+	}
+	return words.Say("finding."+f.ID+".title", args), words.Say(id, args)
 }
 
 func (f *Finding) places(sys quantity.System) words.Args {

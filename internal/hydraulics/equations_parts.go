@@ -185,11 +185,28 @@ var (
 		Fn: func(a []float64) float64 { return Overflow{a[0], a[2], a[3]}.Flow(a[1]) },
 	})
 	ScreenEq = calc.Register(calc.Equation{
-		Key: "overflow-screen", Section: "Overflow", Title: "Loss of a screen across a pipe",
-		Formula: "K_s = (1/(0.62 f) − 1)²", Result: pure("K_s", "loss on the velocity in the pipe", "–"),
-		Args:  []calc.Symbol{sym("f", "share of its area that is open", quantity.RatioDim, "–")},
-		Range: "0.01 < f < 1; fine mesh about 0.4 clean, 0.2 half blocked (assumed)", Source: "Borda-Carnot, contraction 0.62 (Weisbach 1855)",
-		Fn: func(a []float64) float64 { k := 1/(0.62*a[0]) - 1; return k * k },
+		Key: "overflow-screen", Section: "Overflow", Title: "Water over the bottom of the bore behind a screen",
+		Formula: "q = C f ∫ 2 √(z (D − z)) √(2 g (y − z)) dz from 0 to min(y, D), solved for y; C = 0.62",
+		Result:  sym("y", "water over the bottom of the bore", quantity.LengthDim, "m"),
+		Args:    []calc.Symbol{symBore, sym("f", "free area of the screen, as a share of the bore's", quantity.RatioDim, "–"), symFlow},
+		Range:   "0.01 < f ≤ 10, q up to 1 m³/s; a screen at the end of the pipe", Source: "Torricelli's law over the wetted face; C of sharp holes (Weisbach 1855)",
+		Fn: func(a []float64) float64 { y, _ := ScreenHead("", a[0], a[1], a[2]); return y },
+	})
+	SpillEq = calc.Register(calc.Equation{
+		Key: "overflow-head", Section: "Overflow", Title: "Water over the bottom of an overflow's bore while it runs",
+		Formula: "h = max(E, y + (1 + K) q²/(2 g A(y)²)) where y is deeper than the pipe's own critical depth, else E; E of the overflow at q, A(y) the bore filled to y",
+		Result:  sym("h", "water over the bottom of the bore", quantity.LengthDim, "m"),
+		Args:    []calc.Symbol{symBore, pure("K", "entry loss: 0.5 cut flush with the wall", "–"), sym("y", "water the screen needs", quantity.LengthDim, "m"), symFlow},
+		Range:   "a short pipe that ends in the air", Source: "critical flow (Chow 1959, ch. 4), energy at the entry",
+		Fn: func(a []float64) float64 { return Overflow{Bore: a[0], Entry: a[1]}.Behind(a[2], a[3]) },
+	})
+	SlotEq = calc.Register(calc.Equation{
+		Key: "overflow-slot", Section: "Overflow", Title: "Water over the sill of an open slot",
+		Formula: "h = (q / (2/3 C b f √(2 g)))^(2/3); C = 0.6",
+		Result:  sym("h", "water over the sill", quantity.LengthDim, "m"),
+		Args:    []calc.Symbol{sym("b", "width of the slot", quantity.LengthDim, "m"), sym("f", "free share of the screen over it", quantity.RatioDim, "–"), symFlow},
+		Range:   "water falls free behind it and does not reach the top of the slot", Source: "weir formula (Poleni 1717), sharp sill with ends",
+		Fn: func(a []float64) float64 { return SlotHead(a[0], a[1], a[2]) },
 	})
 	BoilingEq = calc.Register(calc.Equation{
 		Key: "boiling-head", Section: "Water", Title: "Lowest pressure head water can have",

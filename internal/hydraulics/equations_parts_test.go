@@ -33,7 +33,9 @@ func TestPartEquations(t *testing.T) {
 		{SideBySideEq, []float64{2e-3, 2, 45, 8000, 3e6}, 34, 1e-12, "45 − 8 − 3"},
 		{VesselWaterEq, []float64{0.1, 2.8e5, 4.5e5}, 0.0377778, 1e-5, "0.1 (1 − 2.8/4.5)"},
 		{OverflowEq, []float64{0.046, 0.05, 0, 0}, 0.737769e-3, 1e-5, "greatest over all depths, by strips"},
-		{ScreenEq, []float64{0.4}, 9.194589, 1e-6, "3.032258²"},
+		{ScreenEq, []float64{0.036, 0.4, 19.7e-3 / 60}, 0.10445, 1e-3, "summed in 4,000 strips"},
+		{SpillEq, []float64{0.036, 0.5, 0.10445, 19.7e-3 / 60}, 0.11240, 1e-3, "0.10445 + 1.5 (0.3283e-3/1.0179e-3)²/19.6133"},
+		{SlotEq, []float64{0.3, 1, 0.65e-3}, 0.011437, 1e-3, "(0.65e-3/(0.4·0.3·4.42869))^(2/3)"},
 		{BoilingEq, []float64{2339, 101325, 998.2}, -10.1119, 1e-5, "98986/9789.0"},
 		{AirInEq, []float64{2e-4, 4e-5}, 0.0299952, 1e-4, "(5/28.87)²"},
 	}

@@ -100,3 +100,52 @@ func (o Overflow) arc(over func(theta float64) bool) float64 {
 	}
 	return hi
 }
+
+// Depth is the water's depth where it runs critical, for a flow q ≥ 0 [m].
+func (o Overflow) Depth(q float64) float64 {
+	if !(q > 0) {
+		return 0
+	}
+	theta := o.arc(func(t float64) bool { at, _ := o.critical(t); return at > q })
+	return o.Bore * math.Pow(math.Sin(theta/4), 2)
+}
+
+// Behind is how high over the bottom of its bore the water stands when q ≥ 0 [m³/s] runs off
+// behind a screen at the open end that needs a depth y ≥ 0 of its own [m]:
+//
+//	h = max(E, y + (1 + K) q²/(2 g A(y)²))  where y is over the critical depth, else E
+//
+// E is Head(q): a screen that backs up less than the pipe itself needs governs nothing. A(y)
+// is the section of the bore filled to y, the whole bore over its crown. Rises with q and with
+// y. Source: energy at the entry, as Head.
+func (o Overflow) Behind(y, q float64) float64 {
+	pipe := o.Head(q)
+	if !(q > 0) || y <= o.Depth(q) {
+		return pipe
+	}
+	r := o.Bore / 2
+	section := math.Pi * r * r
+	if y < 2*r {
+		half := math.Acos(1 - y/r)
+		section = r * r * (half - math.Sin(half)*math.Cos(half))
+	}
+	v := q / section
+	return math.Max(pipe, y+(1+o.Entry)*v*v/(2*Gravity))
+}
+
+// slotC is the discharge coefficient of a sharp sill with ends.
+const slotC = 0.6
+
+// SlotHead is how high the water stands over the sill of an open slot of width b > 0 [m], of
+// which the screen leaves the share f > 0 free, when q ≥ 0 [m³/s] falls over it [m]:
+//
+//	h = (q / (2/3 C b f √(2 g)))^(2/3),  C = 0.6
+//
+// +Inf where nothing is open. Valid while the water stays under the top of the slot.
+// Source: weir formula (Poleni 1717), C of a sharp sill with ends.
+func SlotHead(b, f, q float64) float64 {
+	if !(b*f > 0) {
+		return math.Inf(1)
+	}
+	return math.Pow(q/(2./3*slotC*b*f*math.Sqrt(2*Gravity)), 2./3)
+}

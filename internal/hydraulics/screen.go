@@ -10,14 +10,15 @@ const screenSlices = 200
 //
 //	q = C f ∫ w(z) √(2 g (y − z)) dz,  z from 0 to min(y, D),  w(z) = 2 √(z (D − z))
 //
-// bore D [m], open f the share of the screen's area that is free, C = 0.62. Every opening
+// bore D [m], open f the screen's free area as a share of the bore's (over 1 for a screen in a
+// housing wider than the pipe), C = 0.62. Every opening
 // passes what the water over it drives (Torricelli), so a film needs hardly any head and a
 // drowned mouth tends to C f A √(2 g (y − D/2)). Rises strictly with q; 0 at none.
 // Source: Torricelli's law over the wetted face; C of sharp holes (Weisbach 1855).
 func ScreenHead(part string, bore, open, q float64) (float64, error) {
 	g := guard{part: part}
 	g.want("bore", bore, bore >= 5e-3 && bore <= 1, "0.005 to 1 m")
-	g.want("share of the screen open", open, open > 0.01 && open <= 1, "above 0.01 and to 1")
+	g.want("free share of the screen", open, open > 0.01 && open <= 10, "above 0.01 and to 10")
 	g.want("flow", q, q >= 0 && q <= 1, "0 to 1 m³/s")
 	if err := g.fail(); err != nil || q == 0 {
 		return 0, err

@@ -213,20 +213,26 @@ type Choices struct {
 	Arrangement string                          `job:"choices.arrangement"` // through-store | main-first | three-way | free
 	Store       string                          `job:"choices.store.row"`   // catalogue row
 	Stores      quantity.Val[quantity.Ratio]    `job:"choices.store.count"`
-	StoreLevel  quantity.Val[quantity.Length]   `job:"choices.store.level"`        // base above the ground at the meter
-	Category    string                          `job:"choices.store.category"`     // fluid category: 2 (owner's claim) | 3 | 5
-	Overflow    quantity.Val[quantity.Length]   `job:"choices.store.overflow"`     // bore; 0 as the catalogue row says
-	Exercise    quantity.Val[quantity.Time]     `job:"choices.store.exercise"`     // from one routine to the next, in which the home is run on the store; 0 never
-	ExerciseFor quantity.Val[quantity.Time]     `job:"choices.store.exercise-for"` // how long the home runs on the store each time
-	InTurn      string                          `job:"choices.store.in-turn"`      // yes | no: two equal stores, one drawn after the other, the lead changing at each refill
-	Stands      string                          `job:"choices.store.stands"`       // sun | shade | indoors
-	Colour      string                          `job:"choices.store.colour"`       // black | green | beige | white
-	Insulation  quantity.Val[quantity.Length]   `job:"choices.store.insulation"`   // of foam
+	StoreLevel  quantity.Val[quantity.Length]   `job:"choices.store.level"`           // base above the ground at the meter
+	Category    string                          `job:"choices.store.category"`        // fluid category: 2 (owner's claim) | 3 | 5
+	Spill       string                          `job:"choices.store.spill"`           // pipe | slot | none | unknown: how it lets off what it cannot hold
+	Overflow    quantity.Val[quantity.Length]   `job:"choices.store.overflow"`        // bore of the pipe; 0 not known
+	OverHeight  quantity.Val[quantity.Length]   `job:"choices.store.overflow-height"` // bottom of the bore, or sill of the slot, above the base; 0 as the catalogue row says
+	Slot        quantity.Val[quantity.Length]   `job:"choices.store.slot"`            // width of the slot; 0 not known
+	Screen      string                          `job:"choices.store.screen"`          // across | wide | none | unknown
+	Mouth       quantity.Val[quantity.Length]   `job:"choices.store.mouth-height"`    // of the float valve above the base; 0 as the catalogue row says
+	Exercise    quantity.Val[quantity.Time]     `job:"choices.store.exercise"`        // from one routine to the next, in which the home is run on the store; 0 never
+	ExerciseFor quantity.Val[quantity.Time]     `job:"choices.store.exercise-for"`    // how long the home runs on the store each time
+	InTurn      string                          `job:"choices.store.in-turn"`         // yes | no: two equal stores, one drawn after the other, the lead changing at each refill
+	Stands      string                          `job:"choices.store.stands"`          // sun | shade | indoors
+	Colour      string                          `job:"choices.store.colour"`          // black | green | beige | white
+	Insulation  quantity.Val[quantity.Length]   `job:"choices.store.insulation"`      // of foam
 	Float       string                          `job:"choices.float"`
-	HeaderRow   string                          `job:"choices.header.row"`      // catalogue row of the header tank, where the arrangement has one
-	HeaderLevel quantity.Val[quantity.Length]   `job:"choices.header.level"`    // base above the ground at the meter
-	HeaderFloat string                          `job:"choices.header.float"`    // catalogue row
-	HeaderOver  quantity.Val[quantity.Length]   `job:"choices.header.overflow"` // bore; 0 as the catalogue row says
+	HeaderRow   string                          `job:"choices.header.row"`             // catalogue row of the header tank, where the arrangement has one
+	HeaderLevel quantity.Val[quantity.Length]   `job:"choices.header.level"`           // base above the ground at the meter
+	HeaderFloat string                          `job:"choices.header.float"`           // catalogue row
+	HeaderOver  quantity.Val[quantity.Length]   `job:"choices.header.overflow"`        // bore; 0 not known
+	HeaderLip   quantity.Val[quantity.Length]   `job:"choices.header.overflow-height"` // bottom of the bore above the base; 0 as the catalogue row says
 	Pump        string                          `job:"choices.pump.row"`
 	Pumps       quantity.Val[quantity.Ratio]    `job:"choices.pump.count"`
 	PumpDuty    string                          `job:"choices.pump.duty"` // standby: one runs, the others wait; assist: all may run together

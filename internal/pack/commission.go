@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"tideover/internal/assembly"
-	"tideover/internal/commission"
+	"tideover/internal/finding"
 	"tideover/internal/pack/paper"
 	"tideover/internal/quantity"
 	"tideover/internal/service"
@@ -60,17 +60,14 @@ func (p *pack) safeTrials() []trial {
 		"shutoff", p.shutoff(), "low", p.fig(quantity.LengthDim, 0.3), "high", p.fig(quantity.LengthDim, 1),
 		"minutes", p.time(120), "leak", p.time(p.HandOver.Leak.Time), "meter", p.time(900), "vessel", p.tags(assembly.Vessel),
 		"foot", p.named("valves.stop", assembly.AsHomeValve)}
-	gap := ""
-	if p.Store != nil && p.Store.GapNeeds > 0 {
-		gap = say("findings.at-least", "limit", p.length(p.Store.GapNeeds))
-	}
+	gap, accepted := p.gap()
 	nothing := say("commission.nothing")
 	return []trial{
 		{"back-high", nothing, nothing, args, checks != "" && pump != "" && p.stored()},
 		{"back-bare", nothing, nothing, args, checks != "" && pump != "" && !p.stored()},
 		{"back-low", nothing, nothing, args, checks != "" && !p.falls()},
 		{"back-falls", nothing, nothing, args, checks != "" && p.falls()},
-		{"overflow", p.gap(), gap, args, len(p.Assembly.Of(assembly.FloatValve)) > 0},
+		{"overflow", gap, accepted, args, len(p.Assembly.Of(assembly.FloatValve)) > 0},
 		{"overflow-header", say("commission.kept"), "", args, p.lifted()},
 		{"dry", say("commission.stops"), say("commission.stops"), args, pump != "" && p.stored()},
 		{"inlet", say("commission.stops"), p.bar(), args, pump != "" && !p.stored()},
@@ -83,11 +80,44 @@ func (p *pack) safeTrials() []trial {
 	}
 }
 
-func (p *pack) gap() string {
-	if p.Store == nil || p.Store.AirGap <= 0 {
-		return ""
+// gapLeast is how exactly a gap over running water can be read with a rule: trade. [m]
+const gapLeast = 0.005
+
+// gap is what the air under the float valve's mouth ought to read with the feed full open at
+// the usual pressure and the overflow running, and what may be read: never less than the local
+// rules ask for. Where the overflow is not known the rules' own figure is all there is.
+func (p *pack) gap() (expect, accept string) {
+	if p.Service == nil || p.Service.Gap == nil {
+		return "", ""
 	}
-	return p.storeFigure("air-gap", quantity.LengthDim, float64(p.Store.AirGap))
+	g := p.Service.Gap
+	needs := g.Spill.Needs
+	if needs > 0 {
+		accept = say("findings.at-least", "limit", p.fig(quantity.LengthDim, needs))
+	}
+	if !g.Known || !g.Flow {
+		return say("commission.unknown-overflow"), accept
+	}
+	left := quantity.Of(g.UsualLeft)
+	if f := p.gapFinding(); f != nil {
+		left.Half = f.Figure.Half
+	}
+	if left.SI <= 0 {
+		return say("commission.under-water"), accept
+	}
+	b := sitework.Accept(left.SI, left.Half, pressureShare, gapLeast)
+	if low := math.Max(b.Low, needs); needs > 0 && low < b.High {
+		accept = say("band", "low", p.fig(quantity.LengthDim, low), "high", p.fig(quantity.LengthDim, b.High))
+	}
+	return p.figure(left), accept
+}
+
+// gapFinding is the judgement of the air gap, or nil.
+func (p *pack) gapFinding() *finding.Finding {
+	if p.Service == nil || p.Service.Gap == nil {
+		return nil
+	}
+	return p.found("air-gap", p.Service.Gap.Store, "")
 }
 
 // shutoff is the highest pressure the pump makes with every tap shut.

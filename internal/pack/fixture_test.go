@@ -9,6 +9,7 @@ import (
 	"tideover/internal/base"
 	"tideover/internal/calc"
 	"tideover/internal/catalogue"
+	"tideover/internal/circuit"
 	"tideover/internal/commission"
 	"tideover/internal/consent"
 	"tideover/internal/demo"
@@ -55,12 +56,12 @@ func handOver(a *appraise.Appraisal) {
 }
 
 func madeUpStore() *store.Result {
-	return &store.Result{Usable: 2.8, Dead: 0.2, Mass: 1540, Daily: 0.65, Carry: 4.3 * 86400, Longest: 4 * 86400, Turnover: 9 * 86400,
-		AirGap: 0.06, GapNeeds: 0.03}
+	return &store.Result{Usable: 2.8, Dead: 0.2, Mass: 1540, Daily: 0.65, Carry: 4.3 * 86400, Longest: 4 * 86400, Turnover: 9 * 86400}
 }
 
 func madeUpService(j *job.Job) *service.Result {
-	r := &service.Result{Refills: []service.Refill{
+	r := &service.Result{Gap: &service.Gap{Store: "S1", Float: "F1", Known: true, Flow: true, Left: 0.06, UsualLeft: 0.06,
+		Spill: circuit.Spill{By: "pipe", Bore: 0.068, Needs: 0.03}}, Refills: []service.Refill{
 		{Hours: "usual", Pressure: 3.2e5, Flow: 2e-4, Time: 3.9 * 3600},
 		{Hours: "peak", Pressure: 0.8e5, Flow: 0, Time: quantity.Time(math.Inf(1))},
 	}}

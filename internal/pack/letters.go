@@ -6,6 +6,7 @@ import (
 	"tideover/internal/assembly"
 	"tideover/internal/catalogue"
 	"tideover/internal/consent"
+	"tideover/internal/finding"
 	"tideover/internal/pack/paper"
 	"tideover/internal/proof"
 )
@@ -58,8 +59,8 @@ func (p *pack) supplierLines() []string {
 	default:
 		lines = append(lines, say("letter.unjoined"))
 	}
-	if gap := p.gap(); gap != "" {
-		lines = append(lines, say("letter.gap", "gap", gap, "float", p.low(assembly.FloatValve)))
+	if f := p.gapFinding(); f != nil && (f.Verdict == finding.Fine || f.Verdict == finding.LookAt) {
+		lines = append(lines, say("letter.gap", "gap", p.figure(f.Figure), "float", p.low(assembly.FloatValve)))
 	}
 	lines = append(lines, p.pumpLine())
 	if p.Service != nil && len(p.Service.Refills) > 0 {

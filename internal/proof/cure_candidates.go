@@ -2,14 +2,15 @@ package proof
 
 import (
 	"cmp"
-	"math"
 	"slices"
 	"strings"
 
 	"tideover/internal/assembly"
 	"tideover/internal/catalogue"
+	"tideover/internal/circuit"
 	"tideover/internal/job"
 	"tideover/internal/quantity"
+	"tideover/internal/words"
 )
 
 // candidates lists what is worth trying for a broken promise, the cheapest first.
@@ -30,7 +31,7 @@ func candidates(in *Input, r *Result, b Bench) []Cure {
 	case "expansion":
 		return concat(edits("heater-vessel", "choices.heater-vessel", "vessel-24"), in.homeVessels())
 	case "overflow":
-		return concat(in.overflows(r), in.drills(r), in.floats(b, in.overrun(r), false))
+		return concat(in.overflows(r), in.floats(b, in.overrun(r), false))
 	case "not-dry", "not-dead-headed":
 		return edits("control", "choices.pump.control", "flow-control", "speed-control")
 	case "takes-main":
@@ -183,23 +184,50 @@ func (in *Input) valves(r *Result) []Cure {
 	return list
 }
 
-// overflows are wider overflows, by the bores waste pipe comes in.
+// overflows are overflows that carry what the smallest case lets in with the air gap standing:
+// wider, and lower where the width alone does not do; and the screen in a wider housing.
 func (in *Input) overflows(r *Result) []Cure {
-	var values []string
-	now := 0.0
-	s, path := in.overrun(r), "choices.store.overflow"
+	s := in.overrun(r)
+	row, ok := in.storeRow(s)
+	w, known := circuit.SpillOf(in.Assembly, in.Profile, s)
+	known = known && w.Known()
+	if !ok || !known || r.Smallest == nil {
+		return nil
+	}
+	at := "choices.store"
 	if s == in.Assembly.Header() {
-		path = "choices.header.overflow"
+		at = "choices.header"
 	}
-	if w, ok := in.spill(s); ok {
-		now = w.Pipe.Bore
+	var list []Cure
+	for _, d := range w.Drills(float64(r.Smallest.Judgement.Flow), float64(row.Outlet), at, in.Job.System()) {
+		list = append(list, Cure{Kind: "drill", Where: in.tag(s), Value: in.drilled(s, d), Edits: d.Edits})
 	}
-	for _, mm := range []int{34, 46, 68, 100} {
-		if float64(mm)/1000 > now {
-			values = append(values, digits(mm)+" mm")
-		}
+	return list
+}
+
+// drilled says what is drilled and what it costs: litres of the store, hours of use.
+func (in *Input) drilled(s int, d circuit.Drill) string {
+	p := &in.Assembly.Parts[s]
+	row, _ := in.storeRow(s)
+	lost := float64(max(1, p.Count)) * float64(row.Floor()) * float64(d.Lower)
+	say := func(dim quantity.Dim, si float64) string {
+		return quantity.Format(quantity.Quantity{Dim: dim, SI: si, Basis: quantity.Derived}, in.Job.System())
 	}
-	return edits("overflow", path, values...)
+	hours := 0.0
+	if daily := float64(in.Job.Home.People.V) * float64(in.Job.Home.Use.V); daily > 0 {
+		hours = lost / daily * 86400
+	}
+	id := "cure.drill." + d.By
+	if d.Lower <= 0 {
+		id += ".same"
+	}
+	screen := "cure.mesh.across"
+	if d.Housed {
+		screen = "cure.mesh.wide"
+	}
+	return words.Say(id, words.Args{"bore": d.Wide, "lip": d.High,
+		"high": say(quantity.LengthDim, circuit.SlotHigh), "lost": say(quantity.VolumeDim, lost), "hours": say(quantity.TimeDim, hours),
+		"screen": words.Say(screen, nil)})
 }
 
 // overrun is the store that the smallest case overfills; the first where no case says.
@@ -210,45 +238,6 @@ func (in *Input) overrun(r *Result) int {
 		}
 	}
 	return in.Part(assembly.Store, "")
-}
-
-// drills are overflows drilled lower, so much wider that the store does not lose more than
-// it must: the height follows from the flow of the case that breaks, with steps below it for
-// the worst case.
-func (in *Input) drills(r *Result) []Cure {
-	s := in.overrun(r)
-	row, ok := in.storeRow(s)
-	w, reads := in.spill(s)
-	if !ok || !reads || r.Smallest == nil || in.overflowGiven(s) > 0 {
-		return nil
-	}
-	q := w.running(w.Inlet - w.Lip - r.Smallest.Judgement.Figure.SI)
-	var list []Cure
-	for _, bore := range []float64{0.068, 0.1} {
-		wide := w
-		wide.Pipe.Bore = bore
-		for below := 0.0; below < 0.1; below += 0.02 {
-			lip := math.Floor(100*(wide.DrillLip(q)-below)) / 100
-			if lip < float64(row.Overflow) {
-				list = append(list, Cure{Kind: "drill", Where: in.tag(s),
-					Change: &Change{Kind: "drill", Part: s, Bore: quantity.Length(bore), Lip: quantity.Length(lip)}})
-			}
-		}
-	}
-	return list
-}
-
-// running is the flow at which the water stands so high over the overflow's lip [m³/s].
-func (w Spill) running(head float64) float64 {
-	lo, hi := 0.0, 0.05
-	for range 60 {
-		if mid := (lo + hi) / 2; w.Head(mid) < head {
-			lo = mid
-		} else {
-			hi = mid
-		}
-	}
-	return hi
 }
 
 // floats are float valves that pass less, the next smaller first.

@@ -9,19 +9,14 @@ import (
 // Change is one alteration of an assembly that no field of the job stands for yet: a part
 // put in beside another. The assembly given is never touched.
 type Change struct {
-	Kind string // "check", "vessel", "valve", "drill"; message "cure.<Kind>" with {where}
-	Part int    // beside which it goes; of "drill", the store
+	Kind string // "check", "vessel", "valve"; message "cure.<Kind>" with {where}
+	Part int    // beside which it goes
 	Port int    // at which port of it
-
-	Bore, Lip quantity.Length // of "drill": a new overflow, the bottom of its bore above the base
 }
 
 // Put returns a copy of the assembly with the change made, and the tag of the new part;
 // nil where there is nothing to put it in: an open end, or no row of the size.
 func (c Change) Put(a *assembly.Assembly, rows *catalogue.Catalogue) (*assembly.Assembly, string) {
-	if c.Kind == "drill" {
-		return c.drill(a)
-	}
 	end := assembly.End{Part: c.Part, Port: c.Port}
 	join := -1
 	for n, j := range a.Joins {
@@ -55,20 +50,6 @@ func (c Change) Put(a *assembly.Assembly, rows *catalogue.Catalogue) (*assembly.
 		return next, next.Parts[i+1].Tag
 	}
 	return next, part.Tag
-}
-
-// drill lowers and widens the overflow of a store. The tag is what it comes to, in words
-// of figures: bore and height.
-func (c Change) drill(a *assembly.Assembly) (*assembly.Assembly, string) {
-	row, ok := a.Parts[c.Part].Row.(catalogue.Store)
-	if !ok || c.Lip <= row.Outlet {
-		return nil, ""
-	}
-	next := copyOf(a)
-	row.OverflowBore, row.Overflow = c.Bore, c.Lip
-	next.Parts[c.Part].Row = row
-	mm := func(l quantity.Length) string { return digits(int(float64(l)*1000+0.5)) + " mm" }
-	return next, mm(c.Bore) + ", " + mm(c.Lip)
 }
 
 // make makes the part that goes into a join: of the join's own thread or the nearest row.

@@ -133,7 +133,7 @@ func TestDrillHeightLeavesTheGap(t *testing.T) {
 	}
 	for _, q := range []float64{1e-5, 1e-4, 3e-4} {
 		w.Lip = w.DrillLip(q)
-		if left := w.Inlet - w.Lip - w.Head(q); math.Abs(left-w.Needs) > 1e-12 {
+		if left := w.Inlet - w.Lip - w.Head(q, nil); math.Abs(left-w.Needs) > 1e-12 {
 			t.Errorf("at %g m³/s: %g m left, want %g", q, left, w.Needs)
 		}
 	}

@@ -144,6 +144,7 @@ type Judgement struct {
 	Margin  float64           // SI, in the dimension of Figure: above 0 kept by so much, below broken by so much
 	Where   string            // tag of the part at which it shows, or ""
 	Reason  string            // message id, of Unjudged
+	Flow    quantity.Flow     // that ran over, of a measured overflow; else 0
 }
 
 // Promise is one promise. Judge must be a function of what it asks the View alone (and of

@@ -56,6 +56,7 @@ func Analyse(ci *circuit.Circuit, in Inputs) (*Result, error) {
 	a.swing()
 	a.rests()
 	a.refills()
+	a.gap()
 	a.drawn()
 	return a.r, nil
 }

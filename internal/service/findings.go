@@ -49,6 +49,7 @@ func Findings(list []finding.Finding, r *Result, c Context) []finding.Finding {
 	f.heater()
 	f.header()
 	f.refills()
+	f.gap()
 	f.hunting()
 	f.trips()
 	f.undetermined()

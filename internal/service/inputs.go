@@ -28,6 +28,7 @@ type Inputs struct {
 	// at its weakest, nothing running.
 	Full, Low quantity.Length
 	Usable    quantity.Volume // between the two, all stores
+	Spill     circuit.Spill   // of the store that the main fills
 
 	Header quantity.Length // of a full header tank's surface above its outlet; 0 none
 	Upper  quantity.Volume // what it holds above its outlet, part of Usable
@@ -78,6 +79,7 @@ func Read(j *job.Job, a *assembly.Assembly, cat *catalogue.Catalogue, p *catalog
 				continue
 			}
 			in.addStore(part, row, facts.Margin)
+			in.Spill, _ = circuit.SpillOf(a, p, i)
 		case catalogue.Vessel:
 			// The heater's own vessel is charged for the heater; what it gives the pump is not counted on.
 			if a.Parts[i].Purpose != assembly.AsHeaterVessel {

@@ -158,6 +158,7 @@ type Result struct {
 	Rests   []Rest
 	Refills []Refill
 	Lift    *Lift   // how the pump fills a header tank; nil without one
+	Gap     *Gap    // under the float valve with the overflow running; nil where no main fills a store
 	Curves  *Curves // of pump and pipework; base run only, nil where no pump serves
 
 	Drawn []Drawn // water in every named setting; base run only

@@ -29,8 +29,6 @@ type Inputs struct {
 	Diameter quantity.Length // inside
 	Overflow quantity.Length // base to the overflow's lip
 	Outlet   quantity.Length // base to the outlet's centre
-	Inlet    quantity.Length // base to the float valve's mouth
-	Bore     quantity.Length // of the inlet, for the air gap
 	Shell    quantity.Mass   // of one empty store
 	Margin   quantity.Length // the float valve is shut this far below the overflow's lip
 
@@ -41,9 +39,6 @@ type Inputs struct {
 	Through bool            // all water passes through the store
 	Weak    quantity.Time   // a day's hours in which the store serves because the main is weak
 	Routine circuit.Routine // running the home on the store on purpose; zero never
-
-	GapFactor float64         // of the local rules; 0 with GapLeast 0: blank
-	GapLeast  quantity.Length // of the local rules
 }
 
 // Tank is a header tank's bare figures.
@@ -53,19 +48,19 @@ type Tank struct {
 }
 
 // Work is the record behind a Result: one sheet for each figure.
-type Work struct{ Carry, Turnover, Gap calc.Sheet }
+type Work struct{ Carry, Turnover calc.Sheet }
 
 // Analyse does the arithmetic of the store. Work may be nil: then nothing is recorded.
 //
 // The figures are averages of what the householder told: no rationing, no day shape, no
 // chance. They are shown as plain arithmetic.
 func Analyse(in Inputs, w *Work) *Result {
-	var carry, turn, gap *calc.Sheet
+	var carry, turn *calc.Sheet
 	if w != nil {
-		carry, turn, gap = &w.Carry, &w.Turnover, &w.Gap
+		carry, turn = &w.Carry, &w.Turnover
 	}
 	shut := in.Overflow - in.Margin
-	r := &Result{AirGap: in.Inlet - in.Overflow, Daily: in.Daily}
+	r := &Result{Daily: in.Daily}
 	r.Usable = quantity.Volume(carry.Eval(usableEq, float64(in.Count), float64(in.Diameter), float64(shut), float64(in.Outlet)))
 	r.Dead = quantity.Volume(usableEq.Fn([]float64{float64(in.Count), float64(in.Diameter), float64(in.Outlet), 0}))
 	r.Mass = quantity.Mass(massEq.Fn([]float64{density, float64(in.Diameter), float64(in.Overflow), float64(in.Shell)}))
@@ -98,9 +93,6 @@ func Analyse(in Inputs, w *Work) *Result {
 	r.Through = quantity.Volume(flow * float64(Day))
 	r.Turnover = quantity.Time(turn.Eval(turnoverEq, float64(r.Usable), float64(r.Dead), flow))
 	r.Routine, r.Each = in.Routine, quantity.Volume(in.Routine.Draws(use, float64(r.Usable)))
-	if in.GapFactor > 0 || in.GapLeast > 0 {
-		r.GapNeeds = quantity.Length(gap.Eval(gapEq, in.GapFactor, float64(in.Bore), float64(in.GapLeast)))
-	}
 	return r
 }
 

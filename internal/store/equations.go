@@ -137,20 +137,6 @@ var (
 		Source: "mean age of a mixed volume, V/Q: Danckwerts 1953, Chem. Eng. Sci. 2:1",
 		Fn:     func(a []float64) float64 { return (a[0] + a[1]) / a[2] },
 	})
-	gapEq = calc.Register(calc.Equation{
-		Key: "air-gap", Section: "Store",
-		Title:   "Air gap asked for under a float valve's mouth",
-		Formula: "g = max(k d, g_0)",
-		Result:  calc.Symbol{Name: "g", Meaning: "least air gap", Dim: quantity.LengthDim, Unit: "m"},
-		Args: []calc.Symbol{
-			{Name: "k", Meaning: "factor of the local rules", Unit: "–"},
-			{Name: "d", Meaning: "bore of the inlet", Dim: quantity.LengthDim, Unit: "m"},
-			{Name: "g_0", Meaning: "least gap of the local rules", Dim: quantity.LengthDim, Unit: "m"},
-		},
-		Range:  "d > 0",
-		Source: "form of EN 1717:2000 for free outlets; factor and least gap from the local-rules profile",
-		Fn:     func(a []float64) float64 { return math.Max(a[0]*a[1], a[2]) },
-	})
 	massEq = calc.Register(calc.Equation{
 		Key: "store-mass", Section: "Store",
 		Title:   "Mass of one store filled to its overflow",

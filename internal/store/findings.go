@@ -13,7 +13,7 @@ import (
 
 // Findings appends the judgements read off a result to a list.
 func Findings(list []finding.Finding, r *Result, c Context) []finding.Finding {
-	list = append(list, carryTime(r, c), turnover(r, c), airGap(r, c))
+	list = append(list, carryTime(r, c), turnover(r, c))
 	if r.Fewer > 0 {
 		list = append(list, oneFewer(r, c))
 	}
@@ -156,21 +156,4 @@ func turnover(r *Result, c Context) finding.Finding {
 // ruled is a limit of the local rules.
 func ruled(dim quantity.Dim, r catalogue.Rule) quantity.Quantity {
 	return quantity.Quantity{Dim: dim, SI: r.Value, Basis: quantity.Stated}
-}
-
-func airGap(r *Result, c Context) finding.Finding {
-	f := finding.New("air-gap", storeTag(c.Assembly), "")
-	if c.Work != nil {
-		f.Calc = c.Work.Gap.Steps
-	}
-	f.Figure = finding.Of(quantity.LengthDim, float64(r.AirGap))
-	for _, key := range []string{"air-gap-factor", "air-gap-least"} {
-		if !c.Profile.Rule(key).Set {
-			f.Blank(key)
-			return f
-		}
-	}
-	f.Source = c.Profile.Rule("air-gap-factor").Source
-	f.Against(f.Figure, finding.Of(quantity.LengthDim, float64(r.GapNeeds)), finding.AtLeast, finding.MustFix)
-	return f
 }

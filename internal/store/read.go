@@ -37,9 +37,8 @@ func Read(j *job.Job, a *assembly.Assembly, p *catalogue.Profile) (in Inputs, ok
 		}
 		in.Count += max(1, a.Parts[i].Count)
 		in.Diameter, in.Overflow, in.Outlet = row.Diameter, row.Overflow, row.Outlet
-		in.Inlet, in.Shell = row.Inlet, row.Mass
+		in.Shell = row.Mass
 	}
-	in.Bore = feedBore(a)
 	facts := site.Of(j, a, p)
 	in.Margin, in.Daily = facts.Margin, facts.Household.Stored
 	for _, s := range facts.Interruptions.Kinds {
@@ -50,22 +49,7 @@ func Read(j *job.Job, a *assembly.Assembly, p *catalogue.Profile) (in Inputs, ok
 	if r, ok := circuit.RoutineOf(j, a); ok {
 		in.Routine = r
 	}
-	if f, l := p.Rule("air-gap-factor"), p.Rule("air-gap-least"); f.Set && l.Set {
-		in.GapFactor, in.GapLeast = f.Value, quantity.Length(l.Value)
-	}
 	return in, true
-}
-
-// feedBore returns the bore of the widest run that leads to a float valve: the cautious
-// reading of "bore of the inlet".
-func feedBore(a *assembly.Assembly) quantity.Length {
-	bore := quantity.Length(0)
-	for i := range a.Parts {
-		if row, is := a.Parts[i].Row.(catalogue.Pipe); is && a.Parts[i].Role == assembly.Feed {
-			bore = max(bore, row.Bore)
-		}
-	}
-	return bore
 }
 
 // mainServes reports whether what the store serves can be served by the main as well,

@@ -24,8 +24,6 @@ type Result struct {
 	Through  quantity.Volume // drawn through the store in an average day
 	Routine  circuit.Routine // running the home on the store on purpose; zero: none
 	Each     quantity.Volume // drawn by it each time
-	AirGap   quantity.Length // between the float valve's mouth and the overflow lip
-	GapNeeds quantity.Length
 
 	Header      quantity.Volume // usable in a header tank, part of Usable; 0 without one
 	HeaderMass  quantity.Mass   // of it full, with its shell

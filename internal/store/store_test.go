@@ -55,12 +55,10 @@ func TestKestrelByHand(t *testing.T) {
 	through := 0.65*(2*15./(7*24)) + 0.65*3/24
 	near(t, "through in a day", float64(r.Through), through, 1e-4) // "2 a week" counts 365.25/7 weeks a year
 	near(t, "turnover in days", float64(r.Turnover/Day), (usable+floor*0.06)/through, 0.01)
-	near(t, "air gap", float64(r.AirGap), 0.08, 1e-12)
-	near(t, "gap asked for", float64(r.GapNeeds), 2*0.026, 1e-12)
 	for id, want := range map[string]finding.Verdict{
 		"turnover": finding.LookAt, "by-pass-consent": finding.LookAt, "carry-time": finding.Fine,
 		"one-store-fewer": finding.Fine, "boil-notice": finding.Fine, "hand-delay": finding.Fine,
-		"air-gap": finding.Fine, "backflow-device": finding.Fine,
+		"backflow-device": finding.Fine,
 	} {
 		if f := found[id]; f.Verdict != want {
 			t.Errorf("%s is %s, want %s", id, f.Verdict.ID(), want.ID())
@@ -150,13 +148,6 @@ func TestBoundaries(t *testing.T) {
 			j.Choices.Exercise.V, j.Choices.ExerciseFor.V = 3*Day, quantity.Time(3*age/d)*Day
 		}
 	}
-	gap := func(f float64) func(*catalogue.Profile) {
-		return func(p *catalogue.Profile) {
-			r := p.Rules["air-gap-least"]
-			r.Value = f
-			p.Rules["air-gap-least"] = r
-		}
-	}
 	const hair = 1e-8
 	for _, test := range []struct {
 		name  string
@@ -174,8 +165,6 @@ func TestBoundaries(t *testing.T) {
 		{"drawn just too seldom", "juniper-flat", every(5 * (1 + hair)), nil, "turnover", finding.LookAt},
 		{"just not stale", "juniper-flat", every(21 * (1 - hair)), nil, "turnover", finding.LookAt},
 		{"just stale", "juniper-flat", every(21 * (1 + hair)), nil, "turnover", finding.MustFix},
-		{"gap just wide enough", "kestrel-rise", nil, gap(0.08 - hair), "air-gap", finding.Fine},
-		{"gap just too narrow", "kestrel-rise", nil, gap(0.08 + hair), "air-gap", finding.MustFix},
 	} {
 		f, c := changed(t, test.site, test.job, test.rules, test.id)
 		if f.Verdict != test.want {
@@ -257,12 +246,10 @@ func TestWordsDecide(t *testing.T) {
 		{"nobody says who is out", "juniper-flat", away(job.Hours{}), nil, "hand-delay", finding.NotJudged},
 		{"out over midnight", "juniper-flat", away(job.Hours{From: 22 * 60, To: 6 * 60}), nil, "hand-delay", finding.LookAt},
 		{"automatic", "kestrel-rise", away(job.Hours{From: 8 * 60, To: 18 * 60}), nil, "hand-delay", finding.Fine},
-		{"blank gap rule", "kestrel-rise", nil, word("air-gap-least", ""), "air-gap", finding.NotJudged},
 		{"blank age rule", "kestrel-rise", nil, word("turnover-look", ""), "turnover", finding.NotJudged},
 		{"blank stale rule", "kestrel-rise", nil, word("turnover-fix", ""), "turnover", finding.NotJudged},
 		{"no habit told", "kestrel-rise", noHabit, nil, "carry-time", finding.NotJudged},
 		{"no habit told, two stores", "kestrel-rise", noHabit, nil, "one-store-fewer", finding.NotJudged},
-		{"air gap wide", "kestrel-rise", nil, nil, "air-gap", finding.Fine},
 	} {
 		f, c := changed(t, test.site, test.job, test.rules, test.id)
 		if f.Verdict != test.want {
@@ -284,7 +271,7 @@ func TestWordsDecide(t *testing.T) {
 func TestCalculationsHold(t *testing.T) {
 	for _, name := range []string{"kestrel-rise", "juniper-flat"} {
 		_, found, _ := judged(t, name, nil)
-		for _, id := range []string{"carry-time", "turnover", "air-gap"} {
+		for _, id := range []string{"carry-time", "turnover"} {
 			f := found[id]
 			if len(f.Calc) == 0 {
 				t.Errorf("%s: %s has no calculation", name, id)

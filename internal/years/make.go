@@ -241,15 +241,21 @@ func (h *Home) stores(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit, cat
 		count int
 	}
 	var list []size
+	margin := site.OverflowMargin(p)
 	own := size{cat.Stores[j.Choices.Store], max(1, int(math.Round(float64(j.Choices.Stores.V))))}
+	if row, ok := rowOf(a); ok {
+		own.row = row
+	}
+	lower := cat.Stores[own.row.Key].Overflow - own.row.Overflow // any other tank's overflow has to be drilled as much lower
 	for _, key := range cat.Keys("stores") {
-		list = append(list, size{cat.Stores[key], 1})
+		row := cat.Stores[key]
+		row.Overflow = max(row.Overflow-lower, row.Outlet+margin)
+		list = append(list, size{row, 1})
 	}
 	for n := 1; n <= 4; n++ {
 		list = append(list, size{own.row, n})
 	}
 	list = append(list, own)
-	margin := site.OverflowMargin(p)
 	upper, upperDead := 0.0, 0.0 // a header tank is stored water too, whatever stands below
 	if i := a.Header(); i >= 0 {
 		if row, is := a.Parts[i].Row.(catalogue.Store); is {

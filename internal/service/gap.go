@@ -1,0 +1,95 @@
+package service
+
+import (
+	"math"
+
+	"tideover/internal/assembly"
+	"tideover/internal/calc"
+	"tideover/internal/catalogue"
+	"tideover/internal/circuit"
+	"tideover/internal/hydraulics"
+	"tideover/internal/quantity"
+)
+
+// Gap is the air under the float valve's mouth of the store that the main fills, with the
+// valve full open and the overflow running.
+type Gap struct {
+	Store, Float string // tags
+	Spill        circuit.Spill
+
+	Known bool // somebody has said what the overflow is
+	Flow  bool // the feed's flow certified at every hour that counts
+
+	Most  quantity.Flow   // through the open float valve at the highest pressure told
+	Hours string          // at which that is: "usual" or "night"
+	Left  quantity.Length // then; negative: the mouth is under water
+
+	Usual     quantity.Flow   // at the usual pressure, as on the day of the hand-over
+	UsualLeft quantity.Length //
+
+	Broken   quantity.Flow   // Most with the valve broken off its arm, the seat alone left
+	HalfLeft quantity.Length // with that, and the overflow's screen half blocked
+
+	Calc []calc.Step // of Left; base run only
+}
+
+// gap works out what is left of the air gap at the flows that refills found. Nil where no
+// main fills a store.
+func (a *run) gap() {
+	ci := a.ci.Assembly
+	float, store := -1, -1
+	for _, i := range ci.Of(assembly.FloatValve) {
+		if s := ci.Fills(i); s >= 0 && s != ci.Header() && float < 0 {
+			float, store = i, s
+		}
+	}
+	if float < 0 {
+		return
+	}
+	w := a.in.Spill
+	if w.Store != ci.Parts[store].Tag {
+		return
+	}
+	g := &Gap{Store: w.Store, Float: ci.Parts[float].Tag, Spill: w, Known: w.Known(), Flow: true}
+	for i := range a.r.Refills {
+		r := &a.r.Refills[i]
+		switch {
+		case r.Hours == "peak":
+			continue
+		case !r.Certified:
+			g.Flow = false
+		case r.Hours == "usual":
+			g.Usual = r.Flow
+		}
+		if r.Certified && (r.Flow > g.Most || g.Hours == "") {
+			g.Most, g.Hours = r.Flow, r.Hours
+		}
+	}
+	a.r.Gap = g
+	if !g.Known {
+		return
+	}
+	sheet := a.sheet()
+	g.Left = quantity.Length(w.Left(float64(g.Most), sheet))
+	if w.Needs > 0 {
+		sheet.Eval(circuit.GapEq, w.Factor, w.Feed, w.Least)
+	}
+	g.Calc = steps(sheet)
+	g.UsualLeft = quantity.Length(w.Left(float64(g.Usual), nil))
+	g.Broken = quantity.Flow(float64(g.Most) * seatShare(&ci.Parts[float]))
+	g.HalfLeft = quantity.Length(w.HalfBlocked().Left(float64(g.Broken), nil))
+}
+
+// seatShare is how much more the bare seat can pass than the open valve: a bound, for the
+// pipe before it passes no more for that.
+func seatShare(float *assembly.Part) float64 {
+	row, ok := float.Row.(catalogue.Float)
+	if !ok || !(row.Kv > 0) {
+		return 1
+	}
+	bare, err := hydraulics.SeatKv(float.Tag, float64(row.Seat))
+	if err != nil {
+		return 1 // no seat is told: the row's own Kv is all there is
+	}
+	return math.Max(1, bare/float64(row.Kv))
+}
