@@ -29,8 +29,16 @@ func (d *drawing) choices() {
 	d.line(2, "level", d.write(level, lengths, 0.02))
 	d.line(2, "category", d.maybe(d.pick("2", "3", "3", "5")))
 	if d.chance(3) {
-		d.line(2, "overflow", d.pick("19 mm", "36 mm", "46 mm", "68 mm"))
+		d.line(2, "overflow", d.pick("19 mm", "36 mm", "46 mm", "68 mm", "100 mm"))
 	}
+	switch d.IntN(8) {
+	case 0:
+		d.line(2, "spill", "none")
+	case 1:
+		d.line(2, "spill", "slot")
+		d.line(2, "slot", d.pick("150 mm", "300 mm"))
+	}
+	d.line(2, "screen", d.maybe(d.pick("across", "wide", "none")))
 	if d.chance(4) {
 		d.line(2, "exercise", d.pick("4 d", "7 d", "14 d"))
 	}

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"tideover/internal/assembly"
+	"tideover/internal/commission"
 	"tideover/internal/finding"
 	"tideover/internal/pack/paper"
 	"tideover/internal/quantity"
@@ -80,36 +81,31 @@ func (p *pack) safeTrials() []trial {
 	}
 }
 
-// gapLeast is how exactly a gap over running water can be read with a rule: trade. [m]
-const gapLeast = 0.005
-
-// gap is what the air under the float valve's mouth ought to read with the feed full open at
-// the usual pressure and the overflow running, and what may be read: never less than the local
-// rules ask for. Where the overflow is not known the rules' own figure is all there is.
+// gap is what the air under the float valve's mouth ought to read with the overflow running,
+// and what may be read. Where the overflow is not known the rules' own figure is all there is.
 func (p *pack) gap() (expect, accept string) {
-	if p.Service == nil || p.Service.Gap == nil {
+	if p.Service == nil || p.Service.Gap == nil || p.HandOver == nil {
 		return "", ""
 	}
-	g := p.Service.Gap
-	needs := g.Spill.Needs
-	if needs > 0 {
-		accept = say("findings.at-least", "limit", p.fig(quantity.LengthDim, needs))
+	e := p.HandOver.At("air-gap", p.Service.Gap.Store, "")
+	if e == nil {
+		return "", ""
 	}
-	if !g.Known || !g.Flow {
-		return say("commission.unknown-overflow"), accept
+	switch {
+	case math.IsInf(e.High, 1) && !math.IsInf(e.Low, -1):
+		accept = say("findings.at-least", "limit", p.fig(quantity.LengthDim, e.Low))
+	case !math.IsInf(e.High, 1):
+		accept = say("band", "low", p.fig(quantity.LengthDim, e.Low), "high", p.fig(quantity.LengthDim, e.High))
 	}
-	left := quantity.Of(g.UsualLeft)
-	if f := p.gapFinding(); f != nil {
-		left.Half = f.Figure.Half
+	switch {
+	case e.Lacks != "":
+		expect = say("commission.unknown-overflow")
+	case e.Figure.SI <= 0:
+		expect = say("commission.under-water")
+	default:
+		expect = p.figure(e.Figure)
 	}
-	if left.SI <= 0 {
-		return say("commission.under-water"), accept
-	}
-	b := sitework.Accept(left.SI, left.Half, pressureShare, gapLeast)
-	if low := math.Max(b.Low, needs); needs > 0 && low < b.High {
-		accept = say("band", "low", p.fig(quantity.LengthDim, low), "high", p.fig(quantity.LengthDim, b.High))
-	}
-	return p.figure(left), accept
+	return expect, accept
 }
 
 // gapFinding is the judgement of the air gap, or nil.
@@ -137,7 +133,7 @@ func (p *pack) setTrials() []trial {
 	var list []trial
 	for i := range p.HandOver.Expected {
 		e := &p.HandOver.Expected[i]
-		if e.ID == "outlet-flow" || e.ID == "outlet-pressure" {
+		if e.ID == "air-gap" || e.ID == "outlet-flow" || e.ID == "outlet-pressure" {
 			continue
 		}
 		expect, accept := p.expected(e)

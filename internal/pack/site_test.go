@@ -71,7 +71,7 @@ func TestToWhomAFigureBelongs(t *testing.T) {
 		{"kestrel-rise", "commission", "that C1 holds", "that C1, C2 hold"},
 		{"kestrel-rise", "commission", "Charge of E1, its water side empty. E2 is the water heater's", "Charge of E1, E2"},
 		{"kestrel-rise", "pressure", "The Water Supply (Water Fittings) Regulations 1999", "si-1999-1148"},
-		{"kestrel-rise", "survey", "bore of the overflow –", "bore of the overflow 0 m"},
+		{"kestrel-rise", "survey", "width of the overflow slot –", "width of the overflow slot 0 m"},
 		{"kestrel-rise", "card", "in this order: V3 shut, V7 shut", "Each time the main stops"},
 		{"juniper-flat", "card", "Each time the main stops, and at a notice", "At once"},
 		{"lantern-row", "card", "No setting here keeps bad water out", "valve before the float valve"},

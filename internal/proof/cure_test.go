@@ -2,12 +2,14 @@ package proof
 
 import (
 	"context"
+	"strings"
 	"testing"
 
 	"tideover/internal/assembly"
 	"tideover/internal/catalogue"
 	"tideover/internal/circuit"
 	"tideover/internal/job"
+	"tideover/internal/quantity"
 )
 
 // benchOf is what trying cures needs, for an example job edited by hand first.
@@ -29,6 +31,15 @@ func benchOf(t testing.TB, in Input) Bench {
 				j.Choices.Float = e.Text
 			case "choices.backflow":
 				j.Choices.Backflow = e.Text
+			case "choices.store.screen":
+				j.Choices.Screen = e.Text
+			case "choices.store.overflow", "choices.store.overflow-height":
+				v, err := quantity.Parse(e.Text, quantity.LengthDim, quantity.Metric)
+				if err != nil {
+					t.Fatal(err)
+				}
+				field := map[string]*quantity.Length{"choices.store.overflow": &j.Choices.Overflow.V, "choices.store.overflow-height": &j.Choices.OverHeight.V}[e.Path]
+				*field = quantity.Length(v.SI)
 			default:
 				t.Fatalf("an edit of %s is tried", e.Path)
 			}
@@ -166,18 +177,18 @@ func TestOnlyWhileHandsObey(t *testing.T) {
 	}
 }
 
-// No wider overflow at its height saves Kestrel Rise's air gap; one drilled lower does, and
-// is proved to at the night maximum.
+// A narrow overflow drowns Kestrel Rise's float valve; the one that is offered in its place is
+// proved to carry a broken float at the night maximum, and says what it costs.
 func TestCureOfAnOverflow(t *testing.T) {
 	t.Parallel()
-	in, r := proved(t, laid(t, "kestrel-rise", "", nil), "overflow")
+	in, r := proved(t, laid(t, "kestrel-rise", "", narrow), "overflow")
 	b := benchOf(t, in)
-	b.Rebuild, b.Enough = nil, 1 // what the job has no field for
+	b.Enough = 1
 	list, err := Cures(context.Background(), in, r, "overflow", b)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(list) != 1 || list[0].Kind != "drill" || list[0].After != KeptAlways {
+	if len(list) != 1 || list[0].Kind != "drill" || list[0].After != KeptAlways || !strings.Contains(list[0].Value, "nobody climbs in") {
 		t.Errorf("cures are %+v", list)
 	}
 }

@@ -27,7 +27,8 @@ func TestPromisesCaseByCase(t *testing.T) {
 	solar := func(j *job.Job) { j.Home.Heater = "solar-vented" }
 	unseen := func(j *job.Job) { j.Home.Heater, j.Home.Vent = "unknown", "unknown" }
 	weak := func(j *job.Job) { j.Home.Rating.V = 1.5e5 }
-	wide := func(j *job.Job) { j.Choices.Overflow.V = 0.1 }
+	mesh := func(j *job.Job) { j.Choices.Screen = "across" }
+	unmeasured := func(j *job.Job) { j.Choices.Overflow.V = 0 }
 	for _, test := range []struct {
 		promise, job, text string
 		edit               func(*job.Job)
@@ -65,8 +66,10 @@ func TestPromisesCaseByCase(t *testing.T) {
 		{"expansion", "kestrel-rise", "normal heater=heating", nil, Kept},
 		{"expansion", "kestrel-rise", "normal heater=heating failed=vessel-flat@E2", nil, Kept},
 		{"expansion", "kestrel-rise", "on-main heater=heating draw=one", nil, Silent},
-		{"overflow", "kestrel-rise", "normal store=full main=high failed=float-broken-off@F1", nil, Broken},
-		{"overflow", "kestrel-rise", "normal store=full main=high failed=float-broken-off@F1", wide, Broken},
+		{"overflow", "kestrel-rise", "normal store=full main=high failed=float-broken-off@F1", nil, Kept},
+		{"overflow", "kestrel-rise", "normal store=full main=high failed=float-broken-off@F1", narrow, Broken},
+		{"overflow", "kestrel-rise", "normal store=full main=high failed=float-broken-off@F1", mesh, Broken},
+		{"overflow", "kestrel-rise", "normal store=full main=high failed=float-broken-off@F1", unmeasured, Unjudged},
 		{"overflow", "kestrel-rise", "normal store=full main=high failed=float-passing@F1", nil, Kept},
 		{"overflow", "kestrel-rise", "normal store=full main=high", nil, Silent},
 		{"notice-shut", "kestrel-rise", "boil-notice", nil, Kept},
@@ -122,6 +125,9 @@ func TestMeasureAgrees(t *testing.T) {
 		}
 	}
 }
+
+// narrow is an overflow as tanks come drilled, behind mesh across the pipe.
+func narrow(j *job.Job) { j.Choices.Overflow.V, j.Choices.Screen = 0.036, "across" }
 
 // What is left of the gap, and the height to drill at, belong together: at that height,
 // just the gap asked for is left.

@@ -151,7 +151,7 @@ func TestRestByHand(t *testing.T) {
 		case "H1":
 			near(t, "heater under the pump at shut-off", float64(x.High), shutoff-opens, 1)
 		case "F1":
-			near(t, "float valve at night, behind the double check", float64(x.High), 4.1e5-(8.1+1.41)*g-0.6*g, 1)
+			near(t, "float valve at night, behind the double check", float64(x.High), 4.1e5-(8.1+1.455)*g-0.6*g, 1)
 		}
 	}
 }
