@@ -18,7 +18,7 @@ func (c *Context) gap() []Expected {
 		return nil
 	}
 	g := c.Service.Gap
-	e := Expected{ID: "air-gap", Tag: g.Store, Low: g.Spill.Needs, High: math.Inf(1), Calc: g.Calc}
+	e := Expected{ID: "air-gap", Tag: g.Store, Low: g.Spill.Needs, High: math.Inf(1)}
 	if !(g.Spill.Needs > 0) {
 		e.Low = math.Inf(-1)
 	}
