@@ -62,7 +62,7 @@ type (
 		Blocks []jsonBlock `json:"blocks"`
 	}
 	jsonMove struct {
-		Act string `json:"act"` // "turn", "pull-plug", "put-plug", "look-taps"
+		Act string `json:"act"` // "turn", "pull-plug", "put-plug", "look-taps", "open-taps", "heater-off"
 		Tag string `json:"tag"`
 		To  string `json:"to"`
 	}
@@ -157,7 +157,7 @@ func finite(x float64) *float64 {
 func sequenceJSON(s *proof.Sequence) jsonSequence {
 	out := jsonSequence{From: s.From, To: s.To, Judged: s.Judged, Moves: []jsonMove{}, Blocks: []jsonBlock{}}
 	for _, m := range s.Moves {
-		out.Moves = append(out.Moves, jsonMove{[...]string{proof.Turn: "turn", proof.PullPlug: "pull-plug", proof.PutPlug: "put-plug", proof.LookTaps: "look-taps"}[m.Act], m.Tag, m.To})
+		out.Moves = append(out.Moves, jsonMove{[...]string{proof.Turn: "turn", proof.PullPlug: "pull-plug", proof.PutPlug: "put-plug", proof.LookTaps: "look-taps", proof.OpenTaps: "open-taps", proof.HeaterOff: "heater-off"}[m.Act], m.Tag, m.To})
 	}
 	for _, b := range s.Blocks {
 		out.Blocks = append(out.Blocks, jsonBlock{b.Promise, b.After, b.Until, float64(b.For)})

@@ -34,9 +34,6 @@ func (b *build) freeSettings() {
 		candidates = append(candidates, turned{Emergency, onMain.with(moves{AsSpool: fitted, AsByPassValve: open,
 			AsStoreValve: shut, AsFeedValve: shut})})
 	}
-	if b.frost() {
-		candidates = append(candidates, turned{"frost", drained})
-	}
 	stop := AsServiceStop
 	if !b.a.has(stop) {
 		stop = AsMeterStop
@@ -59,6 +56,9 @@ func (b *build) freeSettings() {
 		if b.a.keeps(&s) {
 			b.a.Settings = append(b.a.Settings, s)
 		}
+	}
+	if empty := b.a.emptying(); b.frost() && b.a.keeps(&empty) {
+		b.a.Settings = append(b.a.Settings, empty)
 	}
 }
 
@@ -132,7 +132,7 @@ func (a *Assembly) keeps(s *Setting) bool {
 		return !served && !a.any(street, FloatValve)
 	case "away", "off":
 		return !served && !pumped
-	case "frost":
+	case Drained:
 		return !served && !pumped && a.opened(s)
 	}
 	return true

@@ -2,12 +2,13 @@ package assembly
 
 // Positions of hand-turned parts.
 const (
-	open   = "open"
-	shut   = "shut"
-	main   = "main"
-	store  = "store"
-	fitted = "in" // of a spool
-	out    = "out"
+	open    = "open"
+	shut    = "shut"
+	main    = "main"
+	between = "between"
+	store   = "store"
+	fitted  = "in" // of a spool
+	out     = "out"
 )
 
 // moves is the position of parts by what they are for.
@@ -23,9 +24,6 @@ type turned struct {
 // drain-down before a frost.
 func (b *build) settings(list ...turned) {
 	b.tagHeld()
-	if b.frost() && (b.a.has(AsMainLegDrain) || b.a.has(AsByPassDrain)) {
-		list = append(list, turned{"frost", drained})
-	}
 	var hand []*Part // the parts somebody turns
 	for i := range b.a.Parts {
 		if p := &b.a.Parts[i]; p.Positions() != nil {
@@ -51,12 +49,11 @@ func (b *build) settings(list ...turned) {
 		}
 		b.a.Settings = append(b.a.Settings, s)
 	}
+	if empty := b.a.emptying(); b.frost() && b.a.opened(&empty) {
+		b.a.Settings = append(b.a.Settings, empty)
+	}
 	b.oneOut()
 }
-
-// drained is how the pipework stands empty for a frost: shut off from main and store, its
-// drains open, and the by-pass open so that it drains with the rest.
-var drained = moves{AsServiceStop: shut, AsStoreValve: shut, AsMainLegDrain: open, AsByPassValve: open, AsByPassMain: open, AsByPassDrain: open}
 
 // frost reports whether frost reaches the pipework, or nobody knows that it does not.
 func (b *build) frost() bool { return b.job.Place.Frost != "no" }
@@ -78,7 +75,7 @@ func (p *Part) Positions() []string {
 	case HandValve, Drain:
 		return []string{open, shut}
 	case ThreeWay:
-		return []string{main, "between", store}
+		return []string{main, between, store}
 	case Spool:
 		return []string{out, fitted}
 	}

@@ -86,6 +86,10 @@ func (m *Movement) Tell() string {
 		return words.Say("proof.move.put", nil)
 	case LookTaps:
 		return words.Say("proof.move.taps", nil)
+	case OpenTaps:
+		return words.Say("proof.move.open-taps", nil)
+	case HeaterOff:
+		return words.Say("proof.move.heater", nil)
 	}
 	return words.Say("proof.move.turn", words.Args{"tag": m.Tag, "to": words.Say("position."+m.To, nil)})
 }

@@ -4,6 +4,7 @@ import (
 	"container/heap"
 	"context"
 
+	"tideover/internal/assembly"
 	"tideover/internal/quantity"
 )
 
@@ -14,6 +15,7 @@ type Guard uint8
 const (
 	Unplugged Guard = 1 << iota // the pump's plug is pulled: it stands whatever its controller says
 	TapsShut                    // every tap was looked at and is shut
+	TapsOpen                    // every tap was opened, to let air into what is drained down
 )
 
 // Act is what one movement of a hand is.
@@ -25,6 +27,8 @@ const (
 	PullPlug            // of the pump
 	PutPlug             //
 	LookTaps            // go round and see that every tap is shut
+	OpenTaps            // go round and open every tap: what is drained down needs air
+	HeaterOff           // and let it cool: before its water goes
 )
 
 // Movement is one thing a hand does.
@@ -113,7 +117,7 @@ func (p *planner) key(s standing) uint64 {
 	for h, at := range s.at {
 		k = k*uint64(len(p.s.Hands[h].Positions)) + uint64(at)
 	}
-	return k<<2 | uint64(s.guard)
+	return k<<3 | uint64(s.guard)
 }
 
 // harmful is what one standing on the way that breaks a promise costs: more than any
@@ -161,6 +165,7 @@ func (f front) Less(i, j int) bool {
 // handles that still stand wrong, never says too much, so the first arrival is the best.
 func (p *planner) search(ctx context.Context, from, to *Named) (Sequence, error) {
 	seq := Sequence{From: from.Name, To: to.Name}
+	p.empty = to.Name == assembly.Drained
 	start := standing{at: from.Position}
 	goal := standing{at: to.Position}
 	if p.pumped && plugOut(from.Name) {
@@ -228,10 +233,18 @@ func (p *planner) left(s, goal standing) int {
 	if s.guard&Unplugged != goal.guard {
 		n++
 	}
-	if opening && s.guard&TapsShut == 0 {
+	if opening && s.guard&p.taps() == 0 {
 		n++
 	}
 	return n
+}
+
+// taps is what hands see to at the taps before they open anything.
+func (p *planner) taps() Guard {
+	if p.empty {
+		return TapsOpen
+	}
+	return TapsShut
 }
 
 // opens reports whether a position lets water through that another would not.
@@ -249,7 +262,9 @@ type step struct {
 // steps lists what a hand can do next: pull the plug, shut a handle, look at the taps, turn
 // a handle open, put the plug back. A handle with three positions passes through the middle
 // one. Nothing is opened before the taps have been looked at: a tap left open in an outage
-// floods the home when the water comes. A drain moves only where the goal asks for it.
+// floods the home when the water comes. A drain moves only where the goal asks for it. To
+// drain the pipework down, everything that is to be shut is shut first, then every tap
+// opened, then the drains.
 func (p *planner) steps(s, goal standing) []step {
 	var list []step
 	guard := func(act Act, g Guard) {
@@ -259,15 +274,30 @@ func (p *planner) steps(s, goal standing) []step {
 		guard(PullPlug, s.guard|Unplugged)
 	}
 	list = p.turns(list, s, goal, false)
-	if s.guard&TapsShut == 0 {
+	switch {
+	case p.empty && s.guard&TapsOpen == 0:
+		if !p.toShut(s, goal) {
+			guard(OpenTaps, s.guard|TapsOpen)
+		}
+	case !p.empty && s.guard&TapsShut == 0:
 		guard(LookTaps, s.guard|TapsShut)
-	} else {
+	default:
 		list = p.turns(list, s, goal, true)
 	}
 	if p.pumped && s.guard&Unplugged != 0 {
 		guard(PutPlug, s.guard&^Unplugged)
 	}
 	return list
+}
+
+// toShut reports whether the goal has a handle shut that stands open.
+func (p *planner) toShut(s, goal standing) bool {
+	for h, at := range s.at {
+		if at != goal.at[h] && !p.opens(h, goal.at[h]) {
+			return true
+		}
+	}
+	return false
 }
 
 // turns adds the handles that can be turned open, or shut.
@@ -324,6 +354,12 @@ func (p *planner) write(seq *Sequence, last *node, excused uint64) {
 		}
 	}
 	seq.Moves = merged(seq.Moves)
+	if p.empty && p.heated {
+		seq.Moves = append([]Movement{{Act: HeaterOff}}, seq.Moves...)
+		for i := range seq.Blocks {
+			seq.Blocks[i].After, seq.Blocks[i].Until = seq.Blocks[i].After+1, seq.Blocks[i].Until+1
+		}
+	}
 }
 
 // merged makes one movement of a handle turned through its middle position.

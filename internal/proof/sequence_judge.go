@@ -17,6 +17,8 @@ type planner struct {
 	before []int     // per hand: of a spool, the hand of the valve before it; else −1
 	drain  []bool    // per hand: it lets water out, and is turned only where the goal asks it
 	pumped bool
+	empty  bool // the goal is the pipework drained down
+	heated bool // there is a water heater
 	water  *water
 	known  map[uint64]uint64 // by standing: the safety promises broken there, as bits
 }
@@ -26,11 +28,12 @@ type planner struct {
 func (r *Report) planner(in Input) (*planner, bool) {
 	s := r.Space
 	p := &planner{s: s, water: newWater(s, newMemo()), known: map[uint64]uint64{}, pumped: s.in.Circuit.Pump() >= 0}
+	p.heated = len(s.in.Assembly.Of(assembly.Heater)) > 0
 	for _, h := range s.Hands {
 		p.drain = append(p.drain, s.in.Assembly.Parts[h.Part].Kind == assembly.Drain)
 		p.before = append(p.before, s.before(h.Part))
 	}
-	if s.in.Cards || s.standings() > 1<<62 {
+	if s.in.Cards || s.standings() > 1<<61 {
 		return p, false
 	}
 	for _, promise := range in.promises() {

@@ -64,13 +64,20 @@ func walkSequence(t *testing.T, in Input, r *Report, s *Sequence) {
 			at.guard &^= Unplugged
 		case LookTaps:
 			at.guard |= TapsShut
+		case OpenTaps:
+			at.guard |= TapsOpen
+			for h, k := range at.at {
+				if k != end.at[h] && r.Space.Hands[h].Positions[end.at[h]] == "shut" {
+					t.Errorf("%s to %s: movement %d opens the taps before %s is shut", s.From, s.To, n+1, r.Space.Hands[h].Tag)
+				}
+			}
 		case Turn:
 			for h := range r.Space.Hands {
 				if r.Space.Hands[h].Tag == m.Tag {
 					at.at[h] = r.Space.Hands[h].at(m.To)
 				}
 			}
-			if m.To != "shut" && at.guard&TapsShut == 0 {
+			if m.To != "shut" && at.guard&(TapsShut|TapsOpen) == 0 {
 				t.Errorf("%s to %s: movement %d opens %s before the taps were looked at", s.From, s.To, n+1, m.Tag)
 			}
 		}
