@@ -13,7 +13,7 @@ import (
 func ReadDoc(cat *catalogue.Catalogue, name string, src []byte) (*job.Doc, job.Faults) {
 	return job.Options{Rows: cat.Has, Rule: func(profile, key string) (text, source string, ok bool) {
 		r := cat.Profiles[profile].Rules[key]
-		return r.Text, cat.Sources[r.Source], r.Set
+		return r.Text, cat.Cite(r.Source), r.Set
 	}}.Read(name, src)
 }
 

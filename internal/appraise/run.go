@@ -284,22 +284,23 @@ func dose(in Input, a *Appraisal, record bool) ([]finding.Finding, error) {
 	}
 	c := &in.Job.Choices
 	bottle := disinfect.Bottle{Strength: c.Bleach.V, Convention: c.Convention, Bought: c.Bought, Used: in.Job.Date}
-	worked, err := disinfect.Work(a.Store.Usable+a.Store.Dead, pipes, bottle, regime(in))
+	asked, ruled := regime(in)
+	worked, err := disinfect.Work(a.Store.Usable+a.Store.Dead, pipes, bottle, asked)
 	if err != nil { // a bottle nobody can dose from is a matter for the fitter, not a stop
 		f := finding.New("bottle", "", "")
 		f.Verdict = finding.LookAt
 		f.Name("reason", strings.TrimPrefix(err.Error(), "disinfect: "))
-		return []finding.Finding{f}, nil
+		return []finding.Finding{f, ruled}, nil
 	}
 	a.Disinfect = worked
-	return []finding.Finding{dosed(worked)}, nil
+	return []finding.Finding{dosed(worked), ruled}, nil
 }
 
 // dosed judges the bottle: what is to be poured is in the sentence, and of a bottle that is
 // refused it is a fresh one's.
 func dosed(d *disinfect.Dose) finding.Finding {
 	f := finding.New("disinfect-dose", "", "")
-	f.Source, f.Calc = d.Regime.Source, d.Calc
+	f.Source, f.Standing, f.Calc = d.Regime.Source, d.Regime.Standing, d.Calc
 	f.Figure = finding.Of(quantity.VolumeDim, float64(d.Liquid))
 	if d.Granules {
 		f.Figure = finding.Of(quantity.MassDim, float64(d.Product))
@@ -325,30 +326,45 @@ func behind(r assembly.Role) bool {
 	return r == assembly.Storage || r == assembly.Boost || r == assembly.HomeRole
 }
 
-// regime is how strong and how long the profile wants the first disinfection; where it
-// is blank, building practice, which the sheet names as its source.
-func regime(in Input) disinfect.Regime {
-	p := in.Profile
-	dose, hold, least := p.Rule("disinfect-dose"), p.Rule("disinfect-time"), p.Rule("disinfect-residual")
-	if !dose.Set || !hold.Set || !least.Set {
-		return disinfect.BuildingPractice
+// regime is how strong and how long the profile wants the first disinfection. Where it
+// leaves that blank, our own default, and the finding is not judged, by name.
+func regime(in Input) (disinfect.Regime, finding.Finding) {
+	r := disinfect.Cautious
+	f := finding.New("disinfect-regime", "", "")
+	f.Verdict = finding.Fine
+	f.Source, f.Standing = r.Source, catalogue.Ours.ID()
+	dose, hold := in.Profile.Rule("disinfect-dose"), in.Profile.Rule("disinfect-time")
+	switch {
+	case !dose.Set:
+		f.Blank("disinfect-dose")
+	case !hold.Set:
+		f.Blank("disinfect-time")
+	default:
+		r.Dose, r.Hold = quantity.Dose(dose.Value), quantity.Time(hold.Value)
+		f.Source, f.Standing = dose.Cited()
 	}
-	return disinfect.Regime{
-		Dose: quantity.Dose(dose.Value), Hold: quantity.Time(hold.Value), Least: quantity.Dose(least.Value),
-		Source: in.Catalogue.Sources[dose.Source],
+	if least := in.Profile.Rule("disinfect-residual"); least.Set && least.Value <= float64(r.Dose) {
+		r.Least = quantity.Dose(least.Value)
 	}
+	if rate := in.Profile.Rule("neutralise-thiosulphate"); rate.Value > 0 {
+		r.Thiosulphate = rate.Value
+	}
+	if rate := in.Profile.Rule("neutralise-ascorbic"); rate.Value > 0 {
+		r.Ascorbic = rate.Value
+	}
+	f.Arg("dose", finding.Of(quantity.DoseDim, float64(r.Dose)))
+	f.Arg("hold", finding.Of(quantity.TimeDim, float64(r.Hold)))
+	r.Source, r.Standing = in.Catalogue.Cite(f.Source), f.Standing
+	return r, f
 }
 
 // cite turns the source keys of each finding into the citations behind them.
 func cite(in Input, list []finding.Finding) {
 	for i := range list {
-		keys := strings.Split(list[i].Source, ";")
-		for k, key := range keys {
-			if text, ok := in.Catalogue.Sources[strings.TrimSpace(key)]; ok {
-				keys[k] = text
-			}
+		if list[i].Source == "trade" && list[i].Standing == "" {
+			list[i].Standing = catalogue.Ours.ID()
 		}
-		list[i].Source = strings.Join(keys, "; ")
+		list[i].Source = in.Catalogue.Cite(list[i].Source)
 	}
 }
 

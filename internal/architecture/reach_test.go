@@ -92,6 +92,7 @@ var families = map[string]string{
 	"sign.state.":             "how a signature stands",
 	"setting.":                "a named setting",
 	"sheet.":                  "a sheet, then its title, question and person",
+	"standing.":               "what a figure is to the place",
 	"source.":                 "where a default is from",
 	"survey.list.":            "a list of the job file",
 	"test.off.":               "what is shut off before the pressure test",

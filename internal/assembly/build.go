@@ -71,7 +71,7 @@ func Build(j *job.Job, c *catalogue.Catalogue, p *catalogue.Profile) (*Assembly,
 	if name == "" {
 		name = Propose(j, p)
 	}
-	b := &build{job: j, rows: c, a: &Assembly{Arrangement: name, Parts: make([]Part, 0, usual), Joins: make([]Join, 0, usual)}, tags: map[byte]int{}}
+	b := &build{job: j, rows: c, law: p, a: &Assembly{Arrangement: name, Parts: make([]Part, 0, usual), Joins: make([]Join, 0, usual)}, tags: map[byte]int{}}
 	lay, known := arrangements[name]
 	if !known {
 		b.fault("choices.arrangement", "assembly.arrangement", words.Args{"value": name, "known": list(append(Arrangements(), Free))})
@@ -103,6 +103,7 @@ func list(names []string) string {
 type build struct {
 	job    *job.Job
 	rows   *catalogue.Catalogue
+	law    *catalogue.Profile
 	a      *Assembly
 	tags   map[byte]int
 	taken  map[string]bool // tags the job gives itself

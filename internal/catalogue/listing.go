@@ -18,7 +18,7 @@ func (c *Catalogue) List(table string) []Listed {
 	var list []Listed
 	for _, key := range c.Keys(table) {
 		r := c.row(table, key)
-		list = append(list, Listed{Key: key, Words: r.Words, Certainty: r.Certainty, Source: c.Sources[r.Source]})
+		list = append(list, Listed{Key: key, Words: r.Words, Certainty: r.Certainty, Source: c.Cite(r.Source)})
 	}
 	return list
 }

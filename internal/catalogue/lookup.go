@@ -2,6 +2,7 @@ package catalogue
 
 import (
 	"sort"
+	"strings"
 
 	"tideover/internal/quantity"
 	"tideover/internal/words"
@@ -110,6 +111,20 @@ func find[T any](c *Catalogue, m map[string]T, table, key string) (T, error) {
 		return v, &Missing{Table: table, Key: key, Near: near}
 	}
 	return v, nil
+}
+
+// Cite returns the citations behind a row's source keys, joined; a key that is none stands
+// as it is.
+func (c *Catalogue) Cite(list string) string {
+	keys := strings.Split(list, ";")
+	for i, key := range keys {
+		key = strings.TrimSpace(key)
+		if text, ok := c.Sources[key]; ok {
+			key = text
+		}
+		keys[i] = key
+	}
+	return strings.Join(keys, "; ")
 }
 
 // The lookups return a row, or a *Missing that names the nearest key.

@@ -17,7 +17,11 @@ type Rule struct {
 	Source    string
 	Edition   string
 	Certainty Certainty
+	Standing  Standing
 }
+
+// Cited returns the rule's source and the id of its standing, as a finding takes them.
+func (r Rule) Cited() (source, standing string) { return r.Source, r.Standing.ID() }
 
 // Profile is one set of local rules. The tool never claims compliance with it: it says
 // what it checked and defers to the local code and licensed practice.
@@ -54,12 +58,13 @@ func figure(d quantity.Dim, like string) ruleKind { return ruleKind{dim: d, like
 func oneOf(choices ...string) ruleKind            { return ruleKind{text: true, choices: choices} }
 
 var (
-	velocity = figure(quantity.VelocityDim, "2 m/s")
-	pressure = figure(quantity.PressureDim, "1 bar")
-	dose     = figure(quantity.DoseDim, "50 mg/L")
-	number   = figure(quantity.NoDim, "2")
-	duration = figure(quantity.TimeDim, "60 min")
-	device   = oneOf("none", "single", "double", "reduced-pressure", "air-gap")
+	velocity  = figure(quantity.VelocityDim, "2 m/s")
+	pressure  = figure(quantity.PressureDim, "1 bar")
+	dose      = figure(quantity.DoseDim, "50 mg/L")
+	number    = figure(quantity.NoDim, "2")
+	duration  = figure(quantity.TimeDim, "60 min")
+	discharge = figure(quantity.FlowDim, "9.5 L/min")
+	device    = oneOf("none", "single", "double", "reduced-pressure", "air-gap")
 )
 
 // ruleKinds is every rule a profile can hold.
@@ -69,6 +74,11 @@ var ruleKinds = map[string]ruleKind{
 	"max-velocity-branch":     velocity,
 	"max-velocity-suction":    velocity,
 	"min-pressure-outlet":     pressure,
+	"min-pressure-shower":     pressure, // where the code asks more of a mixing shower than of a plain tap
+	"min-pressure-wc":         pressure,
+	"max-flow-shower":         discharge, // most the law lets a fitting give
+	"max-flow-sink":           discharge,
+	"max-flow-basin":          discharge,
 	"max-static-outlet":       pressure,
 	"max-static-garden":       pressure,
 	"air-gap-factor":          number,
@@ -76,8 +86,10 @@ var ruleKinds = map[string]ruleKind{
 	"overflow-margin":         figure(quantity.LengthDim, "25 mm"),
 	"by-pass-allowed":         oneOf("yes", "with-consent", "no", "unknown"),
 	"booster-on-main":         oneOf("yes", "with-cut-out", "with-consent", "no", "unknown"),
+	"booster-free-flow":       discharge, // a pump that draws no more needs no consent
 	"fluid-category":          oneOf("2", "3", "5"),
-	"water-temperature":       {text: true}, // read by the job's field table, as a job file writes it
+	"backflow-scale":          oneOf("category", "hazard-two", "hazard-three"), // how the code there grades water
+	"water-temperature":       {text: true},                                    // read by the job's field table, as a job file writes it
 	"night-maximum":           {text: true},
 	"use-per-person":          {text: true},
 	"device-category-2":       device,
@@ -93,9 +105,13 @@ var ruleKinds = map[string]ruleKind{
 	"test-multiple":           number,
 	"test-time":               duration,
 	"test-least":              pressure,
+	"test-method":             oneOf("hold", "by-pipe"), // one hold for all, or by what the pipe is made of
 	"disinfect-dose":          dose,
 	"disinfect-time":          duration,
 	"disinfect-residual":      dose,
+	"disinfect-alt-dose":      dose, // a second regime the same clause allows
+	"disinfect-alt-time":      duration,
+	"disinfect-exempt":        oneOf("none", "one-dwelling", "on-demand"),
 	"flush-residual":          dose,
 	"chlorine-least":          dose,
 	"chlorine-most":           dose,

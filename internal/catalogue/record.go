@@ -118,12 +118,15 @@ func (r *record) once(key string) {
 
 func (r *record) sources() string {
 	list := r.word("source")
-	for _, s := range strings.Split(list, ";") {
-		if _, ok := r.known[s]; !ok && list != "" {
+	keys := strings.Split(list, ";")
+	for i, s := range keys {
+		if now, was := retired[s]; was && r.known[s] == "" {
+			keys[i] = now
+		} else if _, ok := r.known[s]; !ok && list != "" {
 			r.fail("source", "catalogue.source", words.Args{"key": s, "hint": hint(nearest(s, r.known))})
 		}
 	}
-	return list
+	return strings.Join(keys, ";")
 }
 
 var certainties = map[string]Certainty{"recalled": Recalled, "worked": Worked, "secondary": Secondary, "checked": Checked}

@@ -44,7 +44,7 @@ var tables = []table{
 	{"controls", rowed("key", text("kind"), text("thread"), of("rating", quantity.PressureDim)), addControl},
 	{"uses", useColumns, addUse},
 	{"simultaneity", []column{text("key"), of("units", quantity.NoDim), of("flow", quantity.FlowDim), text("source"), text("certainty")}, addTogether},
-	{"profiles", []column{text("profile"), text("key"), text("value"), text("source"), text("edition"), text("certainty")}, addRule},
+	{"profiles", []column{text("profile"), text("key"), text("value"), text("source"), text("edition"), text("certainty"), may(text("standing"))}, addRule},
 }
 
 func tableNames() []string {
@@ -181,7 +181,7 @@ func addTogether(c *Catalogue, r *record) {
 // addRule adds one rule of a profile. The rule "title" gives the profile its words.
 func addRule(c *Catalogue, r *record) {
 	profile, key := r.word("profile"), r.word("key")
-	rule := Rule{Key: key, Text: r.maybe("value"), Source: r.sources(), Edition: r.word("edition"), Certainty: r.certainty()}
+	rule := Rule{Key: key, Text: r.maybe("value"), Source: r.sources(), Edition: r.word("edition"), Certainty: r.certainty(), Standing: r.standing()}
 	r.once(profile + " " + key)
 	if rule.Text != "" {
 		r.setRule(&rule)

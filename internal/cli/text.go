@@ -80,8 +80,8 @@ func entry(b *bytes.Buffer, f *finding.Finding, sys quantity.System, unfold bool
 		b.WriteString(wrapped(remedy(&r, sys), "  → ", "    ", width))
 	}
 	if unfold {
-		if f.Source != "" {
-			b.WriteString(wrapped(words.Say("cli.source", words.Args{"source": f.Source}), "  | ", "  |   ", width))
+		if from := finding.From(f); from != "" {
+			b.WriteString(wrapped(words.Say("cli.source", words.Args{"source": from}), "  | ", "  |   ", width))
 		}
 		for _, line := range finding.Unfold(f.Calc, sys) {
 			b.WriteString("  | " + line + "\n")

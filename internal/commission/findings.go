@@ -18,7 +18,7 @@ func Findings(r *Result, c Context) []finding.Finding {
 		f.Blank(c.blank())
 		return []finding.Finding{f}
 	}
-	f.Source, f.Calc = r.Test.Source, r.Test.Calc
+	f.Source, f.Standing, f.Calc = r.Test.Source, r.Test.Standing, r.Test.Calc
 	f.Figure, f.Verdict = quantity.Of(r.Test.At), finding.Fine
 	if weak := r.Test.Weak(); len(weak) > 0 {
 		f.Verdict = finding.LookAt
@@ -29,10 +29,8 @@ func Findings(r *Result, c Context) []finding.Finding {
 
 // blank names what is missing for a test.
 func (c *Context) blank() string {
-	for _, key := range []string{"test-multiple", "test-time"} {
-		if !c.Profile.Rule(key).Set {
-			return key
-		}
+	if _, blank := c.Profile.PressureTest(); blank != "" {
+		return blank
 	}
 	return "supply.static"
 }

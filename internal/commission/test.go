@@ -20,11 +20,12 @@ const (
 type Test struct {
 	At       quantity.Pressure
 	Hold     quantity.Time
-	Multiple float64           // of Highest, as the local rules have it
+	Multiple float64           // of Highest, as the profile has it; 0: At is fixed, whatever the use
 	Highest  quantity.Pressure // of any new part in use
 	Where    string            // that part
-	Least    bool              // the local rules' least pressure governs, not the multiple
-	Source   string            // key of the rule
+	Least    bool              // the profile's least pressure governs, not the multiple
+	Source   string            // keys of the rule
+	Standing string            // what that is to the place
 	Plastic  bool              // new pipe stretches: the test is done in steps
 	Off      []Off             // what is shut off, taken out or plugged first
 	Sections []Section
@@ -54,15 +55,14 @@ var never = map[assembly.Kind]string{assembly.Pump: "pump", assembly.Vessel: "ve
 	assembly.FloatValve: "float", assembly.Switch: "control", assembly.Meter: "old"}
 
 func (c *Context) test() *Test {
-	multiple, hold := c.Profile.Rule("test-multiple"), c.Profile.Rule("test-time")
+	rule, blank := c.Profile.PressureTest()
 	highest, where := c.highest()
-	if !multiple.Set || !hold.Set || highest <= 0 {
+	if blank != "" || highest <= 0 {
 		return nil
 	}
-	least := quantity.Pressure(c.Profile.Rule("test-least").Value)
-	at, work := sitework.Test(multiple.Value, highest, least)
-	t := &Test{At: at, Hold: quantity.Time(hold.Value), Multiple: multiple.Value, Highest: highest, Where: where,
-		Least: float64(least) > multiple.Value*float64(highest), Source: multiple.Source, Plastic: c.plastic(), Calc: work.Steps}
+	at, work := sitework.Test(rule.Multiple, highest, rule.Least)
+	t := &Test{At: at, Hold: rule.Hold, Multiple: rule.Multiple, Highest: highest, Where: where,
+		Least: at == rule.Least, Source: rule.Source, Standing: rule.Standing, Plastic: c.plastic(), Calc: work.Steps}
 	t.Off = c.off(at)
 	t.Sections = sections(c.Assembly)
 	return t

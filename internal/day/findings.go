@@ -67,7 +67,7 @@ func starts(d *Day, a *assembly.Assembly) finding.Finding {
 		x.Blank("starts-hour")
 		return x
 	}
-	x.Source = d.In.StartsOf
+	x.Source, x.Standing = d.In.StartsOf, d.In.StartsStanding
 	x.Against(x.Figure, number(d.In.Starts), finding.AtMost, finding.LookAt)
 	return x
 }

@@ -44,6 +44,8 @@ type Inputs struct {
 	Turns    int       // pumps that take turns to start; 0 counts as 1
 	Starts   float64   // an hour the pump allows; 0 unknown
 	StartsOf string    // source of that
+
+	StartsStanding string // what that source is to this place
 }
 
 // Read takes the bare figures out of job, assembly and profile.
@@ -55,12 +57,13 @@ func Read(j *job.Job, a *assembly.Assembly, p *catalogue.Profile) Inputs {
 		Daily: facts.Household.Daily, Away: facts.Household.Away,
 	}
 	if r := p.Rule("starts-hour"); r.Set {
-		in.Starts, in.StartsOf = r.Value, r.Source
+		in.Starts = r.Value
+		in.StartsOf, in.StartsStanding = r.Cited()
 	}
 	if at := a.Of(assembly.Pump); len(at) > 0 {
 		in.Turns = len(at)
 		if row, is := a.Parts[at[0]].Row.(catalogue.Pump); is && row.Starts > 0 {
-			in.Starts, in.StartsOf = row.Starts, row.Source
+			in.Starts, in.StartsOf, in.StartsStanding = row.Starts, row.Source, ""
 		}
 	}
 	if usual, told := facts.Interruptions.Usual(); told {

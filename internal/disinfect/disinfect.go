@@ -35,17 +35,19 @@ type Bottle struct {
 
 // Regime is how strong and how long.
 type Regime struct {
-	Dose   quantity.Dose // free chlorine at the start
-	Hold   quantity.Time // it stands in store and pipes
-	Least  quantity.Dose // free chlorine that must be left at the end, else again
-	Source string
+	Dose     quantity.Dose // free chlorine at the start
+	Hold     quantity.Time // it stands in store and pipes
+	Least    quantity.Dose // free chlorine that must be left at the end, else again; 0: no figure is known, but some must show
+	Source   string
+	Standing string // what that source is to this place
+
+	Thiosulphate, Ascorbic float64 // kg that take out a kilogram of chlorine
 }
 
-// BuildingPractice is the regime used unless a profile names another.
-var BuildingPractice = Regime{
-	Dose: 0.050, Hold: 3600, Least: 0.030,
-	Source: "BS 8558:2015, building practice: 50 mg/L for one hour, again if less than 30 mg/L is left",
-}
+// Cautious is the regime used where the local rules are blank: the longest hold of the
+// codes for this dose.
+var Cautious = Regime{Dose: 0.050, Hold: 24 * 3600, Source: "ipc-610-1", Standing: "default",
+	Thiosulphate: thiosulphateRate, Ascorbic: ascorbicRate}
 
 // The ages of a bottle, as ids.
 const (
@@ -75,7 +77,7 @@ type Dose struct {
 	Liquid      quantity.Volume // to pour, with a known loss made up; 0 for granules
 	Product     quantity.Mass   // to weigh, with a known loss made up
 
-	Thiosulphate quantity.Mass // sodium thiosulphate that takes all of it out
+	Thiosulphate quantity.Mass // sodium thiosulphate crystals (pentahydrate) that take all of it out
 	Ascorbic     quantity.Mass // or ascorbic acid
 
 	Calc []calc.Step
@@ -110,8 +112,8 @@ func Work(store quantity.Volume, pipes []Pipe, b Bottle, r Regime) (*Dose, error
 		d.fade(s)
 	}
 	d.measure(s)
-	d.Thiosulphate = quantity.Mass(s.Eval(NeutraliserMass, thiosulphateRate, float64(d.Chlorine)))
-	d.Ascorbic = quantity.Mass(s.Eval(NeutraliserMass, ascorbicRate, float64(d.Chlorine)))
+	d.Thiosulphate = quantity.Mass(s.Eval(NeutraliserMass, r.Thiosulphate, float64(d.Chlorine)))
+	d.Ascorbic = quantity.Mass(s.Eval(NeutraliserMass, r.Ascorbic, float64(d.Chlorine)))
 	d.Calc = s.Steps
 	return d, nil
 }
@@ -158,7 +160,7 @@ func check(store quantity.Volume, pipes []Pipe, b Bottle, r Regime) error {
 		return fmt.Errorf("disinfect: convention %q: w/w or w/v is required", b.Convention)
 	case b.Convention == "w/v" && w > liquidTop:
 		return fmt.Errorf("disinfect: strength %v by volume: granules are labelled w/w, liquids reach 0.20", w)
-	case !(r.Dose > 0 && r.Dose <= 0.2) || !(r.Hold > 0) || !(r.Least >= 0 && r.Least <= r.Dose):
+	case !(r.Dose > 0 && r.Dose <= 0.2) || !(r.Hold > 0) || !(r.Least >= 0 && r.Least <= r.Dose) || !(r.Thiosulphate > 0 && r.Thiosulphate < 100) || !(r.Ascorbic > 0 && r.Ascorbic < 100):
 		return fmt.Errorf("disinfect: regime %v kg/m³ for %v s, least %v: a dose up to 0.2 and a least not above it are required",
 			float64(r.Dose), float64(r.Hold), float64(r.Least))
 	}

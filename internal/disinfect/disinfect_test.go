@@ -11,7 +11,7 @@ import (
 
 func work(t *testing.T, litres, strength float64, convention string) *Dose {
 	t.Helper()
-	d, err := Work(quantity.Volume(litres/1000), nil, Bottle{Strength: quantity.Ratio(strength), Convention: convention}, BuildingPractice)
+	d, err := Work(quantity.Volume(litres/1000), nil, Bottle{Strength: quantity.Ratio(strength), Convention: convention}, Cautious)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -53,7 +53,7 @@ func TestPublishedDoses(t *testing.T) {
 
 func TestAge(t *testing.T) {
 	age := func(bought, used string, w float64) *Dose {
-		d, err := Work(1, nil, Bottle{quantity.Ratio(w), "w/w", bought, used}, BuildingPractice)
+		d, err := Work(1, nil, Bottle{quantity.Ratio(w), "w/w", bought, used}, Cautious)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -83,18 +83,18 @@ func TestRefusals(t *testing.T) {
 		b     Bottle
 		r     Regime
 	}{
-		{"no store", 0, nil, ok, BuildingPractice},
-		{"store not a number", quantity.Volume(math.NaN()), nil, ok, BuildingPractice},
-		{"endless store", quantity.Volume(math.Inf(1)), nil, ok, BuildingPractice},
-		{"no strength", 1, nil, Bottle{0, "w/w", "", ""}, BuildingPractice},
-		{"strength 5 meaning 5 %", 1, nil, Bottle{5, "w/w", "", ""}, BuildingPractice},
-		{"no convention", 1, nil, Bottle{0.05, "", "", ""}, BuildingPractice},
-		{"granules by volume", 1, nil, Bottle{0.65, "w/v", "", ""}, BuildingPractice},
+		{"no store", 0, nil, ok, Cautious},
+		{"store not a number", quantity.Volume(math.NaN()), nil, ok, Cautious},
+		{"endless store", quantity.Volume(math.Inf(1)), nil, ok, Cautious},
+		{"no strength", 1, nil, Bottle{0, "w/w", "", ""}, Cautious},
+		{"strength 5 meaning 5 %", 1, nil, Bottle{5, "w/w", "", ""}, Cautious},
+		{"no convention", 1, nil, Bottle{0.05, "", "", ""}, Cautious},
+		{"granules by volume", 1, nil, Bottle{0.65, "w/v", "", ""}, Cautious},
 		{"no regime", 1, nil, ok, Regime{}},
-		{"least above the dose", 1, nil, ok, Regime{0.05, 3600, 0.06, ""}},
-		{"pipe without bore", 1, []Pipe{{0, 1}}, ok, BuildingPractice},
-		{"date that is none", 1, nil, Bottle{0.05, "w/w", "spring", "2026-01-01"}, BuildingPractice},
-		{"bought after use", 1, nil, Bottle{0.05, "w/w", "2026-02-01", "2026-01-01"}, BuildingPractice},
+		{"least above the dose", 1, nil, ok, Regime{Dose: 0.05, Hold: 3600, Least: 0.06, Thiosulphate: 1.9, Ascorbic: 2.5}},
+		{"pipe without bore", 1, []Pipe{{0, 1}}, ok, Cautious},
+		{"date that is none", 1, nil, Bottle{0.05, "w/w", "spring", "2026-01-01"}, Cautious},
+		{"bought after use", 1, nil, Bottle{0.05, "w/w", "2026-02-01", "2026-01-01"}, Cautious},
 	} {
 		if d, err := Work(c.store, c.pipes, c.b, c.r); err == nil {
 			t.Errorf("%s: accepted: %+v", c.name, d)
@@ -103,7 +103,7 @@ func TestRefusals(t *testing.T) {
 }
 
 func TestPipeVolume(t *testing.T) {
-	d, err := Work(1, []Pipe{{0.026, 10}, {0.020, 5}}, Bottle{0.05, "w/w", "", ""}, BuildingPractice)
+	d, err := Work(1, []Pipe{{0.026, 10}, {0.020, 5}}, Bottle{0.05, "w/w", "", ""}, Cautious)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -128,7 +128,7 @@ func TestRefusedBottleHasNoDose(t *testing.T) {
 		{0.125, "w/w", "2025-07-02", 0.983}, // 148.5 g in 12.5 % of 1.2086 kg/L
 		{0.05, "w/v", "2020-01-01", 2.970},  // 148.5 g in 50 g/L
 	} {
-		d, err := Work(2.970, nil, Bottle{c.strength, c.convention, c.bought, "2026-03-02"}, BuildingPractice)
+		d, err := Work(2.970, nil, Bottle{c.strength, c.convention, c.bought, "2026-03-02"}, Cautious)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -156,7 +156,7 @@ func TestDoseProperties(t *testing.T) {
 			Bought:     rapid.SampledFrom([]string{"", "2019-03-01", "2025-03-01", "2026-01-20"}).Draw(t, "bought"), Used: "2026-03-02",
 		}
 		store := quantity.Volume(rapid.Float64Range(0.05, 50).Draw(t, "store"))
-		d, err := Work(store, []Pipe{{0.02, 12}}, b, BuildingPractice)
+		d, err := Work(store, []Pipe{{0.02, 12}}, b, Cautious)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -165,7 +165,7 @@ func TestDoseProperties(t *testing.T) {
 			perLitre = float64(b.Strength) * d.Density
 		}
 		back := float64(d.Liquid) * perLitre * float64(d.Left) / float64(d.Water)
-		if math.Abs(back-float64(BuildingPractice.Dose)) > 1e-9 {
+		if math.Abs(back-float64(Cautious.Dose)) > 1e-9 {
 			t.Fatalf("mixing back gives %v kg/m³", back)
 		}
 		if d.Liquid < d.LabelLiquid || d.Left > 1 {

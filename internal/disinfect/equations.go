@@ -9,7 +9,8 @@ import (
 
 const section = "Disinfecting"
 
-// Field rates at pH 7, kg of product per kg of chlorine.
+// Field rates at pH 7, kg of product per kg of chlorine; of thiosulphate, of its crystals, the
+// pentahydrate: of the anhydrous powder 1/1.57 of that is enough.
 const (
 	thiosulphateRate = 1.9
 	ascorbicRate     = 2.5
@@ -152,7 +153,7 @@ var NeutraliserMass = calc.Register(calc.Equation{
 		{Name: "r", Meaning: "neutraliser for each kilogram of chlorine", Dim: quantity.NoDim, Unit: "kg/kg"},
 		chlorine,
 	},
-	Range:  "field rates at pH 7: sodium thiosulphate 1.9, ascorbic acid 2.5",
+	Range:  "field rates at pH 7: sodium thiosulphate crystals (pentahydrate) 1.9, ascorbic acid 2.5; of anhydrous thiosulphate 1/1.57 of the crystals is enough",
 	Source: "field dechlorination rates as quoted in trade guides; reaction theory brackets them",
 	Fn:     func(a []float64) float64 { return a[0] * a[1] },
 })

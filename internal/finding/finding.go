@@ -61,9 +61,10 @@ type Finding struct {
 	Args  map[string]quantity.Quantity // further figures the sentence names
 	Names map[string]string            // tags, sizes and other names the sentence puts in as they are
 
-	Source string // standard, clause or paper behind the limit
-	Calc   []calc.Step
-	Moves  []string // job paths that move the figure, the strongest first
+	Source   string // standard, clause or paper behind the limit
+	Standing string // what that is to this place: "rule", "recommendation", "borrowed", "default", "told"; "" where it is no rule at all
+	Calc     []calc.Step
+	Moves    []string // job paths that move the figure, the strongest first
 	// Cures are edits worth trying, in order; appraise tries them and keeps what helps.
 	Cures    [][]job.Edit
 	Remedies []Remedy

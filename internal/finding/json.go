@@ -32,6 +32,7 @@ type (
 		Args     map[string]jsonArg `json:"args"`
 		Names    map[string]string  `json:"names"`
 		Source   string             `json:"source"`
+		Standing string             `json:"standing,omitempty"` // rule, recommendation, borrowed, default, told
 		Moves    []string           `json:"moves"`
 		Remedies []jsonRemedy       `json:"remedies"`
 		Calc     []jsonStep         `json:"calculation"`
@@ -90,7 +91,7 @@ func JSON(list []Finding, sys quantity.System) (json.RawMessage, error) {
 func (f *Finding) json(sys quantity.System) jsonFinding {
 	j := jsonFinding{
 		ID: f.ID, Key: slashed(f.Key()), Area: f.Area, Where: f.Where, Mode: f.Mode,
-		Verdict: f.Verdict.ID(), Rank: f.Rank, Source: f.Source,
+		Verdict: f.Verdict.ID(), Rank: f.Rank, Source: f.Source, Standing: f.Standing,
 		Figure: spelled(f.Figure, sys), Limit: spelled(f.Limit, sys), Margin: spelled(f.Margin(), sys),
 		Sense: [...]string{"", "at-least", "at-most"}[f.Sense],
 		Args:  map[string]jsonArg{}, Names: map[string]string{}, Moves: append([]string{}, f.Moves...),

@@ -109,6 +109,7 @@ var kinds = []Kind{
 	{"battery", "power", 7, []Verdict{NotJudged, Fine}},
 	{"pressure-test", "hand-over", 6, mayLook},
 	{"bottle", "hand-over", 6, []Verdict{LookAt}},
+	{"disinfect-regime", "hand-over", 2, []Verdict{NotJudged, Fine}},
 	{"disinfect-dose", "hand-over", 2, mayLook},
 	{"existing-unplaced", "survey", 6, []Verdict{LookAt}},
 }

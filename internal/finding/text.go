@@ -23,6 +23,15 @@ func Text(f *Finding, sys quantity.System) (title, sentence string) {
 	return words.Say("finding."+f.ID+".title", args), words.Say(id, args)
 }
 
+// From is where the limit comes from and what that is to this place, in words; "" where
+// nothing is named.
+func From(f *Finding) string {
+	if f.Source == "" || f.Standing == "" {
+		return f.Source
+	}
+	return words.Say("finding.from", words.Args{"source": f.Source, "standing": words.Say("standing."+f.Standing, nil)})
+}
+
 func (f *Finding) places(sys quantity.System) words.Args {
 	figure, limit := quantity.FormatApart(f.Figure, f.Limit, sys)
 	args := words.Args{

@@ -31,10 +31,11 @@ func (p *pack) disinfect() []paper.Block {
 	b = append(b, heading("disinfect.readings"),
 		paper.Fields{Columns: 3, Gap: 1.5, Labels: []string{
 			say("disinfect.start"), say("disinfect.strip-start", "dose", p.dose(d.Regime.Dose)), say("disinfect.outlets"),
-			say("disinfect.end"), say("disinfect.strip-end", "least", p.dose(d.Regime.Least)), say("disinfect.strip-last"),
+			say("disinfect.end"), p.stripEnd(d), say("disinfect.strip-last"),
 			say("blank.name"), say("blank.date"), say("disinfect.sample"),
 		}},
-		small(say("disinfect.density")+" "+say("calc.source", "source", d.Regime.Source)))
+		small(p.regimeFrom(d)),
+		small(say("disinfect.density")))
 	b = append(b, p.working(d.Calc)...)
 	return append(b, deferral())
 }
@@ -46,6 +47,27 @@ func (p *pack) toPour(d *disinfect.Dose, where string) string {
 		return say("disinfect.fresh."+where, "strength", p.ratio(d.Bottle.Strength), "product", p.measureOut(d))
 	}
 	return p.measureOut(d)
+}
+
+// regimeFrom says whose dose and time it is, what else the same clause allows, and who need
+// not do it there.
+func (p *pack) regimeFrom(d *disinfect.Dose) string {
+	text := say("disinfect.regime", "dose", p.dose(d.Regime.Dose), "hold", p.time(d.Regime.Hold), "source", p.ruled(d.Regime.Source, d.Regime.Standing))
+	if dose, hold := p.Profile.Rule("disinfect-alt-dose"), p.Profile.Rule("disinfect-alt-time"); dose.Set && hold.Set {
+		text += " " + say("disinfect.alternative", "dose", p.dose(quantity.Dose(dose.Value)), "hold", p.time(quantity.Time(hold.Value)))
+	}
+	if exempt := p.Profile.Rule("disinfect-exempt"); exempt.Set {
+		text += " " + say("disinfect.exempt."+exempt.Text, "source", p.ruled(exempt.Cited()))
+	}
+	return text
+}
+
+// stripEnd names the reading at the end; without a figure, some chlorine must show.
+func (p *pack) stripEnd(d *disinfect.Dose) string {
+	if d.Regime.Least == 0 {
+		return say("disinfect.strip-end.any")
+	}
+	return say("disinfect.strip-end", "least", p.dose(d.Regime.Least))
 }
 
 // measureOut is the one figure: what to pour or weigh.
@@ -78,6 +100,9 @@ func (p *pack) disinfectSteps(d *disinfect.Dose) []paper.Block {
 	if !p.pumped() {
 		ids[4] = "stir"
 	}
+	if d.Regime.Least == 0 {
+		ids[7] = "test-any"
+	}
 	if p.lifted() {
 		ids = slices.Insert(ids, 5, "header")
 	}
@@ -87,7 +112,17 @@ func (p *pack) disinfectSteps(d *disinfect.Dose) []paper.Block {
 			"feed", feed, "drain", drain, "header", p.headerTag(),
 			"product", p.toPour(d, "step"), "hold", p.time(d.Regime.Hold), "dose", p.dose(d.Regime.Dose), "least", p.dose(d.Regime.Least),
 			"thiosulphate", p.mass(d.Thiosulphate), "ascorbic", p.mass(d.Ascorbic), "water", p.volume(d.Water),
-			"drink", p.fig(quantity.DoseDim, 0.5e-3)))})
+			"drink", p.drinkable()))})
 	}
 	return []paper.Block{paper.Table{Cols: []paper.Col{{Width: 5}, {Share: 1}}, Rows: rows, Gap: 1, Pad: 0.7}}
+}
+
+// drinkable is what the strip may show at most after the last flush; where the profile leaves
+// it blank, no more than the main brings.
+func (p *pack) drinkable() string {
+	rule := p.Profile.Rule("flush-residual")
+	if !rule.Set {
+		return p.dose(0)
+	}
+	return p.dose(quantity.Dose(rule.Value))
 }

@@ -118,7 +118,7 @@ func (p *pack) footing(f *finding.Finding) string {
 		add("footing.stands", stands(f.Stands))
 	}
 	add("footing.moves", strings.Join(labels(f.Moves), ", "))
-	add("footing.source", sayOr("source."+f.Source, f.Source))
+	add("footing.source", finding.From(f))
 	return strings.Join(parts, " · ")
 }
 

@@ -100,7 +100,7 @@ func madeUpDose(t testing.TB, j *job.Job, a *assembly.Assembly, s *store.Result)
 		}
 	}
 	c := j.Choices
-	d, err := disinfect.Work(s.Usable+s.Dead, pipes, disinfect.Bottle{Strength: c.Bleach.V, Convention: c.Convention, Bought: c.Bought, Used: j.Date}, disinfect.BuildingPractice)
+	d, err := disinfect.Work(s.Usable+s.Dead, pipes, disinfect.Bottle{Strength: c.Bleach.V, Convention: c.Convention, Bought: c.Bought, Used: j.Date}, disinfect.Cautious)
 	if err != nil {
 		t.Fatal(err)
 	}

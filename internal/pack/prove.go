@@ -19,13 +19,16 @@ func (p *pack) pressureTest() []paper.Block {
 	}
 	t := p.HandOver.Test
 	why := "test.why"
-	if t.Least {
+	switch {
+	case t.Multiple == 0:
+		why = "test.why-fixed"
+	case t.Least:
 		why = "test.why-least"
 	}
 	b := []paper.Block{
 		paper.Text{Style: paper.Figure, Text: say("test.at", "pressure", p.pressure(t.At), "time", p.time(t.Hold))},
-		para(say(why, "multiple", number(t.Multiple), "highest", p.pressure(t.Highest), "where", t.Where,
-			"source", p.citation(t.Source))),
+		para(say(why, "pressure", p.pressure(t.At), "multiple", number(t.Multiple), "highest", p.pressure(t.Highest), "where", t.Where,
+			"source", p.ruled(t.Source, t.Standing))),
 		p.caution("caution.pressure"), heading("test.off"), p.shutOff(t), heading("test.sections"), small(say("test.sections-how")), p.testSections(t), heading("test.steps"),
 	}
 	b = append(b, p.testSteps(t), heading("test.readings"), p.readings(t))

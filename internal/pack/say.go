@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"tideover/internal/assembly"
+	"tideover/internal/catalogue"
 	"tideover/internal/finding"
 	"tideover/internal/pack/paper"
 	"tideover/internal/quantity"
@@ -161,12 +162,10 @@ func (p *pack) heaterVessel() string {
 	return ""
 }
 
-// citation is a source in full; its key where the catalogue does not tell it.
-func (p *pack) citation(key string) string {
-	if text := p.Sources[key]; text != "" {
-		return text
-	}
-	return sayOr("source."+key, key)
+// ruled is where a rule comes from, in full, and what that is to this place.
+func (p *pack) ruled(keys, standing string) string {
+	cat := catalogue.Catalogue{Sources: p.Sources}
+	return finding.From(&finding.Finding{Source: cat.Cite(keys), Standing: standing})
 }
 
 // The blocks every sheet is made of.

@@ -2,6 +2,7 @@ package proof
 
 import (
 	"strings"
+	"tideover/internal/catalogue"
 
 	"tideover/internal/finding"
 	"tideover/internal/quantity"
@@ -24,7 +25,7 @@ func Findings(r *Report, read Reading) []finding.Finding {
 			continue
 		}
 		f := finding.New("promise-"+x.About.ID, "", "")
-		f.Verdict, f.Source = x.Finding(), x.About.Source
+		f.Verdict, f.Source, f.Standing = x.Finding(), x.About.Source, catalogue.Ours.ID()
 		if c := x.Shown(); c != nil {
 			f.Figure, f.Limit = c.Judgement.Figure, c.Judgement.Limit
 			f.Names = map[string]string{"case": r.Space.String(c.Case)}

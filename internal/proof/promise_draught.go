@@ -16,7 +16,7 @@ type noDraught struct{}
 
 // About says what is promised.
 func (noDraught) About() About {
-	return About{ID: "no-draught", Kind: Sign, Spread: EveryCase, Safety: true, Source: "upc-2024"}
+	return About{ID: "no-draught", Kind: Sign, Spread: EveryCase, Safety: true, Source: "upc-609-9"}
 }
 
 // Judge asks whether the main can get to the pump's inlet while the pump runs and draws.

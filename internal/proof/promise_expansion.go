@@ -13,7 +13,7 @@ type expansion struct{}
 
 // About says what is promised.
 func (expansion) About() About {
-	return About{ID: "expansion", Kind: Reach, Spread: EveryCase, Safety: true, Source: "upc-2024"}
+	return About{ID: "expansion", Kind: Reach, Spread: EveryCase, Safety: true, Source: "upc-608-3"}
 }
 
 // Judge asks what the water in a heater that is heating can get to, nothing being drawn.

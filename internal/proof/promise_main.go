@@ -13,7 +13,7 @@ type mainClean struct{}
 
 // About says what is promised.
 func (mainClean) About() About {
-	return About{ID: "main-clean", Kind: Sign, Spread: EveryCase, Safety: true, Source: "en-1717"}
+	return About{ID: "main-clean", Kind: Sign, Spread: EveryCase, Safety: true, Source: "en-1717-matrix"}
 }
 
 // Judge looks first whether anything but the main can press on the meter, and solves only

@@ -14,7 +14,7 @@ type overflow struct{}
 
 // About says what is promised.
 func (overflow) About() About {
-	return About{ID: "overflow", Kind: Sign, Spread: EveryCase, Safety: true, Source: "en-1717"}
+	return About{ID: "overflow", Kind: Sign, Spread: EveryCase, Safety: true, Source: "en-1717-gap"}
 }
 
 // Judge asks whether the float valve passes more, although the store is full, than the

@@ -16,7 +16,7 @@ type ratings struct{}
 
 // About says what is promised.
 func (ratings) About() About {
-	return About{ID: "ratings", Kind: Standing, Spread: EveryCase, Safety: true, Source: "en-806-2"}
+	return About{ID: "ratings", Kind: Standing, Spread: EveryCase, Safety: true, Source: "en-806-2-3-4-2"}
 }
 
 // Judge asks only about the parts that something in the assembly could press too high at

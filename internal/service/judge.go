@@ -84,7 +84,7 @@ func (f *reader) suction(m *Mode, d *Duty) {
 	case !margin.Set:
 		x.Blank("npsh-margin")
 	default:
-		x.Source = margin.Source
+		x.Source, x.Standing = margin.Cited()
 		x.Against(x.Figure, finding.Of(quantity.HeadDim, float64(d.NPSHNeeds)+margin.Value), finding.AtLeast, finding.LookAt)
 		if d.NPSHHas < d.NPSHNeeds {
 			x.Verdict = finding.MustFix
@@ -161,7 +161,7 @@ func (f *reader) swinging(w *Swing) {
 	x.Arg("high", pressure(w.High))
 	x.Name("top", w.Top)
 	if rule := f.Profile.Rule("min-pressure-outlet"); rule.Set {
-		x.Source = rule.Source
+		x.Source, x.Standing = rule.Cited()
 		x.Against(x.Figure, stated(quantity.PressureDim, rule.Value), finding.AtLeast, finding.LookAt)
 	} else {
 		x.Blank("min-pressure-outlet")
@@ -188,17 +188,19 @@ func (f *reader) starts(w *Swing) {
 	x.Arg("drip", stated(quantity.FlowDim, float64(w.LeakDraw)))
 	x.Arg("drip-period", finding.Of(quantity.TimeDim, float64(w.LeakPeriod)))
 	x.Arg("drawdown", finding.Of(quantity.VolumeDim, float64(w.Drawdown)))
-	allowed, source, field := w.Allowed, f.source(f.pumpTag()), "starts-hour"
+	allowed, field := w.Allowed, "starts-hour"
+	x.Source = f.source(f.pumpTag())
 	if w.Soft {
 		allowed, field = 0, "starts-hour-soft"
 	}
 	if rule := f.Profile.Rule(field); allowed == 0 && rule.Set {
-		allowed, source = rule.Value, rule.Source
+		allowed = rule.Value
+		x.Source, x.Standing = rule.Cited()
 	}
 	if allowed > 0 {
-		x.Source = source
 		x.Against(x.Figure, stated(quantity.TimeDim, 3600/allowed), finding.AtLeast, finding.LookAt)
 	} else {
+		x.Source = ""
 		x.Blank(field)
 	}
 	if x.Verdict == finding.LookAt {
@@ -240,7 +242,7 @@ func (f *reader) velocity(run string) {
 	x.Arg("flow", flow(worst.Flow))
 	x.Figure = finding.Of(quantity.VelocityDim, float64(worst.Velocity))
 	if rule := f.Profile.Rule(worst.Rule); rule.Set {
-		x.Source = rule.Source
+		x.Source, x.Standing = rule.Cited()
 		x.Against(x.Figure, stated(quantity.VelocityDim, rule.Value), finding.AtMost, finding.LookAt)
 	} else {
 		x.Blank(worst.Rule)

@@ -57,7 +57,7 @@ func (f *reader) restOutlet(p *assembly.Part, r *Rest) {
 	x.Figure = pressure(r.Working)
 	x.Name("cause", "@rest."+r.WorkingCause)
 	if rule := f.Profile.Rule(key); rule.Set {
-		x.Source = rule.Source
+		x.Source, x.Standing = rule.Cited()
 		x.Against(x.Figure, stated(quantity.PressureDim, rule.Value), finding.AtMost, finding.LookAt)
 	} else {
 		x.Blank(key)

@@ -38,7 +38,7 @@ func Separation(list []finding.Finding, c Context) []finding.Finding {
 func boosterConsent(c Context) finding.Finding {
 	f := finding.New("booster-consent", c.Assembly.Parts[c.Assembly.Of(assembly.Pump)[0]].Tag, "")
 	rule, answer := c.Profile.Rule("booster-on-main"), c.Job.Supply.Booster
-	f.Source = rule.Source
+	f.Source, f.Standing = rule.Cited()
 	switch {
 	case rule.Text == "no":
 		answer = "rules-no"
@@ -135,11 +135,12 @@ func turnover(r *Result, c Context) finding.Finding {
 		f.Blank("turnover-fix")
 		return f
 	}
-	f.Source = look.Source
+	f.Source, f.Standing = look.Cited()
 	f.Against(f.Figure, ruled(quantity.TimeDim, look), finding.AtMost, finding.LookAt)
 	f.Arg("worst", ruled(quantity.TimeDim, fix))
 	if f.Verdict == finding.LookAt && float64(r.Turnover) > fix.Value {
-		f.Verdict, f.Source = finding.MustFix, fix.Source
+		f.Verdict = finding.MustFix
+		f.Source, f.Standing = fix.Cited()
 		f.Limit = ruled(quantity.TimeDim, fix) // the one the sentence names
 	}
 	if f.Verdict != finding.Fine {

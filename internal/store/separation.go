@@ -19,7 +19,7 @@ func itoa(n int) string { return strconv.Itoa(n) }
 func consent(c Context) finding.Finding {
 	f := finding.New("by-pass-consent", "", "")
 	rule := c.Profile.Rule("by-pass-allowed")
-	f.Source = rule.Source
+	f.Source, f.Standing = rule.Cited()
 	answer := c.Job.Supply.Bypass
 	switch {
 	case !c.Assembly.Joined && c.Assembly.Spooled():
@@ -92,7 +92,7 @@ func device(c Context) finding.Finding {
 		f.Blank("device-category-" + category)
 		return f
 	}
-	f.Source = rule.Source
+	f.Source, f.Standing = rule.Cited()
 	f.Name("wanted", "@device."+rule.Text)
 	f.Name("good", strconv.Itoa(holds(c.Profile, have)))
 	f.Verdict = finding.Fine

@@ -31,7 +31,7 @@ func (p *Pages) finding(w http.ResponseWriter, r *http.Request) {
 		p.troubled(w, r, http.StatusNotFound, say("web.finding.gone"))
 		return
 	}
-	v := detailView{Finding: d.viewOf(f), Source: f.Source, Lines: finding.Unfold(f.Calc, d.doc.Job.System())}
+	v := detailView{Finding: d.viewOf(f), Source: finding.From(f), Lines: finding.Unfold(f.Calc, d.doc.Job.System())}
 	v.frame, v.URL, v.Name, v.JobName = p.frame(r, v.Finding.Title), d.url(), d.name, d.doc.Job.Name
 	v.Sections = d.tabs(f.Area)
 	show(w, r, http.StatusOK, "finding", v)
