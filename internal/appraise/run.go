@@ -361,11 +361,25 @@ func regime(in Input) (disinfect.Regime, finding.Finding) {
 // cite turns the source keys of each finding into the citations behind them.
 func cite(in Input, list []finding.Finding) {
 	for i := range list {
-		if list[i].Source == "trade" && list[i].Standing == "" {
-			list[i].Standing = catalogue.Ours.ID()
+		switch f := &list[i]; {
+		case f.Standing != "":
+		case f.Source == "trade":
+			f.Standing = catalogue.Ours.ID()
+		case f.ID == "bearing" && f.Source != "":
+			f.Standing = presumed(in, f.Source).ID()
 		}
 		list[i].Source = in.Catalogue.Cite(list[i].Source)
 	}
+}
+
+// presumed is what a table of soils is to the place: the profile's own where that cites one of
+// its clauses, else borrowed.
+func presumed(in Input, sources string) catalogue.Standing {
+	rule := in.Profile.Rule("bearing")
+	if rule.Set && slices.Contains(strings.Split(sources, ";"), rule.Source) {
+		return rule.Standing
+	}
+	return catalogue.Borrowed
 }
 
 // gate lists who must sign before work starts.

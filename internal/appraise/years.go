@@ -116,6 +116,11 @@ func LiveThrough(ctx context.Context, in Input, ask YearsAsk, tell func(done, to
 		whole(1, 1)
 	}
 	y.Findings = years.Findings(y.Result, in.Job.System())
+	for i := range y.Findings {
+		if f := &y.Findings[i]; f.ID == "water-age" { // the one whose limit is the profile's
+			f.Standing = in.Profile.Rule("turnover-look").Standing.ID()
+		}
+	}
 	cite(in, y.Findings)
 	finding.Order(y.Findings)
 	return y, nil

@@ -105,7 +105,6 @@ var ruleKinds = map[string]ruleKind{
 	"test-multiple":           number,
 	"test-time":               duration,
 	"test-least":              pressure,
-	"test-method":             oneOf("hold", "by-pipe"), // one hold for all, or by what the pipe is made of
 	"disinfect-dose":          dose,
 	"disinfect-time":          duration,
 	"disinfect-residual":      dose,

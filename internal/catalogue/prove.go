@@ -7,7 +7,6 @@ type PressureTest struct {
 	Multiple float64           // of the highest pressure in use; 0: the pressure is fixed, and Least is it
 	Least    quantity.Pressure // whatever the use
 	Hold     quantity.Time
-	Method   string // "hold": one hold for any pipe; "by-pipe": pipe that stretches is let down and watched too; "" unknown
 
 	Source, Standing string // of the pressure: the rule that sets it
 }
@@ -26,7 +25,7 @@ func (p *Profile) PressureTest() (test PressureTest, blank string) {
 	case !hold.Set:
 		return test, hold.Key
 	}
-	test = PressureTest{Multiple: multiple.Value, Least: quantity.Pressure(least.Value), Hold: quantity.Time(hold.Value), Method: p.Rule("test-method").Text}
+	test = PressureTest{Multiple: multiple.Value, Least: quantity.Pressure(least.Value), Hold: quantity.Time(hold.Value)}
 	test.Source, test.Standing = multiple.Cited()
 	if test.Fixed() {
 		test.Source, test.Standing = least.Cited()

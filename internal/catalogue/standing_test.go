@@ -151,12 +151,12 @@ func TestRetiredKeys(t *testing.T) {
 // TestPressureTests: a profile's test by its figures, or the blank that forbids it.
 func TestPressureTests(t *testing.T) {
 	for name, want := range map[string]PressureTest{
-		"uk":                    {1.5, 0, 3600, "by-pipe", "si-1999-sch2-12", "rule"},
-		"europe":                {1.1, 11e5, 1800, "by-pipe", "en-806-4-6", "recommendation"},
-		"usa":                   {1, 0, 900, "hold", "ipc-312-5;upc-609-4", "rule"},
-		"south-africa":          {0, 15e5, 900, "hold", "ethekwini-2023-43", "borrowed"},
-		"australia-new-zealand": {0, 15e5, 1800, "hold", "asnzs-3500-1-test", "rule"},
-		"india":                 {1.5, 0, 3600, "by-pipe", "si-1999-sch2-12", "borrowed"},
+		"uk":                    {1.5, 0, 3600, "si-1999-sch2-12", "rule"},
+		"europe":                {1.1, 11e5, 1800, "en-806-4-6", "recommendation"},
+		"usa":                   {1, 0, 900, "ipc-312-5;upc-609-4", "rule"},
+		"south-africa":          {0, 15e5, 900, "ethekwini-2023-43", "borrowed"},
+		"australia-new-zealand": {0, 15e5, 1800, "asnzs-3500-1-test", "rule"},
+		"india":                 {1.5, 0, 3600, "si-1999-sch2-12", "borrowed"},
 	} {
 		p := loaded(t).Profiles[name]
 		if got, blank := p.PressureTest(); got != want || blank != "" {

@@ -4,8 +4,11 @@ import (
 	"strings"
 	"testing"
 
+	"tideover/internal/appraise"
+	"tideover/internal/demo"
 	"tideover/internal/disinfect"
 	"tideover/internal/finding"
+	"tideover/internal/job"
 )
 
 // TestNobodyPoursAnOldBottle: a bottle that is refused has no dose on any paper, in any
@@ -70,4 +73,37 @@ func TestBottleWithoutADate(t *testing.T) {
 		}
 	}
 	t.Error("no finding says that the bottle's age is not known")
+}
+
+// TestSheetSaysWhatARuleIs: over every profile the pressure test says whose figure it takes
+// and what that is there, and what the law of one place sets stands as borrowed elsewhere.
+func TestSheetSaysWhatARuleIs(t *testing.T) {
+	for profile, wants := range map[string][]string{
+		"generic":               {"6.8 bar for 60 min", "borrowed from elsewhere: ask"},
+		"europe":                {"11 bar for 30 min", "At least 11 bar, whatever the use", "recommended"},
+		"uk":                    {"6.8 bar for 60 min", "schedule 2, paragraph 12", "rule here"},
+		"usa":                   {"4.53 bar for 15 min", "312.5", "rule here"},
+		"south-africa":          {"15 bar for 15 min", "section 43", "borrowed from elsewhere: ask"},
+		"india":                 {"6.8 bar for 60 min", "borrowed from elsewhere: ask"},
+		"australia-new-zealand": {"15 bar for 30 min", "whatever the pressure in use", "rule here"},
+	} {
+		doc, faults := job.Read("job.yaml", []byte(strings.Replace(source(t, "kestrel-rise"), "profile: generic", "profile: "+profile, 1)))
+		if len(faults) > 0 {
+			t.Fatal(faults)
+		}
+		cat, p := demo.Rows(t, profile)
+		a, err := appraise.Quick(appraise.Input{Doc: doc, Job: doc.Job, Catalogue: cat, Profile: p})
+		if err != nil {
+			t.Fatal(err)
+		}
+		text := squeezed(strings.Join(inOrder(t, made(t, a, Options{Sheets: []string{"pressure"}})["pack.pdf"]), " "))
+		for _, want := range wants {
+			if !strings.Contains(text, squeezed(want)) {
+				t.Errorf("%s: the sheet lacks %q", profile, want)
+			}
+		}
+		if strings.Contains(text, "1.5times") && profile == "australia-new-zealand" {
+			t.Errorf("%s: a multiple stands beside a fixed pressure", profile)
+		}
+	}
 }
