@@ -70,13 +70,8 @@ func TestToWhomAFigureBelongs(t *testing.T) {
 		{"kestrel-rise", "build", "Set C1: the pump starts", "Set C1, C2"},
 		{"kestrel-rise", "commission", "that C1 holds", "that C1, C2 hold"},
 		{"kestrel-rise", "commission", "Charge of E1, its water side empty. E2 is the water heater's", "Charge of E1, E2"},
-<<<<<<< HEAD
-		{"kestrel-rise", "pressure", "The Water Supply (Water Fittings) Regulations 1999", "si-1999-1148"},
 		{"kestrel-rise", "survey", "width of the overflow slot –", "width of the overflow slot 0 m"},
-=======
 		{"kestrel-rise", "pressure", "The Water Supply (Water Fittings) Regulations 1999", "si-1999-sch2"},
-		{"kestrel-rise", "survey", "bore of the overflow –", "bore of the overflow 0 m"},
->>>>>>> 7864cce (pack, cli: a figure's standing beside its source; tests over every profile)
 		{"kestrel-rise", "card", "in this order: V3 shut, V7 shut", "Each time the main stops"},
 		{"juniper-flat", "card", "Each time the main stops, and at a notice", "At once"},
 		{"lantern-row", "card", "No setting here keeps bad water out", "valve before the float valve"},
