@@ -13,7 +13,7 @@ func throughStore(b *build) {
 		turned{"pump-out", moves{AsStoreValve: shut, AsPumpValve: shut}},
 		turned{"boil-notice", moves{AsFeedValve: shut}},
 		turned{"away", moves{AsServiceStop: shut, AsPumpValve: shut}},
-		turned{"off", moves{AsServiceStop: shut, AsFeedValve: shut, AsPumpValve: shut}},
+		turned{"off", moves{AsServiceStop: shut, AsFeedValve: shut, AsPumpValve: shut, AsStoreValve: shut}},
 	)
 }
 
@@ -56,7 +56,7 @@ func mainFirst(b *build) {
 		turned{"pump-out", moves{AsStoreValve: shut, AsPumpValve: shut}},
 		turned{"boil-notice", moves{AsFeedValve: shut, AsMainLegValve: shut}},
 		turned{"away", moves{AsServiceStop: shut, AsPumpValve: shut}},
-		turned{"off", moves{AsServiceStop: shut, AsFeedValve: shut, AsMainLegValve: shut, AsPumpValve: shut}},
+		turned{"off", moves{AsServiceStop: shut, AsFeedValve: shut, AsMainLegValve: shut, AsPumpValve: shut, AsStoreValve: shut}},
 	)
 }
 
@@ -84,7 +84,7 @@ func byHand(b *build) {
 		turned{"pump-out", moves{AsChangeover: main, AsStoreValve: shut, AsPumpValve: shut}},
 		turned{"boil-notice", moves{AsChangeover: store, AsFeedValve: shut, AsMainLegValve: shut}},
 		turned{"away", moves{AsChangeover: main, AsServiceStop: shut, AsPumpValve: shut}},
-		turned{"off", moves{AsChangeover: main, AsServiceStop: shut, AsFeedValve: shut, AsMainLegValve: shut, AsPumpValve: shut}},
+		turned{"off", moves{AsChangeover: main, AsServiceStop: shut, AsFeedValve: shut, AsMainLegValve: shut, AsPumpValve: shut, AsStoreValve: shut}},
 	)
 }
 

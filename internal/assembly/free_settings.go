@@ -18,7 +18,7 @@ func (b *build) freeSettings() {
 		{"pump-out", onMain.with(moves{AsStoreValve: shut})},
 		{"boil-notice", moves{AsFeedValve: shut, AsMainLegValve: shut, AsByPassValve: shut, AsChangeover: store}},
 		{"away", moves{AsServiceStop: shut, AsPumpValve: shut}},
-		{"off", moves{AsServiceStop: shut, AsFeedValve: shut, AsMainLegValve: shut, AsByPassValve: shut, AsPumpValve: shut}},
+		{"off", moves{AsServiceStop: shut, AsFeedValve: shut, AsMainLegValve: shut, AsByPassValve: shut, AsPumpValve: shut, AsStoreValve: shut, AsHeaderValve: shut}},
 	}
 	if falls := b.a.Header() >= 0; falls || len(b.a.Of(Pump)) == 0 { // what a pump's valve does elsewhere, the one at the foot does here
 		for i := range candidates {

@@ -25,6 +25,6 @@ func handByPass(b *build) {
 		turned{"pump-out", onMain.with(moves{AsStoreValve: shut})},
 		turned{"boil-notice", moves{AsFeedValve: shut}},
 		turned{"away", onMain.with(moves{AsServiceStop: shut})},
-		turned{"off", moves{AsServiceStop: shut, AsFeedValve: shut, AsPumpValve: shut}},
+		turned{"off", moves{AsServiceStop: shut, AsFeedValve: shut, AsPumpValve: shut, AsStoreValve: shut}},
 	)
 }

@@ -26,7 +26,7 @@ func header(b *build) {
 		turned{"header-out", moves{AsPumpValve: shut, AsHeaderValve: shut, AsHomeValve: shut}},
 		turned{"boil-notice", moves{AsFeedValve: shut}},
 		turned{"away", moves{AsServiceStop: shut, AsPumpValve: shut, AsHomeValve: shut}},
-		turned{"off", moves{AsServiceStop: shut, AsFeedValve: shut, AsPumpValve: shut, AsHomeValve: shut}},
+		turned{"off", moves{AsServiceStop: shut, AsFeedValve: shut, AsPumpValve: shut, AsHomeValve: shut, AsStoreValve: shut, AsHeaderValve: shut}},
 	)
 }
 

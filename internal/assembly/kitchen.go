@@ -20,7 +20,7 @@ func kitchenOnMain(b *build) {
 		turned{"pump-out", moves{AsStoreValve: shut, AsPumpValve: shut}},
 		turned{"boil-notice", moves{AsFeedValve: shut, AsMainLegValve: shut}},
 		turned{"away", moves{AsServiceStop: shut, AsPumpValve: shut}},
-		turned{"off", moves{AsServiceStop: shut, AsFeedValve: shut, AsMainLegValve: shut, AsPumpValve: shut}},
+		turned{"off", moves{AsServiceStop: shut, AsFeedValve: shut, AsMainLegValve: shut, AsPumpValve: shut, AsStoreValve: shut}},
 	)
 }
 

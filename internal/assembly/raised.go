@@ -48,7 +48,7 @@ func (b *build) drop(l *line, entry string) {
 
 // fallsSettings are those of a home fed by height alone; split where some taps are on the main.
 func fallsSettings(split bool) []turned {
-	first, off := "on-store", moves{AsServiceStop: shut, AsFeedValve: shut, AsHomeValve: shut}
+	first, off := "on-store", moves{AsServiceStop: shut, AsFeedValve: shut, AsHomeValve: shut, AsStoreValve: shut}
 	notice := moves{AsFeedValve: shut}
 	if split {
 		first = "normal"

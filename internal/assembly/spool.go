@@ -27,7 +27,7 @@ func spool(b *build) {
 		turned{Emergency, moves{AsSpool: fitted, AsSpoolValve: open, AsStoreValve: shut, AsPumpValve: shut, AsFeedValve: shut}},
 		turned{"boil-notice", moves{AsFeedValve: shut}},
 		turned{"away", moves{AsServiceStop: shut, AsPumpValve: shut}},
-		turned{"off", moves{AsServiceStop: shut, AsFeedValve: shut, AsPumpValve: shut}},
+		turned{"off", moves{AsServiceStop: shut, AsFeedValve: shut, AsPumpValve: shut, AsStoreValve: shut}},
 	)
 }
 

@@ -102,7 +102,7 @@ func (s *Space) named(name string) *Named {
 // plugOut reports whether the pump's plug stays pulled in a setting: where hands work on
 // the pump, or nothing comes to it.
 func plugOut(setting string) bool {
-	return setting == "pump-out" || setting == "store-isolated" || setting == "header-out" || setting == "frost"
+	return setting == "pump-out" || setting == "store-isolated" || setting == "header-out" || setting == "frost" || setting == "off"
 }
 
 // standing is where a hand has got to.
