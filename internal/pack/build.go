@@ -51,7 +51,7 @@ func (p *pack) build() []paper.Block {
 	b = p.phase(b, "tie", []string{"caution.main", "caution.hot"}, []step{
 		{"dry", "two", true}, {"shut", "", true}, {"drain", "", true}, {"cut", "two", true}, {"join", "two", true}, {"open", "two", true}, {"meter", "", true}, {"back", "", true},
 	})
-	b = p.phase(b, "after", nil, []step{{"setting", "", true}, {"check", "two", joined && len(p.Assembly.Of(assembly.NonReturn)) > 0}, {"taps", "", true}, {"drill", "", pump}, {"card", "", true}})
+	b = p.phase(b, "after", nil, []step{{"setting", "", true}, {"check", "two", p.testedChecks() != ""}, {"taps", "", true}, {"drill", "", pump}, {"card", "", true}})
 	b = append(b, paper.Fields{Labels: []string{say("build.off-at"), say("build.on-at"), say("build.leaks"), say("blank.fitter"), say("blank.second"), say("blank.date")}, Columns: 3, Gap: 5})
 	return append(append(b, p.working(tie.Calc)...), deferral())
 }

@@ -25,8 +25,8 @@ type trial struct {
 // commission is the sheet of the hand-over: every expected value with its tolerance, a
 // box for the reading, and where to look when a test fails.
 func (p *pack) commission() []paper.Block {
-	b := []paper.Block{para(say("commission.how")), heading("commission.safe"), p.trials(p.safeTrials()),
-		heading("commission.set"), p.trials(p.setTrials())}
+	b := []paper.Block{para(say("commission.how")), heading("commission.safe"), p.trials(p.safeTrials())}
+	b = append(append(b, p.unshown()...), heading("commission.set"), p.trials(p.setTrials()))
 	if p.Service != nil {
 		how := small(say("commission.outlets-how", "share", p.ratio(commission.FlowShare), "least", p.pressure(commission.PressureLeast)))
 		how.Keep = true
@@ -54,20 +54,13 @@ func (p *pack) commission() []paper.Block {
 
 // safeTrials are the tests that keep people and neighbours from harm: they come first.
 func (p *pack) safeTrials() []trial {
-	checks := p.tags(assembly.NonReturn)
 	pump := p.tags(assembly.Pump)
-	args := []string{"checks", checks, "pump", pump, "float", p.low(assembly.FloatValve), "header-float", p.headerFloat(), "header", p.headerTag(), "feed", p.feed(), "stop", p.stop(),
-		"drain", p.named("valves.drain", assembly.AsMainLegDrain, assembly.AsBackflowDrain, assembly.AsByPassDrain),
-		"shutoff", p.shutoff(), "low", p.fig(quantity.LengthDim, 0.3), "high", p.fig(quantity.LengthDim, 1),
-		"minutes", p.time(120), "leak", p.time(p.HandOver.Leak.Time), "meter", p.time(900), "vessel", p.tags(assembly.Vessel),
+	args := []string{"pump", pump, "float", p.low(assembly.FloatValve), "header-float", p.headerFloat(), "header", p.headerTag(), "feed", p.feed(), "stop", p.stop(),
+		"leak", p.time(p.HandOver.Leak.Time), "meter", p.time(900), "vessel", p.tags(assembly.Vessel),
 		"foot", p.named("valves.stop", assembly.AsHomeValve)}
 	gap, accepted := p.gap()
 	nothing := say("commission.nothing")
-	return []trial{
-		{"back-high", nothing, nothing, args, checks != "" && pump != "" && p.stored()},
-		{"back-bare", nothing, nothing, args, checks != "" && pump != "" && !p.stored()},
-		{"back-low", nothing, nothing, args, checks != "" && !p.falls()},
-		{"back-falls", nothing, nothing, args, checks != "" && p.falls()},
+	return append(p.checkTrials(), []trial{
 		{"overflow", gap, accepted, args, len(p.Assembly.Of(assembly.FloatValve)) > 0},
 		{"overflow-header", say("commission.kept"), "", args, p.lifted()},
 		{"dry", say("commission.stops"), say("commission.stops"), args, pump != "" && p.stored()},
@@ -78,7 +71,7 @@ func (p *pack) safeTrials() []trial {
 		{"still", nothing, nothing, args, p.stored() && p.Assembly.Joined},
 		{"still-store", nothing, nothing, args, p.stored() && !p.Assembly.Joined},
 		{"still-bare", nothing, nothing, args, !p.stored()},
-	}
+	}...)
 }
 
 // gap is what the air under the float valve's mouth ought to read with the overflow running,

@@ -38,7 +38,7 @@ func TestDump(t *testing.T) {
 	for name, a := range homes(t) {
 		fmt.Println("==", name)
 		for _, c := range Checks(a) {
-			fmt.Println("  ", a.Parts[c.Check].Tag, a.Parts[c.Check].Name, told(a, c.High), "|", told(a, c.Low))
+			fmt.Println("  ", a.Parts[c.Check].Tag, a.Parts[c.Check].Purpose, told(a, c.High), "|", told(a, c.Low))
 		}
 	}
 }

@@ -1,0 +1,278 @@
+package procedure
+
+import (
+	"slices"
+
+	"tideover/internal/assembly"
+	"tideover/internal/quantity"
+)
+
+// Frost is how the home is drained before hard frost, and what stays full all the same.
+type Frost struct {
+	List
+	Full []int // parts that hold water still: they are lagged, or opened at a union
+}
+
+// Frost shuts off what brings water, opens every tap and every drain, and takes the pump's
+// plug out. The heater is off before anything: an empty one burns out.
+func (h *Home) Frost() Frost {
+	to := h.frozen()
+	drains := h.where(func(i int, p *assembly.Part) bool { return p.Kind == assembly.Drain && h.inPipe(i) })
+	taps := h.a.Of(assembly.Outlet)
+	var s steps
+	s.add(true, "heater", Alone)
+	s.add(h.pumped(), "off", Alone, alone(Switch, "off")...)
+	s.add(true, "shut", Alone, h.turned(h.p.at, to)...)
+	s.add(true, "taps", Alone, acts(Handle, "open", taps...)...)
+	s.add(len(drains) > 0, "drains", Alone, acts(Handle, "open", drains...)...)
+	s.add(h.pumped(), "plug", Alone, acts(TakeOpen, "", h.a.Of(assembly.Pump)...)...)
+	s.add(true, "rest", Alone)
+	return Frost{List{"card.frost", s}, h.full(to, drains, h.pumped())}
+}
+
+// inPipe reports whether a drain empties pipe, and not a store: a store full of water takes
+// days to freeze, and is kept.
+func (h *Home) inPipe(i int) bool {
+	switch h.a.Parts[i].Purpose {
+	case assembly.AsStoreDrain, assembly.AsHeaderDrain:
+		return false
+	}
+	return true
+}
+
+// frozen is the standing of the handles that are no drains: shut where water comes from,
+// open on the way to a drain or a tap.
+func (h *Home) frozen() map[string]string {
+	at := map[string]string{}
+	for i := range h.a.Parts {
+		p := &h.a.Parts[i]
+		switch {
+		case p.Kind == assembly.Drain || p.Positions() == nil:
+			continue
+		case p.Kind == assembly.HandValve:
+			at[p.Tag] = "open"
+		default:
+			at[p.Tag] = h.p.at[p.Tag]
+		}
+		switch p.Purpose {
+		case assembly.AsServiceStop, assembly.AsStoreValve, assembly.AsHeaderValve, assembly.AsSpoolValve:
+			at[p.Tag] = "shut"
+		case assembly.AsMeterStop:
+			if len(h.as(assembly.AsServiceStop)) > 0 {
+				at[p.Tag] = h.p.at[p.Tag]
+			} else {
+				at[p.Tag] = "shut"
+			}
+		}
+	}
+	return at
+}
+
+// full lists the pipes and vessels that hold water after a frost's drain-down: from them no
+// way falls to an open drain, a plug or a tap.
+func (h *Home) full(to map[string]string, drains []int, plug bool) []int {
+	s := &plumb{h.a, h.p.mate, to}
+	var list []int
+	for i := range h.a.Parts {
+		p := &h.a.Parts[i]
+		switch p.Kind {
+		case assembly.Run, assembly.NonReturn, assembly.Strainer, assembly.Heater, assembly.Vessel, assembly.Pump:
+			if !s.empties(i, drains, plug) {
+				list = append(list, i)
+			}
+		}
+	}
+	return list
+}
+
+// empties reports whether the water of a part runs out: there is a mouth no higher than its
+// lowest port that its water gets to. A non-return valve lets it through one way only.
+func (p *plumb) empties(part int, drains []int, plug bool) bool {
+	low := quantity.Length(1e9)
+	var from []assembly.End
+	for n, port := range p.a.Parts[part].Ports {
+		low = min(low, port.Z)
+		from = append(from, assembly.End{Part: part, Port: n})
+	}
+	been := p.reach(from, way{wall: -1, leaks: -1})
+	const level quantity.Length = 0.05
+	for _, k := range slices.Concat(drains, p.a.Of(assembly.Outlet)) {
+		if z := p.a.Parts[k].Ports[0].Z; touches(p.a, been, k) && z <= low+level {
+			return true
+		}
+	}
+	if plug {
+		for _, k := range p.a.Of(assembly.Pump) {
+			if touches(p.a, been, k) && p.a.Parts[k].Ports[0].Z <= low+level {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// Repair is how a pump is taken out and put back: power off and locked, the pressure let off
+// by a tap, shut, opened; then closed, filled, and only then on.
+func (h *Home) Repair() List {
+	var s steps
+	if !h.pumped() {
+		return List{"card.repair", s}
+	}
+	pumps := h.a.Of(assembly.Pump)
+	inlets := h.as(assembly.AsStoreValve, assembly.AsInletValve)
+	outs := h.as(assembly.AsPumpValve)
+	apart := h.onStore()
+	tap := h.LowTap()
+	s.add(true, "off", Alone, alone(Switch, "off")...)
+	s.add(len(apart) > 0, "main", Alone, apart...)
+	s.add(len(inlets) > 0, "inlet", Alone, acts(Handle, "shut", inlets...)...)
+	s.add(tap >= 0, "let-off", Alone, with(acts(Handle, "open", tap), acts(SeeZero, "", pumps...))...)
+	s.add(len(outs) > 0, "outlet", Alone, with(acts(Handle, "shut", outs...), acts(Handle, "shut", tap))...)
+	s.add(len(apart) > 0, "home", Alone, h.undone(apart, outs)...)
+	s.add(true, "work", Alone, acts(TakeOpen, "", pumps...)...)
+	s.add(true, "close", Alone, acts(PutBack, "", pumps...)...)
+	s.add(true, "prime", Alone, with(acts(Handle, "open", inlets...), acts(Prime, "", pumps...))...)
+	s.add(true, "on", Alone, alone(Switch, "on")...)
+	s.add(len(outs) > 0, "open", Alone, h.undone(acts(Handle, "shut", outs...), nil)...)
+	return List{"card.repair", s}
+}
+
+// onStore turns the home to the store alone, so that a tap lets off all that presses behind
+// the pump.
+func (h *Home) onStore() []Act {
+	if at := h.setting("on-store"); at != nil {
+		if list := h.turned(h.p.at, at); len(list) > 0 {
+			return list
+		}
+	}
+	return h.mainOff()
+}
+
+// mainOff shuts what lets the main press on the home behind the pump, so that a tap can let
+// the pressure off: nothing where no pipe joins the two.
+func (h *Home) mainOff() []Act {
+	reach := func(at map[string]string) bool {
+		been := (&plumb{h.a, h.p.mate, at}).reach(h.p.ports(assembly.Main), forward)
+		for _, i := range h.a.Of(assembly.Pump) {
+			if been[assembly.End{Part: i, Port: 1}] || touches(h.a, been, i) {
+				return true
+			}
+		}
+		for _, i := range h.pumpTaps() {
+			if touches(h.a, been, i) {
+				return true
+			}
+		}
+		return false
+	}
+	if !reach(h.p.at) {
+		return nil
+	}
+	for _, purpose := range [][]assembly.Purpose{{assembly.AsMainLegValve}, {assembly.AsByPassMain}, {assembly.AsServiceStop}, {assembly.AsMeterStop}} {
+		at := map[string]string{}
+		for tag, position := range h.p.at {
+			at[tag] = position
+		}
+		var list []Act
+		for _, i := range h.as(purpose...) {
+			if at[h.a.Parts[i].Tag] == "open" {
+				at[h.a.Parts[i].Tag] = "shut"
+				list = append(list, Act{Handle, i, "shut"})
+			}
+		}
+		if len(list) > 0 && !reach(at) {
+			return list
+		}
+	}
+	return nil
+}
+
+// undone puts handles back to where they were, but for some.
+func (h *Home) undone(list []Act, but []int) []Act {
+	var back []Act
+	for _, a := range list {
+		if !slices.Contains(but, a.Part) {
+			back = append(back, Act{Handle, a.Part, h.p.at[h.a.Parts[a.Part].Tag]})
+		}
+	}
+	return back
+}
+
+// pumpTaps are the outlets that the pump's water gets to with every valve open.
+func (h *Home) pumpTaps() []int {
+	var from []assembly.End
+	for _, i := range h.a.Of(assembly.Pump) {
+		from = append(from, assembly.End{Part: i, Port: 1})
+	}
+	been := h.p.with(h.opened()).reach(from, forward)
+	var list []int
+	for _, i := range h.a.Of(assembly.Outlet) {
+		if touches(h.a, been, i) {
+			list = append(list, i)
+		}
+	}
+	return list
+}
+
+// opened turns every hand valve open and every changeover to the store.
+func (h *Home) opened() []Turn {
+	var list []Turn
+	for i := range h.a.Parts {
+		switch h.a.Parts[i].Kind {
+		case assembly.HandValve:
+			list = append(list, Turn{i, "open"})
+		case assembly.ThreeWay:
+			list = append(list, Turn{i, "store"})
+		}
+	}
+	return list
+}
+
+// LowTap is the lowest tap behind the pump: by it the pressure is let off. −1: none.
+func (h *Home) LowTap() int {
+	best := -1
+	for _, i := range h.pumpTaps() {
+		if best < 0 || h.a.Parts[i].Ports[0].Z < h.a.Parts[best].Ports[0].Z {
+			best = i
+		}
+	}
+	return best
+}
+
+// Return is what is done after weeks in which nobody drew water.
+func (h *Home) Return() List {
+	var s steps
+	for _, id := range []string{"air", "open", "cold", "hot", "store"} {
+		s.add(id != "store" || h.stored(), id, Alone)
+	}
+	return List{"card.return", s}
+}
+
+// FlushAt is where the first dirty water of a main that comes back is let run before it
+// gets into the store: a tap kept for it, an outlet on the main alone, an outlet the main
+// feeds in the normal setting, a drain on the main's side. −1: there is none.
+func (h *Home) FlushAt() int {
+	if list := h.as(assembly.Purpose("flush-tap")); len(list) > 0 {
+		return list[0]
+	}
+	at := map[string]string{}
+	for tag, position := range h.p.at {
+		at[tag] = position
+	}
+	for _, i := range h.as(assembly.AsFeedValve) {
+		at[h.a.Parts[i].Tag] = "shut"
+	}
+	been := (&plumb{h.a, h.p.mate, at}).reach(h.p.ports(assembly.Main), forward)
+	for _, kind := range []assembly.Kind{assembly.Outlet, assembly.Drain} {
+		best := -1
+		for _, i := range h.a.Of(kind) {
+			if touches(h.a, been, i) && (best < 0 || h.a.Parts[i].Ports[0].Z < h.a.Parts[best].Ports[0].Z) {
+				best = i
+			}
+		}
+		if best >= 0 {
+			return best
+		}
+	}
+	return -1
+}
