@@ -11,18 +11,22 @@ import (
 
 // card is what the owner, a tenant or a guest reads from a metre away at two in the
 // morning: one side, a sign for what has happened, the handles to turn in their order,
-// real tags, few words.
+// real tags, few words. What there is time to read is on its back.
 func (p *pack) card() []paper.Block {
 	b := p.cardPart(nil, "main-off", p.cardTurns("on-store"), p.cardMainOff()...)
-	b = p.cardPart(b, "power", nil, p.cardPower()...)
+	power := p.cardPower()
+	if p.pumped() {
+		power = append(power, say("card.generator"))
+	}
+	b = p.cardPart(b, "power", nil, power...)
 	if p.Job.Interruptions.Notice != "no" || p.Assembly.Setting("boil-notice") != nil {
-		b = p.cardPart(b, "notice", p.turnsTo("boil-notice"), p.cardNotice(), say("card.notice.drink"))
+		b = p.cardPart(b, "notice", p.turnsTo("boil-notice"), p.cardNotice(), say("card.notice.drink", p.handFigures()...))
 	}
 	leak := "card.leak.do"
 	if !p.pumped() {
 		leak = "card.leak.still"
 	}
-	b = p.cardPart(b, "leak", p.turnsTo("off"), say(leak, "turns", p.turnText("off", "valves.stop")))
+	b = p.cardPart(b, "leak", p.turnsTo("off"), say(leak, "turns", p.turnText("off", "valves.stop")), say("card.leak.more", "stop", p.stop()))
 	if !p.stored() {
 		return p.cardFoot(b)
 	}
@@ -33,9 +37,10 @@ func (p *pack) card() []paper.Block {
 	return p.cardFoot(p.cardPart(b, "clean", p.turnsTo("store-isolated"), clean...))
 }
 
-// cardFoot closes the card: whom to call.
+// cardFoot closes the card: whom to call, and what is overleaf.
 func (p *pack) cardFoot(b []paper.Block) []paper.Block {
-	b = append(b, paper.Fields{Labels: []string{say("card.fitter"), say("card.supplier"), say("card.electrician")}, Columns: 3, Gap: 3})
+	b = append(b, paper.Fields{Labels: []string{say("card.fitter"), say("card.supplier"), say("card.electrician")}, Columns: 3, Gap: 3},
+		paper.Text{Style: paper.SmallStrong, Text: say("card.overleaf"), Gap: 2})
 	return append(b, deferral())
 }
 
@@ -115,6 +120,7 @@ func (p *pack) cardMainOff() []string {
 	if !p.stored() {
 		return []string{say("card.main-off.none")}
 	}
+	dirty := p.cardDirty()
 	lasts := ""
 	if p.Store != nil && p.Store.Carry > 0 {
 		carry, _ := p.carry()
@@ -125,13 +131,13 @@ func (p *pack) cardMainOff() []string {
 	}
 	if !p.automatic() {
 		return []string{say("card.main-off.turn", "turns", p.turnText("on-store", "valves.stop")), lasts,
-			say("card.main-off.back", "setting", settingName(p.Assembly.Settings[0].Name))}
+			say("card.main-off.back", "setting", settingName(p.Assembly.Settings[0].Name)), dirty}
 	}
 	lines := []string{say("card.main-off.nothing")}
 	if dry := p.onMainAlone(); dry != "" {
 		lines = []string{say("card.main-off.split", "outlets", dry)}
 	}
-	return append(lines, lasts, say("card.main-off.save"))
+	return append(lines, lasts, say("card.main-off.save"), dirty)
 }
 
 // onMainAlone names the outlets that stored water never gets to.

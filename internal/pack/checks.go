@@ -14,7 +14,7 @@ import (
 func (p *pack) checkTrials() []trial {
 	nothing := say("commission.nothing")
 	var list []trial
-	for _, t := range procedure.Checks(p.Assembly) {
+	for _, t := range p.hands().Checks() {
 		if t.High != nil {
 			list = append(list, trial{"check-high", nothing, nothing, p.checkArgs(t.Check, t.High), true})
 		}
@@ -74,7 +74,7 @@ func (p *pack) saidTurns(turns []procedure.Turn) string {
 // of one that has two seats cannot find.
 func (p *pack) unshown() []paper.Block {
 	var none, twins []string
-	for _, t := range procedure.Checks(p.Assembly) {
+	for _, t := range p.hands().Checks() {
 		part := &p.Assembly.Parts[t.Check]
 		row, _ := part.Row.(catalogue.NonReturn)
 		switch {
@@ -97,11 +97,10 @@ func (p *pack) unshown() []paper.Block {
 // testedChecks are the tags of the non-return valves that a test here shows.
 func (p *pack) testedChecks() string {
 	var list []string
-	for _, t := range procedure.Checks(p.Assembly) {
+	for _, t := range p.hands().Checks() {
 		if t.Tested() {
 			list = append(list, p.Assembly.Parts[t.Check].Tag)
 		}
 	}
 	return strings.Join(list, ", ")
 }
-

@@ -1,8 +1,6 @@
 package pack
 
 import (
-	"slices"
-	"tideover/internal/assembly"
 	"tideover/internal/disinfect"
 	"tideover/internal/pack/paper"
 	"tideover/internal/quantity"
@@ -25,7 +23,8 @@ func (p *pack) disinfect() []paper.Block {
 		para(say("disinfect.into", "dose", p.dose(d.Regime.Dose), "water", p.volume(d.Water),
 			"store", p.volume(d.Store), "pipes", p.volume(d.Pipes), "chlorine", p.mass(d.Chlorine))),
 		p.caution("caution.chlorine"),
-		heading("disinfect.steps"),
+		p.caution("caution.drown"),
+		para(say("disinfect.strips", p.handFigures()...)),
 	}
 	b = append(b, p.disinfectSteps(d)...)
 	b = append(b, heading("disinfect.readings"),
@@ -94,27 +93,43 @@ func (p *pack) product(d *disinfect.Dose) string {
 	return say(id, "strength", p.ratio(d.Bottle.Strength), "convention", say("disinfect."+d.Bottle.Convention))
 }
 
+// disinfectSteps are what is dosed before the tie-in, and what is wiped at it.
 func (p *pack) disinfectSteps(d *disinfect.Dose) []paper.Block {
-	feed, drain := p.feed(), p.named("valves.drain", assembly.AsStoreDrain)
-	ids := []string{"tell", "isolate", "fill", "pour", "mix", "draw", "hold", "test", "neutralise", "flush", "last"}
-	if !p.pumped() {
-		ids[4] = "stir"
+	var b []paper.Block
+	for _, l := range p.hands().Disinfect() {
+		b = append(b, heading(l.ID))
+		var rows [][]paper.Cell
+		for _, s := range l.Steps {
+			args := append(append(p.stepArgs(), p.actArgs(l, s)...), p.doseArgs(d)...)
+			id := l.ID + "." + s.ID
+			if s.ID == "test" && d.Regime.Least == 0 {
+				id = l.ID + ".test-any"
+			}
+			rows = append(rows, []paper.Cell{tick, cell(say(id, args...))})
+		}
+		b = append(b, paper.Table{Cols: []paper.Col{{Width: 5}, {Share: 1}}, Rows: rows, Gap: 1, Pad: 0.5})
 	}
-	if d.Regime.Least == 0 {
-		ids[7] = "test-any"
+	return b
+}
+
+// doseArgs are the figures of a dose in a step.
+func (p *pack) doseArgs(d *disinfect.Dose) []string {
+	return []string{
+		"product", p.toPour(d, "step"), "hold", p.time(d.Regime.Hold), "dose", p.dose(d.Regime.Dose), "least", p.dose(d.Regime.Least),
+		"thiosulphate", p.mass(d.Thiosulphate), "ascorbic", p.mass(d.Ascorbic), "water", p.volume(d.Water),
+		"swab-product", p.swabProduct(d), "litre", p.volume(swabBucket),
 	}
-	if p.lifted() {
-		ids = slices.Insert(ids, 5, "header")
+}
+
+// swabBucket is the water one line of the swabbing solution is told for. [m³]
+const swabBucket = quantity.Volume(0.001)
+
+func (p *pack) swabProduct(d *disinfect.Dose) string {
+	liquid, mass := d.Swab(swabBucket)
+	if d.Granules {
+		return p.mass(mass)
 	}
-	var rows [][]paper.Cell
-	for _, id := range ids {
-		rows = append(rows, []paper.Cell{tick, cell(say("disinfect.step."+id,
-			"feed", feed, "drain", drain, "header", p.headerTag(),
-			"product", p.toPour(d, "step"), "hold", p.time(d.Regime.Hold), "dose", p.dose(d.Regime.Dose), "least", p.dose(d.Regime.Least),
-			"thiosulphate", p.mass(d.Thiosulphate), "ascorbic", p.mass(d.Ascorbic), "water", p.volume(d.Water),
-			"drink", p.drinkable()))})
-	}
-	return []paper.Block{paper.Table{Cols: []paper.Col{{Width: 5}, {Share: 1}}, Rows: rows, Gap: 1, Pad: 0.7}}
+	return p.volume(liquid)
 }
 
 // drinkable is what the strip may show at most after the last flush; where the profile leaves

@@ -107,6 +107,7 @@ func (p *pack) guards() []ask {
 		{"electric.lock", lock, paper.NoMark, p.lockOut() != ""},
 		{"electric.outdoors", say("electric.splash"), paper.NoMark, true},
 		{"electric.earth", "", paper.NoMark, true},
+		{"electric.generator", "", paper.NoMark, true},
 	}
 }
 

@@ -21,6 +21,7 @@ import (
 	"tideover/internal/drawing"
 	"tideover/internal/finding"
 	"tideover/internal/pack/paper"
+	"tideover/internal/procedure"
 	"tideover/internal/quantity"
 	"tideover/internal/words"
 )
@@ -115,6 +116,9 @@ type pack struct {
 	making string          // name of the sheet being made
 	said   map[string]bool // equations whose formula stands on it already
 	sums   []sum           // of the sheets made so far
+
+	handled *procedure.Home // the assembly as hands meet it, worked out once
+	placed  []string        // what every step's sentence can say of it
 }
 
 func newPack(a *appraise.Appraisal, o Options) (*pack, error) {
@@ -158,6 +162,9 @@ func chosen(names []string) ([]string, error) {
 				"list": strings.Join(Sheets(), ", "), "sets": strings.Join(Sets(), ", ")}))
 		}
 	}
+	if slices.Contains(list, "card") && !slices.Contains(list, "card-back") {
+		list = append(list, "card-back") // one card, printed on both sides
+	}
 	if len(names) == 0 {
 		for _, s := range sheets {
 			if !s.apart() {
@@ -168,13 +175,14 @@ func chosen(names []string) ([]string, error) {
 	return list, nil
 }
 
-// sets are the sheets one person takes along. The short set is four pages for a job of
-// three hours: the answer, what is built and how the handles stand, what to buy, the card.
+// sets are the sheets one person takes along. The short set is four sheets of paper for a
+// job of three hours: the answer, what is built and how the handles stand, what to buy, the
+// card, which has two sides.
 var sets = map[string][]string{
 	"letters": {"letter-supplier", "letter-landlord", "letter-insurer"},
 	"short":   {"verdict", "plan", "buying", "card"},
-	"owner":   {"verdict", "outlets", "card", "upkeep"},
-	"site":    {"system", "valves", "buying", "electric", "base", "build", "pressure", "flush", "disinfect", "commission", "card", "tags"},
+	"owner":   {"verdict", "outlets", "card", "bad-water", "upkeep"},
+	"site":    {"system", "valves", "buying", "electric", "base", "build", "pressure", "flush", "disinfect", "bad-water", "commission", "card", "tags"},
 }
 
 // Sets returns the names of the sets of sheets, in order.
@@ -213,7 +221,9 @@ func init() { // the sheets ask one another's names
 		{"flush", false, (*pack).flush},
 		{"disinfect", false, (*pack).disinfect},
 		{"commission", false, (*pack).commission},
+		{"bad-water", false, (*pack).badWater},
 		{"card", true, (*pack).card},
+		{"card-back", true, (*pack).cardBack},
 		{"tags", false, (*pack).labels},
 		{"upkeep", false, (*pack).upkeep},
 		{"findings", false, (*pack).findings},

@@ -4,7 +4,6 @@ import (
 	"math"
 	"strings"
 
-	"tideover/internal/assembly"
 	"tideover/internal/calc"
 	"tideover/internal/commission"
 	"tideover/internal/pack/paper"
@@ -107,9 +106,15 @@ func (p *pack) readings(test *commission.Test) paper.Table {
 // flush says how long each outlet runs before anybody drinks from it.
 func (p *pack) flush() []paper.Block {
 	b := []paper.Block{para(say("flush.how", "times", number(commission.FlushTimes), "speed", p.fig(quantity.VelocityDim, commission.FlushSpeed))),
-		heading("flush.before"), p.ticks("flush.step", []step{
-			{"store", "", true}, {"aerators", "", true}, {"heater", "", true}, {"drain", "", true}, {"order", "", true},
-		}, "store", p.tags(assembly.Store), "drain", p.named("valves.drain", assembly.AsStoreDrain))}
+		p.caution("caution.scald")}
+	for _, l := range p.hands().Flush() {
+		b = append(b, heading(l.ID))
+		var rows [][]paper.Cell
+		for _, s := range l.Steps {
+			rows = append(rows, []paper.Cell{tick, cell(say(l.ID+"."+s.ID, append(append(p.stepArgs(), p.actArgs(l, s)...), "times", number(commission.FlushTimes))...))})
+		}
+		b = append(b, paper.Table{Cols: []paper.Col{{Width: 5}, {Share: 1}}, Rows: rows, Gap: 0.7, Pad: 0.4})
+	}
 	if p.HandOver == nil || p.HandOver.FlushIn == "" {
 		return append(b, para(say("flush.none")), deferral())
 	}

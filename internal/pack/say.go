@@ -180,9 +180,9 @@ func small(text string) paper.Text { return paper.Text{Style: paper.Small, Text:
 
 // caution is a warning where the hand is.
 func (p *pack) caution(id string) paper.Banner {
-	text := say(id,
+	text := say(id, append(p.handFigures(),
 		"bag", p.guess(quantity.MassDim, 25), "deep", p.guess(quantity.LengthDim, 1.2),
-		"tonne", p.guess(quantity.MassDim, 1000), "water", p.guess(quantity.VolumeDim, 1))
+		"tonne", p.guess(quantity.MassDim, 1000), "water", p.guess(quantity.VolumeDim, 1))...)
 	return paper.Banner{Style: paper.Strong, Text: say("caution.word") + " " + text, Gap: 2}
 }
 

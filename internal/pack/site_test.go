@@ -43,7 +43,7 @@ func TestWhatEachSheetSays(t *testing.T) {
 		"flush":    {"10 times", "shower-up", "nearest first", "Aerators"},
 		"disinfect": {"Nobody drinks", "dialysis", "Leave it for 24 h", "septic tank", "thiosulphate", "50 mg/L",
 			"Never into a stream"},
-		"commission": {"at high back pressure", "at low back pressure", "stops by itself", "hold F1 down", "2.4 bar", "1.9 bar", "1.2 bar", "1.8 bar", "shower-up",
+		"commission": {"N1 (", "pressed hard", "pressed softly", "stops by itself", "hold F1 down", "2.4 bar", "1.9 bar", "1.2 bar", "1.8 bar", "shower-up",
 			"grit on its seat"},
 		"card":   {"The main stops", "The power is cut", "Water where it should not be", "clean the store", "V3"},
 		"tags":   {"V1", "V8", "D1", "Normal: OPEN"},
@@ -89,14 +89,14 @@ func TestToWhomAFigureBelongs(t *testing.T) {
 }
 
 // TestShortIsFourSheets: the set for a job of three hours, on both papers. A long buying
-// list takes a second page; it is left at the merchant's.
+// list takes a second page; it is left at the merchant's. The card has two sides.
 func TestShortIsFourSheets(t *testing.T) {
 	for _, name := range examples {
 		for _, size := range []Paper{A4, Letter} {
 			set := func(sheet string) int {
 				return len(pages(t, made(t, run(t, source(t, name)), Options{Paper: size, Sheets: []string{sheet}})["pack.pdf"]))
 			}
-			if n, list := set("short"), set("buying"); n != 3+list || list > 2 {
+			if n, list := set("short"), set("buying"); n != 4+list || list > 2 {
 				t.Errorf("%s %s: the short set has %d pages, %d of them the buying list", name, size, n, list)
 			}
 		}
@@ -106,7 +106,7 @@ func TestShortIsFourSheets(t *testing.T) {
 // TestOnePageSheets: what is carried in a hand is one page.
 func TestOnePageSheets(t *testing.T) {
 	a := run(t, source(t, "kestrel-rise"))
-	for _, sheet := range []string{"verdict", "valves", "outlets", "electric", "base", "flush", "disinfect", "card", "upkeep"} {
+	for _, sheet := range []string{"verdict", "valves", "outlets", "electric", "base", "flush", "upkeep"} {
 		if n := len(pages(t, made(t, a, Options{Sheets: []string{sheet}})["pack.pdf"])); n != 1 {
 			t.Errorf("the sheet %s has %d pages", sheet, n)
 		}

@@ -79,18 +79,17 @@ func settingName(name string) string { return sayOr("setting."+name, name) }
 
 func positionName(position string) string { return sayOr("position."+position, position) }
 
-// positionCell shows a shut valve filled and in capitals, an open one hollow: legible
-// without colour.
+// positionCell says a position in words alone: marks mean other things on other sheets.
 func positionCell(position string) paper.Cell {
 	switch position {
 	case "":
 		return cell("–")
 	case "shut":
-		return paper.Cell{Text: strings.ToUpper(positionName(position)), Style: paper.Strong, Mark: paper.Full}
+		return paper.Cell{Text: strings.ToUpper(positionName(position)), Style: paper.Strong}
 	case "open", "out":
-		return paper.Cell{Text: positionName(position), Mark: paper.Hollow}
+		return cell(positionName(position))
 	}
-	return paper.Cell{Text: positionName(position), Style: paper.Strong, Mark: paper.Half}
+	return strong(positionName(position))
 }
 
 // bolder is the heavier twin of a text style.

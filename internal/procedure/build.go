@@ -198,7 +198,7 @@ func (h *Home) stop() []int {
 // after is what is left when the home is joined.
 func (h *Home) after() List {
 	checks := false
-	for _, t := range Checks(h.a) {
+	for _, t := range h.checks {
 		checks = checks || t.Tested()
 	}
 	var s steps

@@ -71,7 +71,7 @@ func (h *Home) frozen() map[string]string {
 // full lists the pipes and vessels that hold water after a frost's drain-down: from them no
 // way falls to an open drain, a plug or a tap.
 func (h *Home) full(to map[string]string, drains []int, plug bool) []int {
-	s := &plumb{h.a, h.p.mate, to}
+	s := h.p.to(to)
 	var list []int
 	for i := range h.a.Parts {
 		p := &h.a.Parts[i]
@@ -152,9 +152,9 @@ func (h *Home) onStore() []Act {
 // the pressure off: nothing where no pipe joins the two.
 func (h *Home) mainOff() []Act {
 	reach := func(at map[string]string) bool {
-		been := (&plumb{h.a, h.p.mate, at}).reach(h.p.ports(assembly.Main), forward)
+		been := h.p.to(at).reach(h.p.ports(assembly.Main), forward)
 		for _, i := range h.a.Of(assembly.Pump) {
-			if been[assembly.End{Part: i, Port: 1}] || touches(h.a, been, i) {
+			if been.has(assembly.End{Part: i, Port: 1}) || touches(h.a, been, i) {
 				return true
 			}
 		}
@@ -262,7 +262,7 @@ func (h *Home) FlushAt() int {
 	for _, i := range h.as(assembly.AsFeedValve) {
 		at[h.a.Parts[i].Tag] = "shut"
 	}
-	been := (&plumb{h.a, h.p.mate, at}).reach(h.p.ports(assembly.Main), forward)
+	been := h.p.to(at).reach(h.p.ports(assembly.Main), forward)
 	for _, kind := range []assembly.Kind{assembly.Outlet, assembly.Drain} {
 		best := -1
 		for _, i := range h.a.Of(kind) {
@@ -273,6 +273,14 @@ func (h *Home) FlushAt() int {
 		if best >= 0 {
 			return best
 		}
+	}
+	return -1
+}
+
+// FeedValve is the valve that lets the main to the store; −1: there is none.
+func (h *Home) FeedValve() int {
+	if list := h.as(assembly.AsFeedValve); len(list) > 0 {
+		return list[0]
 	}
 	return -1
 }

@@ -78,6 +78,9 @@ func (p *plumb) checkTest(c int) CheckTest {
 // trial takes the first way that shows the valve alone, with as few handles turned as can
 // be; where none does, the first that shows it among others.
 func (p *plumb) trial(c int, sources ...Source) (found *CheckTrial) {
+	if !p.drained(c) {
+		return nil
+	}
 	for _, shared := range []bool{false, true} {
 		for _, by := range sources {
 			for n := 0; n <= mostTurned; n++ {
@@ -94,6 +97,28 @@ func (p *plumb) trial(c int, sources ...Source) (found *CheckTrial) {
 		}
 	}
 	return nil
+}
+
+// drained reports whether there is a drain at all to which the water before the valve could
+// come with some valves open and some shut.
+func (p *plumb) drained(c int) bool {
+	all := p.with(p.everyOpen())
+	before := all.reach([]assembly.End{{Part: c, Port: 0}}, way{wall: c, leaks: -1})
+	for _, d := range p.a.Of(assembly.Drain) {
+		if before.has(assembly.End{Part: d, Port: 0}) {
+			return true
+		}
+	}
+	return false
+}
+
+// everyOpen turns every hand valve open.
+func (p *plumb) everyOpen() []Turn {
+	var list []Turn
+	for _, i := range p.a.Of(assembly.HandValve) {
+		list = append(list, Turn{i, "open"})
+	}
+	return list
 }
 
 // subsets tries every way of turning n handles out of the normal setting until one does.
@@ -158,12 +183,12 @@ func (p *plumb) shows(c int, by Source, shared bool) *CheckTrial {
 	still := p.reach(live, way{wall: c, leaks: -1})
 	for _, d := range p.a.Of(assembly.Drain) {
 		at := assembly.End{Part: d, Port: 0}
-		if d == t.Pump || !before[at] || still[at] {
+		if d == t.Pump || !before.has(at) || still.has(at) {
 			continue
 		}
 		t.Also = nil
 		for _, other := range p.a.Of(assembly.NonReturn) {
-			if other != c && p.reach(live, way{wall: c, leaks: other})[at] {
+			if other != c && p.reach(live, way{wall: c, leaks: other}).has(at) {
 				t.Also = append(t.Also, other)
 			}
 		}
@@ -181,24 +206,24 @@ func (p *plumb) behind(t *CheckTrial, c int, live []assembly.End) bool {
 	out, wall := assembly.End{Part: c, Port: 1}, way{wall: c, leaks: -1}
 	switch t.By {
 	case ByMain:
-		return p.reach(p.ports(assembly.Main), wall)[out]
+		return p.reach(p.ports(assembly.Main), wall).has(out)
 	case ByStore:
-		return p.reach(p.ports(assembly.Store), wall)[out]
+		return p.reach(p.ports(assembly.Store), wall).has(out)
 	case ByPump:
 		fed := p.reach(p.ports(assembly.Store), forward)
 		for _, i := range p.a.Of(assembly.Pump) {
-			if fed[assembly.End{Part: i, Port: 0}] && p.reach([]assembly.End{{Part: i, Port: 1}}, wall)[out] {
+			if fed.has(assembly.End{Part: i, Port: 0}) && p.reach([]assembly.End{{Part: i, Port: 1}}, wall).has(out) {
 				return true
 			}
 		}
 		return false
 	}
-	if p.reach(live, wall)[out] {
+	if p.reach(live, wall).has(out) {
 		return false // something presses there already
 	}
 	if t.By == ByHandPump {
 		for _, d := range p.a.Of(assembly.Drain) {
-			if p.reach([]assembly.End{{Part: d, Port: 0}}, wall)[out] {
+			if p.reach([]assembly.End{{Part: d, Port: 0}}, wall).has(out) {
 				t.Pump = d
 				return true
 			}
@@ -218,7 +243,7 @@ func (p *plumb) column(t *CheckTrial, c int) bool {
 			if high := mouth - z; high < LowHead-1e-9 || t.Mouth >= 0 && high >= t.Head {
 				continue
 			}
-			if p.reach([]assembly.End{{Part: o, Port: 0}}, way{wall: c, leaks: -1})[assembly.End{Part: c, Port: 1}] {
+			if p.reach([]assembly.End{{Part: o, Port: 0}}, way{wall: c, leaks: -1}).has(assembly.End{Part: c, Port: 1}) {
 				t.Mouth, t.Head = o, mouth-z
 			}
 		}

@@ -34,11 +34,20 @@ func built(t *testing.T, j *job.Job) *assembly.Assembly {
 	return a
 }
 
-func TestDump(t *testing.T) {
-	for name, a := range homes(t) {
-		fmt.Println("==", name)
-		for _, c := range Checks(a) {
-			fmt.Println("  ", a.Parts[c.Check].Tag, a.Parts[c.Check].Purpose, told(a, c.High), "|", told(a, c.Low))
+// TestEachCheckHasItsOwnDrain: what a leak of each valve is watched at, and what presses,
+// as somebody reads them off the drawing.
+func TestEachCheckHasItsOwnDrain(t *testing.T) {
+	all := homes(t)
+	for home, want := range map[string]map[string][2]string{
+		"kestrel-rise":            {"N1": {"D1 by hand-pump D4 V1 shut", "D1 by column F1 9.51 m V1 shut"}, "N3": {"D4 by pump V1 shut", "D4 by column wc-down 0.30 m V1 shut V6 shut"}, "N4": {"D5 by pump", "D5 by column wc-down 0.30 m V1 shut V6 shut"}},
+		"kestrel kitchen-on-main": {"N2": {"-", "D2 by column kitchen 0.60 m V1 shut"}},
+		"kestrel raised":          {"N1": {"-", "D1 by column F1 9.51 m V1 shut"}},
+	} {
+		for _, c := range Checks(all[home]) {
+			tag := all[home].Parts[c.Check].Tag
+			if w, ok := want[tag]; ok && ([2]string{told(all[home], c.High), told(all[home], c.Low)} != w) {
+				t.Errorf("%s: %s is tested hard by %q and softly by %q, want %q", home, tag, told(all[home], c.High), told(all[home], c.Low), w)
+			}
 		}
 	}
 }

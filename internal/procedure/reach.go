@@ -8,19 +8,38 @@ import (
 
 // plumb is an assembly to be walked port by port, with every handle somewhere.
 type plumb struct {
-	a    *assembly.Assembly
-	mate map[assembly.End]assembly.End
-	at   map[string]string // position of each hand-turned part, by tag
+	a     *assembly.Assembly
+	first []int             // per part: the number of its first port
+	mate  []assembly.End    // per port: what it is joined to; Part −1: nothing
+	at    map[string]string // position of each hand-turned part, by tag
 }
+
+// reached is every port that a walk got to.
+type reached struct {
+	first []int
+	been  []bool
+}
+
+func (r reached) has(e assembly.End) bool { return r.been[r.first[e.Part]+e.Port] }
 
 // stand returns the assembly with its handles in the given positions.
 func stand(a *assembly.Assembly, at map[string]string) *plumb {
-	p := &plumb{a: a, mate: map[assembly.End]assembly.End{}, at: at}
+	p := &plumb{a: a, at: at, first: make([]int, len(a.Parts)+1)}
+	for i := range a.Parts {
+		p.first[i+1] = p.first[i] + len(a.Parts[i].Ports)
+	}
+	p.mate = make([]assembly.End, p.first[len(a.Parts)])
+	for k := range p.mate {
+		p.mate[k].Part = -1
+	}
 	for _, j := range a.Joins {
-		p.mate[j.A], p.mate[j.B] = j.B, j.A
+		p.mate[p.first[j.A.Part]+j.A.Port], p.mate[p.first[j.B.Part]+j.B.Port] = j.B, j.A
 	}
 	return p
 }
+
+// to is the same assembly with its handles in other positions.
+func (p *plumb) to(at map[string]string) *plumb { return &plumb{p.a, p.first, p.mate, at} }
 
 // with is the same assembly with some handles elsewhere.
 func (p *plumb) with(turns []Turn) *plumb {
@@ -28,7 +47,7 @@ func (p *plumb) with(turns []Turn) *plumb {
 	for _, t := range turns {
 		at[p.a.Parts[t.Part].Tag] = t.To
 	}
-	return &plumb{p.a, p.mate, at}
+	return p.to(at)
 }
 
 // way says how water may pass non-return valves on a walk.
@@ -65,17 +84,18 @@ func (p *plumb) open(i, in, out int, w way) bool {
 }
 
 // reach is every port that water gets to from some ports on.
-func (p *plumb) reach(from []assembly.End, w way) map[assembly.End]bool {
-	been := map[assembly.End]bool{}
-	visit := append([]assembly.End(nil), from...)
+func (p *plumb) reach(from []assembly.End, w way) reached {
+	r := reached{p.first, make([]bool, len(p.mate))}
+	visit := append(make([]assembly.End, 0, len(p.mate)), from...)
 	for len(visit) > 0 {
 		e := visit[len(visit)-1]
 		visit = visit[:len(visit)-1]
-		if been[e] {
+		k := p.first[e.Part] + e.Port
+		if r.been[k] {
 			continue
 		}
-		been[e] = true
-		if m, joined := p.mate[e]; joined && !been[m] {
+		r.been[k] = true
+		if m := p.mate[k]; m.Part >= 0 && !r.has(m) {
 			visit = append(visit, m)
 		}
 		for out := range p.a.Parts[e.Part].Ports {
@@ -84,7 +104,7 @@ func (p *plumb) reach(from []assembly.End, w way) map[assembly.End]bool {
 			}
 		}
 	}
-	return been
+	return r
 }
 
 // ports are the ends of every part of a kind.
@@ -99,9 +119,9 @@ func (p *plumb) ports(k assembly.Kind) []assembly.End {
 }
 
 // touches reports whether a port of a part is among those reached.
-func touches(a *assembly.Assembly, been map[assembly.End]bool, part int) bool {
+func touches(a *assembly.Assembly, been reached, part int) bool {
 	for n := range a.Parts[part].Ports {
-		if been[assembly.End{Part: part, Port: n}] {
+		if been.has(assembly.End{Part: part, Port: n}) {
 			return true
 		}
 	}

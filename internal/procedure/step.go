@@ -63,8 +63,9 @@ type List struct {
 
 // Home is an assembly as hands meet it.
 type Home struct {
-	a *assembly.Assembly
-	p *plumb
+	a      *assembly.Assembly
+	p      *plumb
+	checks []CheckTest
 }
 
 // For takes an assembly. One without a setting has no procedures worth the name.
@@ -73,7 +74,7 @@ func For(a *assembly.Assembly) *Home {
 	if len(a.Settings) > 0 {
 		at = a.Settings[0].Positions
 	}
-	return &Home{a, stand(a, at)}
+	return &Home{a, stand(a, at), Checks(a)}
 }
 
 func (h *Home) stored() bool { return len(h.a.Of(assembly.Store)) > 0 }
@@ -139,3 +140,6 @@ func (h *Home) setting(name string) map[string]string {
 	}
 	return nil
 }
+
+// Checks is how each non-return valve is tested, street to home.
+func (h *Home) Checks() []CheckTest { return h.checks }
