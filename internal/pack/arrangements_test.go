@@ -36,7 +36,7 @@ func TestEveryArrangementIsPacked(t *testing.T) {
 		assembly.Raised: {
 			"card":            {"by its height and needs no power"},
 			"build":           {"down to the home, falling all the way"},
-			"commission":      {"fill the feed up to F1", "The water standing in the pipe up to the store"},
+			"commission":      {"Hold F1 down, so that air gets in", "the water that stands in the pipe up to it"},
 			"letter-supplier": {"No pump is fitted"},
 			"electric":        {"No pump on this job"},
 		},
@@ -92,6 +92,9 @@ func TestEveryArrangementIsPacked(t *testing.T) {
 		}
 		for w, sheets := range still {
 			got := strings.Join(inOrder(t, made(t, a, Options{Sheets: sheets})["pack.pdf"]), " ")
+			for _, tool := range []string{"hand pump", "hand test pump", "transfer pump"} { // carried in, not built
+				got = strings.ReplaceAll(strings.Join(strings.Fields(got), " "), tool, "")
+			}
 			if at := strings.Index(got, w); at >= 0 {
 				t.Errorf("%s speaks of %q: %q", arrangement, w, got[max(0, at-60):min(len(got), at+40)])
 			}

@@ -181,13 +181,13 @@ func TestMustFixOnTheCover(t *testing.T) {
 	}
 }
 
-// TestCardIsOneSide and turns what the assembly has: the sheet may be alone in a pack.
-func TestCardIsOneSide(t *testing.T) {
+// TestCardHasTwoSides and turns what the assembly has: the sheet may be alone in a pack.
+func TestCardHasTwoSides(t *testing.T) {
 	for _, name := range examples {
 		a := run(t, source(t, name))
 		for _, size := range []Paper{A4, Letter} {
 			all := pages(t, made(t, a, Options{Paper: size, Sheets: []string{"card"}})["pack.pdf"])
-			if len(all) != 1 {
+			if len(all) != 2 {
 				t.Errorf("%s %s: the card takes %d pages", name, size, len(all))
 			}
 			off := a.Assembly.Setting("off")

@@ -6,7 +6,8 @@ import "tideover/internal/assembly"
 func (h *Home) Flush() []List {
 	var off, on steps
 	off.add(h.stored(), "store", Alone, acts(Handle, "open", h.as(assembly.AsStoreDrain, assembly.AsHeaderDrain)...)...)
-	off.add(h.stored(), "home-end", Alone)
+	off.add(h.stored() && h.pumped(), "home-end", Alone)
+	off.add(h.stored() && !h.pumped(), "home-end-still", Alone)
 	off.add(true, "street-end", Alone, h.streetEnd("clean")...)
 	off.add(true, "baskets", Alone)
 	on.add(true, "heater", Alone)
