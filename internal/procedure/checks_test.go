@@ -1,7 +1,6 @@
 package procedure
 
 import (
-	"fmt"
 	"testing"
 
 	"tideover/internal/assembly"
@@ -39,9 +38,9 @@ func built(t *testing.T, j *job.Job) *assembly.Assembly {
 func TestEachCheckHasItsOwnDrain(t *testing.T) {
 	all := homes(t)
 	for home, want := range map[string]map[string][2]string{
-		"kestrel-rise":            {"N1": {"D1 by hand-pump D6 V1 shut", "D1 by column F1 9.51 m V1 shut"}, "N3": {"D6 by pump V1 shut", "D6 by column wc-down 0.30 m V1 shut V6 shut"}, "N4": {"D5 by pump", "D5 by column wc-down 0.30 m V1 shut V6 shut"}},
-		"kestrel kitchen-on-main": {"N2": {"D5 by hand-pump D6 V1 shut", "D5 by column kitchen 0.60 m V1 shut"}},
-		"kestrel raised":          {"N1": {"D1 by hand-pump D4 V1 shut", "D1 by column F1 9.51 m V1 shut"}},
+		"kestrel-rise":            {"N1": {"D1 by hand-pump D6 V1 shut", "D1 by column F1 V1 shut"}, "N3": {"D6 by pump V1 shut", "D6 by column wc-down V1 shut V6 shut"}, "N4": {"D5 by pump", "D5 by column wc-down V1 shut V6 shut"}},
+		"kestrel kitchen-on-main": {"N2": {"D5 by hand-pump D6 V1 shut", "D5 by column kitchen V1 shut"}},
+		"kestrel raised":          {"N1": {"D1 by hand-pump D4 V1 shut", "D1 by column F1 V1 shut"}},
 	} {
 		for _, c := range Checks(all[home]) {
 			tag := all[home].Parts[c.Check].Tag
@@ -61,9 +60,6 @@ func told(a *assembly.Assembly, t *CheckTrial) string {
 		if k >= 0 {
 			s += " " + a.Parts[k].Tag
 		}
-	}
-	if t.Head > 0 {
-		s += fmt.Sprintf(" %.2f m", t.Head)
 	}
 	for _, x := range t.Turns {
 		s += " " + a.Parts[x.Part].Tag + " " + x.To
