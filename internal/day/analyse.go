@@ -16,10 +16,10 @@ type Day struct {
 	Restless string // why there is no Result: controls that never rest; or ""
 }
 
-// check is how much wider a step's error may be where a day is judged: three millilitres
-// in a store, a third of one in a vessel. What feels it most is when the float valve seals,
+// check is how much wider a step's error may be where a day is judged: 1.5 millilitres
+// in a store, a seventh of one in a vessel. What feels it most is when the float valve seals,
 // which closes ever more slowly: that stays within a hundredth.
-const check = 3
+const check = 1.5
 
 // Analyse runs the day a home is judged by: the one on which the water fails as it
 // usually does, until the store is full again; an ordinary day where no interruption was

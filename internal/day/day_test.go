@@ -10,6 +10,7 @@ import (
 	"tideover/internal/site"
 
 	"pgregory.net/rapid"
+	"tideover/internal/job"
 )
 
 // TestEventsAgainstSteps: the two runs of the same home agree within what one-second steps
@@ -169,8 +170,12 @@ func TestTypicalDay(t *testing.T) {
 			outlets[i] = Using{habits[rapid.IntRange(0, len(habits)-1).Draw(t, "kind")].Kind, rapid.Float64Range(5e-5, 5e-4).Draw(t, "flow")}
 		}
 		daily := rapid.Float64Range(0.05, 4).Draw(t, "daily")
-		list := TypicalDay(outlets, daily)
-		if !reflect.DeepEqual(list, TypicalDay(outlets, daily)) {
+		there := [24]float64{}
+		for h := range there {
+			there[h] = []float64{1, 1, 1, 0}[rapid.IntRange(0, 3).Draw(t, "in")]
+		}
+		list := TypicalDay(outlets, daily, there)
+		if !reflect.DeepEqual(list, TypicalDay(outlets, daily, there)) {
 			t.Fatal("two days of one home differ")
 		}
 		asked, worst := 0.0, 0.0
@@ -187,6 +192,27 @@ func TestTypicalDay(t *testing.T) {
 			t.Fatalf("asked %g m³ of %g", asked, daily)
 		}
 	})
+}
+
+// TestNobodyInDrawsNothing: no draw begins in an hour in which nobody is in, and the day's
+// water is drawn all the same.
+func TestNobodyInDrawsNothing(t *testing.T) {
+	home := site.Household{Away: job.Hours{From: 8 * 60, To: 18 * 60}}
+	outlets := []Using{{"wc", 2e-4}, {"kitchen", 2e-4}, {"shower", 2e-4}}
+	asked := 0.0
+	for _, d := range TypicalDay(outlets, 0.5, home.There()) {
+		if hour := d.Start / 3600; hour >= 8 && hour < 18 {
+			t.Errorf("outlet %d is drawn at %.2f h, when nobody is in", d.Outlet, hour)
+		}
+		asked += d.Duration * 2e-4
+	}
+	if math.Abs(asked-0.5) > 0.002 {
+		t.Errorf("%g m³ is drawn of 0.5", asked)
+	}
+	whole, never := TypicalDay(outlets, 0.5, [24]float64{}), TypicalDay(outlets, 0.5, (&site.Household{}).There())
+	if !reflect.DeepEqual(whole, never) {
+		t.Error("a home nobody is in all day does not draw its water in the usual hours")
+	}
 }
 
 // TestRandomDays: whatever is drawn and however the main comes and goes, the books close,

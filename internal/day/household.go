@@ -47,8 +47,10 @@ type Using struct {
 // kind of outlet gets its share (of those there are), in uses of their usual litres,
 // spread over the hours as homes draw. Starts and durations are whole seconds; what is
 // asked, design flow times duration, adds up to the day's water within a second of each
-// kind's flow. No chance is in it: the same home gives the same day.
-func TypicalDay(outlets []Using, daily float64) []Draw {
+// kind's flow. there is the share of each hour in which somebody is in: in the rest nothing is
+// drawn. No chance is in it: the same home gives the same day.
+func TypicalDay(outlets []Using, daily float64, there [24]float64) []Draw {
+	when := hoursOf(there)
 	total := 0.0
 	for _, h := range habits {
 		if len(of(outlets, h.Kind)) > 0 {
@@ -58,7 +60,7 @@ func TypicalDay(outlets []Using, daily float64) []Draw {
 	var list []Draw
 	for _, h := range habits {
 		if at := of(outlets, h.Kind); len(at) > 0 {
-			list = append(list, h.uses(outlets, at, daily*h.Share/total)...)
+			list = append(list, h.uses(outlets, at, daily*h.Share/total, when)...)
 		}
 	}
 	sort.SliceStable(list, func(i, j int) bool { return list[i].Start < list[j].Start })
@@ -76,7 +78,7 @@ func of(outlets []Using, kind string) []int {
 }
 
 // uses spreads a kind's water over its uses, and those over its outlets in turn.
-func (h *habit) uses(outlets []Using, at []int, water float64) []Draw {
+func (h *habit) uses(outlets []Using, at []int, water float64, when [24]float64) []Draw {
 	n := max(1, int(math.Round(water/(h.litres/1000))))
 	list := make([]Draw, 0, n)
 	asked := 0.0
@@ -91,19 +93,33 @@ func (h *habit) uses(outlets []Using, at []int, water float64) []Draw {
 		}
 		asked += seconds * flow
 		_, part := math.Modf(h.phase + golden*float64(i))
-		list = append(list, Draw{Outlet: outlet, Start: clockOf(part), Duration: seconds})
+		list = append(list, Draw{Outlet: outlet, Start: clockOf(part, when), Duration: seconds})
 	}
 	return list
 }
 
-// clockOf is the whole second of the day by which a share of its water is drawn.
-func clockOf(share float64) float64 {
+// hoursOf is hours with those left out in which nobody is in; as they are where that leaves
+// none, for somebody draws the day's water.
+func hoursOf(there [24]float64) (when [24]float64) {
 	sum := 0.0
-	for _, w := range hours {
+	for h := range hours {
+		when[h] = hours[h] * there[h]
+		sum += when[h]
+	}
+	if sum == 0 {
+		return hours
+	}
+	return when
+}
+
+// clockOf is the whole second of the day by which a share of its water is drawn.
+func clockOf(share float64, when [24]float64) float64 {
+	sum := 0.0
+	for _, w := range when {
 		sum += w
 	}
 	left := share * sum
-	for h, w := range hours {
+	for h, w := range when {
 		if left < w {
 			return math.Floor(3600 * (float64(h) + left/w))
 		}

@@ -37,13 +37,14 @@ type Inputs struct {
 	Air    float64 // air pressure [Pa]
 	Daily  quantity.Volume
 
-	Fails    float64   // length of the usual interruption [s]; 0 none told
-	Between  float64   // from the end of one to the start of the next [s], on the average
-	Dark     float64   // length of the power cut of every other day or oftener [s]; 0 none
-	Away     job.Hours // nobody is in
-	Turns    int       // pumps that take turns to start; 0 counts as 1
-	Starts   float64   // an hour the pump allows; 0 unknown
-	StartsOf string    // source of that
+	Fails    float64     // length of the usual interruption [s]; 0 none told
+	Between  float64     // from the end of one to the start of the next [s], on the average
+	Dark     float64     // length of the power cut of every other day or oftener [s]; 0 none
+	Away     job.Hours   // nobody is in
+	There    [24]float64 // share of each hour of a working day in which somebody is in
+	Turns    int         // pumps that take turns to start; 0 counts as 1
+	Starts   float64     // an hour the pump allows; 0 unknown
+	StartsOf string      // source of that
 
 	StartsStanding string // what that source is to this place
 }
@@ -54,7 +55,7 @@ func Read(j *job.Job, a *assembly.Assembly, p *catalogue.Profile) Inputs {
 	in := Inputs{
 		Main: facts.Main, Margin: facts.Margin, Charge: j.Choices.Charge.V,
 		Air:   hydraulics.Atmosphere(float64(j.Place.Altitude.V)),
-		Daily: facts.Household.Daily, Away: facts.Household.Away,
+		Daily: facts.Household.Daily, Away: facts.Household.Away, There: facts.Household.There(),
 	}
 	if r := p.Rule("starts-hour"); r.Set {
 		in.Starts = r.Value

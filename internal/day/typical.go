@@ -49,7 +49,7 @@ func plain(ci *circuit.Circuit, p *Plant, in Inputs, until float64) *Schedule {
 		row, _ := ci.Assembly.Parts[i].Row.(catalogue.Outlet)
 		outlets = append(outlets, Using{row.Kind, float64(row.Design)})
 	}
-	one := TypicalDay(outlets, float64(in.Daily))
+	one := TypicalDay(outlets, float64(in.Daily), in.There)
 	for d := 0.0; d < until; d += dayLength {
 		for _, draw := range one {
 			draw.Start += d

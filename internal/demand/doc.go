@@ -211,3 +211,24 @@ func (h *Household) Rescale(mean float64) error {
 	h.Scale = (mean - h.Leak) / drawn
 	return nil
 }
+
+// Leave gives the share of each hour of a working day in which somebody is in, midnight
+// first: in the rest nothing is drawn, and what a day draws is drawn in the hours that are
+// left. Where those are none, the working days' water is drawn at the weekend. What runs all
+// the time runs on.
+func (h *Household) Leave(there [24]float64) {
+	for i := range h.Uses {
+		u := &h.Uses[i]
+		left := u.Hours
+		for hour := range left {
+			left[hour] *= there[hour]
+		}
+		if sum(left[:]) > 0 {
+			u.Hours = left
+			continue
+		}
+		for day := range 5 {
+			u.Week[day] = 0
+		}
+	}
+}

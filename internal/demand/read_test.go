@@ -137,3 +137,46 @@ func example(t *testing.T, name string) *job.Job {
 	j := *demo.Job(t, name)
 	return &j
 }
+
+// TestLeave: who is away draws nothing, and draws what the day needs in the other hours; a
+// home nobody is in on working days draws its water at the weekend. The mean stays.
+func TestLeave(t *testing.T) {
+	c, err := catalogue.Load()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, x := range map[string]struct{ from, to int }{"by day": {8, 18}, "all day": {0, 24}} {
+		h, err := Read(example(t, "juniper-flat"), c, all)
+		if err != nil {
+			t.Fatal(err)
+		}
+		mean := h.Mean()
+		var there [24]float64
+		for hour := range there {
+			if hour < x.from || hour >= x.to {
+				there[hour] = 1
+			}
+		}
+		h.Leave(there)
+		near(t, name+": mean", h.Mean(), mean, 1e-12)
+		m := ready(t, h)
+		drawn := 0.0
+		for d := range 7 {
+			for hour := range 24 {
+				n := 0.0
+				for i := range m.Uses {
+					n += m.Uses[i].inHour(d, hour)
+				}
+				if d < 5 && there[hour] == 0 && n > 0 {
+					t.Fatalf("%s: %g draws on day %d at %d h, when nobody is in", name, n, d, hour)
+				}
+				drawn += n
+			}
+		}
+		want := 0.0
+		for i := range h.Uses {
+			want += 7 * h.Uses[i].PerDay
+		}
+		near(t, name+": draws in a week", drawn, want, 1e-9)
+	}
+}

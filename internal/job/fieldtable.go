@@ -171,6 +171,7 @@ func homeFields() []Field {
 		measure("home.use", quantity.VolumeDim, 1*litre, 2).assume("130 L ±30 %", FromUsual).rule("use-per-person"),
 		length("home.level", -200, 500).assume("0 m ±2 m", FromUsual),
 		plain("home.away", DailyHours),
+		number("home.in-days", 0, 5).entire().assume("0", FromNothing),
 		row("home.heater.type", "heaters", "none", "unknown").unknown("storage-vented", FromCaution),
 		pressure("home.heater.rating"),
 		choice("home.heater.vent", "yes", "no", "unknown").unknown("yes", FromCaution),

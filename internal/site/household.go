@@ -1,6 +1,8 @@
 package site
 
 import (
+	"math"
+
 	"tideover/internal/assembly"
 	"tideover/internal/job"
 	"tideover/internal/quantity"
@@ -12,11 +14,12 @@ type Household struct {
 	Daily  quantity.Volume // used in a day, all taps
 	Stored quantity.Volume // of that, at taps stored water gets to
 	Away   job.Hours       // nobody is in, on working days; none where nobody told
+	InDays int             // working days of a week on which somebody is in after all
 }
 
 // HouseholdOf is the household of a job in its home.
 func HouseholdOf(j *job.Job, a *assembly.Assembly) Household {
-	h := Household{People: float64(j.Home.People.V), Away: j.Home.Away}
+	h := Household{People: float64(j.Home.People.V), Away: j.Home.Away, InDays: int(math.Round(float64(j.Home.InDays.V)))}
 	h.Daily = quantity.Volume(h.People * float64(j.Home.Use.V))
 	h.Stored = quantity.Volume(float64(h.Daily) * StoreShare(a))
 	return h
@@ -32,14 +35,33 @@ const (
 type Minutes [minutesAWeek]bool
 
 // Gone are the minutes in which nobody is in because they are away by day: on working days,
-// and over midnight after one.
+// and over midnight after one. Of days on which somebody is in after all the last are taken.
 func (h *Household) Gone() *Minutes {
 	var m Minutes
 	lasts := int(h.Away.Lasts() / 60)
-	for day := range workingDays {
+	for day := range workingDays - h.InDays {
 		for k := range lasts {
 			m[day*minutesADay+h.Away.From+k] = true
 		}
 	}
 	return &m
+}
+
+// There is the share of each hour of a working day, midnight first, in which somebody is in,
+// on the mean of a week: who is away draws nothing, but on days on which somebody is in after
+// all. It is 1 throughout where nobody told of hours away. [–]
+func (h *Household) There() (share [24]float64) {
+	for hour := range share {
+		share[hour] = 1
+	}
+	away := 1 - float64(h.InDays)/workingDays
+	for k := range int(h.Away.Lasts() / 60) {
+		share[(h.Away.From+k)/60%24] -= away / 60
+	}
+	for hour := range share { // sixty sixtieths leave a hair
+		if share[hour] < 1e-9 {
+			share[hour] = 0
+		}
+	}
+	return share
 }

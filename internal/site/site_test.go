@@ -172,3 +172,38 @@ func TestStored(t *testing.T) {
 		t.Errorf("of %v a day %v from the store", s.Household.Daily, s.Household.Stored)
 	}
 }
+
+// TestThere: the share of each hour in which somebody is in, to the minute, over midnight, and
+// with days on which somebody is in after all.
+func TestThere(t *testing.T) {
+	for _, x := range []struct {
+		away job.Hours
+		in   int
+		want map[int]float64 // the others are 1
+	}{
+		{job.Hours{}, 0, nil},
+		{job.Hours{From: 8*60 + 30, To: 10*60 + 45}, 0, map[int]float64{8: 0.5, 9: 0, 10: 0.25}},
+		{job.Hours{From: 23 * 60, To: 60}, 0, map[int]float64{23: 0, 0: 0}},
+		{job.Hours{From: 9 * 60, To: 10 * 60}, 2, map[int]float64{9: 0.4}},
+		{job.Hours{From: 9 * 60, To: 10 * 60}, 5, nil},
+	} {
+		home := Household{Away: x.away, InDays: x.in}
+		there := home.There()
+		for hour, got := range there {
+			want, told := x.want[hour]
+			if !told {
+				want = 1
+			}
+			near(t, "somebody is in", got, want, 1e-12)
+		}
+		gone, n := home.Gone(), 0
+		for _, g := range gone {
+			if g {
+				n++
+			}
+		}
+		if want := (5 - x.in) * int(x.away.Lasts()/60); n != want {
+			t.Errorf("%v, in on %d days: gone for %d minutes, want %d", x.away, x.in, n, want)
+		}
+	}
+}

@@ -66,11 +66,12 @@ func Make(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit, cat *catalogue.
 	if err != nil {
 		return nil, err
 	}
+	facts := site.Of(j, a, p)
+	household.Leave(facts.Household.There())
 	home, err := demand.Make(household, uint64(j.Seed))
 	if err != nil {
 		return nil, err
 	}
-	facts := site.Of(j, a, p)
 	h := &Home{Notes: model.Notes, Model: model, Aloft: aloft(facts, a), Longest: float64(facts.Interruptions.Longest())}
 	in := &seasons.Input{Home: home, Supply: seasons.Outages{Model: model, Seed: uint64(j.Seed)}, Years: yearsEach, Warm: warmUp,
 		Change: change(a), Hand: hand(&facts.Household), Pump: pump(j, a, h.Aloft)}
