@@ -25,6 +25,7 @@ var (
 var kinds = []Kind{
 	{"vented-heater-boosted", "survey", 0, []Verdict{Fine, MustFix}},
 	{"heater-rating", "survey", 0, mayFix},
+	{"heater-room", "survey", 2, mayLook},
 	{"heater-flow", "survey", 5, mayLook},
 	{"heater-swing", "pump-and-pipe", 6, []Verdict{Fine, LookAt}},
 	{"heater-boost", "survey", 9, []Verdict{Fine}},
@@ -73,7 +74,7 @@ var kinds = []Kind{
 	{"power-out", "power", 5, mayLook},
 	{"outlet-together", "pump-and-pipe", 6, mayLook},
 	{"outlet-pressure", "pump-and-pipe", 6, []Verdict{Fine, LookAt}},
-	{"pump-duty", "pump-and-pipe", 7, []Verdict{Fine, LookAt}},
+	{"pump-duty", "pump-and-pipe", 7, mayLook},
 	{"hunting", "valves", 7, []Verdict{Fine, LookAt}},
 	{"cut-out-trips", "pump-and-pipe", 5, []Verdict{Fine, LookAt}},
 	{"refill-takes-main", "store", 7, []Verdict{Fine, LookAt}},

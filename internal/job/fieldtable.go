@@ -95,6 +95,7 @@ func placeFields() []Field {
 		choice("place.frost", "yes", "no", "unknown").unknown("yes", FromCaution),
 		measure("place.hot-day", quantity.TemperatureDim, -10, 60),
 		measure("place.cold-night", quantity.TemperatureDim, -60, 30),
+		measure("place.cold-spell", quantity.TimeDim, 3600, 200*day),
 	}
 }
 
@@ -174,6 +175,7 @@ func homeFields() []Field {
 		number("home.in-days", 0, 5).entire().assume("0", FromNothing),
 		row("home.heater.type", "heaters", "none", "unknown").unknown("storage-vented", FromCaution),
 		pressure("home.heater.rating"),
+		measure("home.heater.volume", quantity.VolumeDim, 1*litre, 10),
 		choice("home.heater.vent", "yes", "no", "unknown").unknown("yes", FromCaution),
 	}
 }

@@ -49,6 +49,7 @@ type Place struct {
 	Frost     string                             `job:"place.frost"`      // yes | no | unknown
 	Hot       quantity.Val[quantity.Temperature] `job:"place.hot-day"`    // air on the afternoon of a hot day; no basis of its own where it is not told
 	Cold      quantity.Val[quantity.Temperature] `job:"place.cold-night"` // air on a cold night
+	Spell     quantity.Val[quantity.Time]        `job:"place.cold-spell"` // how long it freezes without a break; 0 not told
 }
 
 // Supply is the public main as it was found.
@@ -146,6 +147,8 @@ type Home struct {
 	Heater string                          `job:"home.heater.type"` // catalogue row | none | unknown
 	Rating quantity.Val[quantity.Pressure] `job:"home.heater.rating"`
 	Vent   string                          `job:"home.heater.vent"` // yes | no | unknown
+
+	HotVolume quantity.Val[quantity.Volume] `job:"home.heater.volume"` // of a storage heater; 0 not told
 }
 
 // Meter is two readings of the home's own water meter.

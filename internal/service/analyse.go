@@ -41,7 +41,7 @@ func Analyse(ci *circuit.Circuit, in Inputs) (*Result, error) {
 		return nil, fmt.Errorf("service: the assembly has no outlet: there is nothing to serve")
 	}
 	a := &run{
-		ci: ci, in: in, s: ci.NewSolver(), r: &Result{Tested: ci.Tested},
+		ci: ci, in: in, s: ci.NewSolver(), r: &Result{Tested: ci.Tested, Crowd: in.Crowd},
 		open: make([]bool, len(ci.Outlets)), lock: ci.LockOut(), control: ci.ControlOf(),
 		onMain: -1, onStore: -1, emergency: -1, sides: ci.Assembly.Sides(), serves: ci.Assembly.PumpServes(),
 	}

@@ -195,7 +195,17 @@ func (f *reader) together(m *Mode) {
 		if x.Verdict != finding.Fine {
 			x.Cures = f.flowCures(m, d)
 		}
+		f.counts(&x)
 		f.add(x)
+	}
+}
+
+// counts takes a fine verdict back that rests on a draw-off beyond the range of its rule: a
+// home with more people may draw more at once. What fails at that draw fails at more.
+func (f *reader) counts(x *finding.Finding) {
+	if f.r.Crowd && x.Verdict == finding.Fine {
+		x.Blank("@draw-off.rule")
+		x.Cures = nil
 	}
 }
 

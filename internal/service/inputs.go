@@ -19,6 +19,11 @@ const LeakFlow = quantity.Flow(0.2 / 60000)
 // day is in seconds.
 const day = 86400.0
 
+// dwelling is how many people one dwelling has at most: EN 806-3's simplified method for what
+// is drawn at once is for dwellings; guest houses, hostels and barracks are beyond it, and
+// seldom list every room. Judgement.
+const dwelling = 10
+
 // Inputs is what the analysis needs beside the circuit: bare figures, SI.
 type Inputs struct {
 	Main site.Main
@@ -37,6 +42,7 @@ type Inputs struct {
 
 	Demand      quantity.Flow // the simultaneous draw-off
 	DemandKnown bool          // false: the curve has no figure for so many loading units
+	Crowd       bool          // more people than a dwelling has: the rule behind Demand does not count for them
 
 	Water    quantity.Temperature
 	Altitude quantity.Length
@@ -90,6 +96,7 @@ func Read(j *job.Job, a *assembly.Assembly, cat *catalogue.Catalogue, p *catalog
 		}
 	}
 	in.Demand, in.DemandKnown = cat.DesignFlow(units, largest)
+	in.Crowd = facts.Household.People > dwelling
 	if len(a.Of(assembly.Store)) == 0 {
 		m := &in.Main
 		in.Low = quantity.Length(circuit.HeadOf(min(m.Usual, m.Worst), m.Gauge))

@@ -69,6 +69,7 @@ func (f *reader) duty(m *Mode, d *Duty) {
 	if x.Verdict != finding.Fine {
 		x.Cures = f.pumpCures()
 	}
+	f.counts(&x)
 	f.add(x)
 }
 
@@ -93,6 +94,7 @@ func (f *reader) suction(m *Mode, d *Duty) {
 	if next, ok := f.wider(f.Job.Pipework.Outdoors); ok && x.Verdict != finding.Fine {
 		x.Cures = [][]job.Edit{{edit("pipework.outdoors", next.String())}}
 	}
+	f.counts(&x)
 	f.add(x)
 }
 
@@ -249,6 +251,9 @@ func (f *reader) velocity(run string) {
 	}
 	if x.Verdict == finding.LookAt {
 		x.Cures = f.widen(run)
+	}
+	if !worst.Pumped {
+		f.counts(&x)
 	}
 	f.add(x)
 }

@@ -105,6 +105,7 @@ func (f *reader) heater() {
 	f.add(x)
 	if !vented {
 		f.heaterRating(p, row, r)
+		f.heatedRoom(p, row, r)
 	}
 	f.hotWater(p, row)
 }
@@ -126,10 +127,7 @@ func (f *reader) heaterRating(p *assembly.Part, row catalogue.Heater, r *Rest) {
 	x.Source, x.Calc = row.Source, r.Calc
 	x.Name("cause", "@rest."+r.Cause)
 	x.Figure = pressure(r.High)
-	limit := stated(quantity.PressureDim, float64(row.Rating))
-	if given := f.Job.Home.Rating; given.V > 0 {
-		limit = given.Quantity()
-	}
+	limit := f.heaterLimit(row)
 	if limit.SI <= 0 {
 		x.Blank("home.heater.rating")
 		f.add(x)

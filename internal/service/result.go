@@ -165,6 +165,7 @@ type Result struct {
 
 	Answers []circuit.Start // the answers, in the order found; base run only
 
+	Crowd  bool      // more people than a dwelling has: more may be drawn at once than Demand says
 	Tested bool      // a flow test says how the main sags
 	Failed []Failure // what did not certify, in the order met
 }

@@ -14,17 +14,18 @@ import (
 
 // Site is what the water of the job's own store stands in, and what arrives.
 type Site struct {
-	Arriving, Summer float64         // water of the main over the year, and as warm as it may come [°C]
-	Winter           float64         // and as cold [°C]
-	Chlorine         float64         // free, as read at a tap on the main; 0 until somebody reads it [kg/m³]
-	Read             bool            // somebody did
-	Hot, Cold        *float64        // air on a hot afternoon, on a cold night [°C]; nil where nobody told
-	Freezes          bool            // frost happens, or may
-	Indoors          bool            //
-	Shell            freshness.Shell // of one store
-	Each             float64         // water in one store when full [m³]
-	Count            float64         // stores
-	Decay            freshness.Decay // of chlorine in it
+	Arriving, Summer float64                     // water of the main over the year, and as warm as it may come [°C]
+	Winter           float64                     // and as cold [°C]
+	Chlorine         float64                     // free, as read at a tap on the main; 0 until somebody reads it [kg/m³]
+	Read             bool                        // somebody did
+	Hot, Cold        *float64                    // air on a hot afternoon, on a cold night [°C]; nil where nobody told
+	Frost            quantity.Val[quantity.Time] // how long it freezes without a break; 0 not told
+	Freezes          bool                        // frost happens, or may
+	Indoors          bool                        //
+	Shell            freshness.Shell             // of one store
+	Each             float64                     // water in one store when full [m³]
+	Count            float64                     // stores
+	Decay            freshness.Decay             // of chlorine in it
 }
 
 // colours are the shares of the sun that a shell takes up.
@@ -34,7 +35,7 @@ var colours = map[string]float64{"black": 0.9, "green": 0.7, "beige": 0.5, "whit
 func siteOf(j *job.Job, row catalogue.Store, count int, whole float64) Site {
 	p, c := &j.Place, &j.Choices
 	s := Site{Arriving: float64(p.Water.V), Summer: float64(p.Water.V + p.Water.Half), Winter: math.Max(float64(p.Water.V-p.Water.Half), 0.1),
-		Hot: told(p.Hot), Cold: told(p.Cold), Freezes: j.Taken("place.frost") == "yes", Indoors: c.Stands == "indoors",
+		Hot: told(p.Hot), Cold: told(p.Cold), Frost: p.Spell, Freezes: j.Taken("place.frost") == "yes", Indoors: c.Stands == "indoors",
 		Count: float64(count), Each: whole / float64(count)}
 	if v := j.Supply.Chlorine; v.From != "" || v.Basis != quantity.Assumed {
 		s.Chlorine, s.Read = float64(v.V), true

@@ -141,16 +141,17 @@ func warmest(f *Fresh, s *Site, w freshness.Weather) (mean, most seasons.Estimat
 	return middle.Mean(), top.Mean(), all
 }
 
-// aNight is how long frost lasts that a store must stand without freezing; frostWind blows
-// in it. Judgement.
+// aNight is how long frost lasts at the least that a store must stand without freezing;
+// frostWind blows in it. Judgement.
 const (
 	aNight    = 12 * 3600.0
 	frostWind = 3.0 // m/s
 	aTenth    = 0.1 // of the water turned to ice: floats and valves no longer move
 )
 
-// freezeOf judges how long a full store stands a cold night until a tenth of it is ice, nothing
-// flowing.
+// freezeOf judges how long a full store stands the cold until a tenth of it is ice, nothing
+// flowing, the air as cold as on a cold night all along. Frost lasts for days: what stands one
+// night is fine only where somebody told how long it lasts.
 func freezeOf(r *Result, own string) finding.Finding {
 	f := finding.New("store-freeze", "", "")
 	f.Name("store", own)
@@ -158,6 +159,7 @@ func freezeOf(r *Result, own string) finding.Finding {
 	s := &r.Site
 	if s.Cold == nil {
 		f.Blank("place.cold-night")
+		f.Name("so", "@freeze.no-night")
 		return f
 	}
 	sheet := &calc.Sheet{}
@@ -169,7 +171,15 @@ func freezeOf(r *Result, own string) finding.Finding {
 	if !math.IsInf(ice, 1) {
 		f.Calc = sheet.Steps
 	}
-	f.Against(finding.Of(quantity.TimeDim, ice), quantity.Quantity{Dim: quantity.TimeDim, SI: aNight, Basis: quantity.Assumed}, finding.AtLeast, finding.LookAt)
+	limit := quantity.Quantity{Dim: quantity.TimeDim, SI: aNight, Basis: quantity.Assumed}
+	if s.Frost.V > 0 {
+		limit = s.Frost.Quantity()
+	}
+	f.Against(finding.Of(quantity.TimeDim, ice), limit, finding.AtLeast, finding.LookAt)
+	if s.Frost.V <= 0 && f.Verdict == finding.Fine {
+		f.Blank("place.cold-spell")
+		f.Name("so", "@freeze.one-night")
+	}
 	f.Arg("cools", finding.Of(quantity.TimeDim, cools))
 	f.Arg("air", finding.Of(quantity.TemperatureDim, *s.Cold))
 	return f

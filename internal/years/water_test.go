@@ -92,9 +92,11 @@ func TestWaterFindings(t *testing.T) {
 		{"in hot air", "store-warm", func(r *Result) { *r.Site.Hot = 45 }, finding.LookAt},
 		{"no air told", "store-warm", func(r *Result) { r.Site.Hot = nil }, finding.NotJudged},
 		{"a warm main adds nothing", "store-warm", func(r *Result) { r.Site.Summer = 30 }, finding.Fine},
-		{"-5 °C, bare", "store-freeze", func(*Result) {}, finding.Fine},
+		{"-5 °C, bare, one night", "store-freeze", func(*Result) {}, finding.NotJudged},
+		{"-5 °C, bare, half a day told", "store-freeze", func(r *Result) { r.Site.Frost.V = 12 * 3600 }, finding.Fine},
+		{"-5 °C, bare, two weeks of it", "store-freeze", func(r *Result) { r.Site.Frost.V = 14 * 86400 }, finding.LookAt},
 		{"-60 °C, bare", "store-freeze", func(r *Result) { *r.Site.Cold = -far }, finding.LookAt},
-		{"-60 °C, lagged", "store-freeze", func(r *Result) { *r.Site.Cold, r.Site.Shell.Insulation = -far, 0.1 }, finding.Fine},
+		{"-60 °C, lagged", "store-freeze", func(r *Result) { *r.Site.Cold, r.Site.Shell.Insulation, r.Site.Frost.V = -far, 0.1, 12*3600 }, finding.Fine},
 		{"no frost told", "store-freeze", func(r *Result) { r.Site.Cold = nil }, finding.NotJudged},
 	} {
 		r := waters()
