@@ -229,6 +229,7 @@ func oddSites(t testing.TB) []example {
 
 	split := readSite(t, "kestrel-rise", func(j *job.Job) { j.Choices.Arrangement = "kitchen-on-main" })
 	vented := readSite(t, "kestrel-rise", func(j *job.Job) { j.Home.Heater = "solar-vented" })
+	crowded := readSite(t, "kestrel-rise", func(j *job.Job) { j.Home.People.V = 11 })
 
 	unrated := readSite(t, "juniper-flat", func(j *job.Job) { j.Home.Rating.V = 0 })
 	row := unrated.cat.Heaters["storage-pressure"]
@@ -243,7 +244,7 @@ func oddSites(t testing.TB) []example {
 		j.Choices.Arrangement, j.Choices.Control = "through-store", "flow-control"
 	})
 	battery := readSite(t, "kestrel-rise", func(j *job.Job) { j.Power.Battery = "yes" })
-	return []example{blank, vented, unrated, uncurved, through, battery, split,
+	return []example{crowded, blank, vented, unrated, uncurved, through, battery, split,
 		readSite(t, "kestrel-rise", inLine(false)), readSite(t, "kestrel-rise", inLine(true))}
 }
 

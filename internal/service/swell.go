@@ -40,7 +40,7 @@ func (f *reader) heatedRoom(p *assembly.Part, row catalogue.Heater, r *Rest) {
 		return
 	}
 	var sheet *calc.Sheet
-	if !f.Bare {
+	if r.Calc != nil { // the run records
 		sheet = &calc.Sheet{}
 	}
 	air := hydraulics.Atmosphere(float64(f.Job.Place.Altitude.V))
