@@ -15,7 +15,7 @@ func TestSwab(t *testing.T) {
 		{Bottle{Strength: 0.65, Convention: "w/w"}, 0.010 / 0.65, 0},
 		{Bottle{Strength: 0.125, Convention: "w/v"}, 0, 80e-6},
 	} {
-		d, err := Work(2, nil, tt.bottle, Regime{Dose: 0.050, Hold: 3600, Least: 0.030})
+		d, err := Work(2, nil, tt.bottle, Regime{Dose: 0.050, Hold: 3600, Least: 0.030, Thiosulphate: 1.9, Ascorbic: 2.5})
 		if err != nil {
 			t.Fatal(err)
 		}

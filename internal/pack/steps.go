@@ -118,7 +118,7 @@ func (p *pack) stepPlaces() []string {
 		"cut-in", p.pressure(c.CutIn.V), "cut-out", p.pressure(c.CutOut.V), "charge", p.pressure(c.Charge.V),
 		"lock", p.lockOut(), "foot", p.named("valves.stop", assembly.AsHomeValve), "outlets", p.onMainAlone(), "spool", p.tags(assembly.Spool), "bar", p.bar(),
 		"pump-off", p.pumpLocked(), "swab-parts", p.swabParts(), "flush-at", p.flushAt(), "feed-first", p.feedFirst(),
-		"tap", p.lowTap(), "back", p.backToNormal(), "full", p.stillFull(),
+		"tap", p.lowTap(), "back", p.backToNormal(), "full", p.stillFull(), "drink", p.drinkable(),
 	}
 	return append(args, p.handFigures()...)
 }
@@ -126,7 +126,7 @@ func (p *pack) stepPlaces() []string {
 // handFigures are figures that steps and cautions share.
 func (p *pack) handFigures() []string {
 	return []string{
-		"rinse", p.time(1200), "drink", p.drinkable(),
+		"rinse", p.time(1200),
 		"strip-high", p.fig(quantity.DoseDim, 0.1), "strip-low", p.fig(quantity.DoseDim, 2e-3), "strip-drink", p.fig(quantity.DoseDim, 0.5e-3),
 		"hot", p.fig(quantity.TemperatureDim, 60), "mixed", p.fig(quantity.TemperatureDim, 49),
 		"boil", p.time(60), "boil-high", p.time(180), "high", p.guess(quantity.LengthDim, 2000),
