@@ -58,8 +58,8 @@ func starts(d *Day, a *assembly.Assembly) finding.Finding {
 		x.Name("who", "@starts.turns")
 		most = (most + n - 1) / n
 	}
-	x.Figure = number(float64(most))
-	x.Arg("all", number(float64(len(d.Result.Starts))))
+	x.Figure = finding.Count(most)
+	x.Arg("all", finding.Count(len(d.Result.Starts)))
 	x.Arg("run", span(d.Result.RunTime))
 	x.Arg("energy", finding.Of(quantity.EnergyDim, d.Result.Socket))
 	x.Name("clock", clockText(from))
@@ -81,7 +81,7 @@ func lasts(d *Day) finding.Finding {
 	x := finding.New(id, "", d.mode())
 	x.Against(span(d.Lasted()), span(d.In.Fails), finding.AtLeast, finding.LookAt)
 	x.Arg("left", finding.Of(quantity.VolumeDim, d.Left()))
-	x.Arg("stops", number(float64(len(d.Result.Stops))))
+	x.Arg("stops", finding.Count(len(d.Result.Stops)))
 	wait := 0.0
 	if d.Plant.Pump != nil {
 		wait = d.Plant.Pump.Retry
@@ -108,7 +108,7 @@ func hunts(d *Day, a *assembly.Assembly) finding.Finding {
 	}
 	x := finding.New("day-hunting", where, d.mode())
 	times, period := d.Result.Hunts()
-	x.Against(number(float64(times)), number(1), finding.AtMost, finding.LookAt)
+	x.Against(finding.Count(times), finding.Count(1), finding.AtMost, finding.LookAt)
 	x.Arg("period", span(period))
 	x.Arg("below", span(d.Plant.Lock.Wait))
 	x.Arg("above", span(d.Plant.Lock.Hold))

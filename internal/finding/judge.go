@@ -18,6 +18,11 @@ func Of(dim quantity.Dim, si float64) quantity.Quantity {
 	return quantity.Quantity{Dim: dim, SI: si, Basis: quantity.Derived}
 }
 
+// Count makes a number of things, worked out by us.
+func Count(n int) quantity.Quantity {
+	return quantity.Quantity{Dim: quantity.RatioDim, SI: float64(n), Basis: quantity.Derived, Counted: true}
+}
+
 // Against sets figure, limit and sense, and the verdict: fine when the figure keeps the
 // limit, otherwise bad.
 func (f *Finding) Against(figure, limit quantity.Quantity, sense Sense, bad Verdict) {
@@ -43,14 +48,12 @@ func Keeps(figure, limit float64, sense Sense) bool {
 // Margin returns how far the figure stands inside its limit: negative when outside,
 // NoDim when there is no limit.
 func (f *Finding) Margin() quantity.Quantity {
-	m := quantity.Quantity{Dim: f.Figure.Dim, Half: f.Figure.Half, Basis: quantity.Derived}
+	m := f.Figure.Less(f.Limit)
 	switch {
-	case f.Sense == AtLeast && f.Limit.Dim != quantity.NoDim:
-		m.SI = f.Figure.SI - f.Limit.SI
-	case f.Sense == AtMost && f.Limit.Dim != quantity.NoDim:
-		m.SI = f.Limit.SI - f.Figure.SI
-	default:
+	case f.Limit.Dim == quantity.NoDim || f.Sense == NoLimit:
 		return quantity.Quantity{}
+	case f.Sense == AtMost:
+		m.SI = -m.SI
 	}
 	if math.Abs(m.SI) <= rounding*math.Abs(f.Limit.SI) {
 		m.SI = 0 // the figure stands on its limit: what is left is the last bits

@@ -11,7 +11,7 @@ const same = 1e-6
 // Both then have the fewest decimals that tell them apart.
 func FormatApart(figure, limit Quantity, sys System) (a, b string) {
 	one, other := shape(figure, sys), shape(limit, sys)
-	if figure.Dim != limit.Dim || figure.Dim == MoneyDim || one.unit != other.unit || trim(one.number) != trim(other.number) ||
+	if figure.Dim != limit.Dim || figure.Dim == MoneyDim || figure.Counted || one.unit != other.unit || trim(one.number) != trim(other.number) ||
 		math.Abs(figure.SI-limit.SI) <= same*math.Max(math.Abs(figure.SI), math.Abs(limit.SI)) {
 		return one.String(), other.String()
 	}
@@ -19,7 +19,7 @@ func FormatApart(figure, limit Quantity, sys System) (a, b string) {
 		if q.Dim == NoDim {
 			return q.SI
 		}
-		return shown(q, sys).number(q.SI)
+		return shown(q, sys).numberOf(q)
 	}
 	for places := 1; places <= maxPlaces; places++ {
 		x, y := Fixed(number(figure), places), Fixed(number(limit), places)

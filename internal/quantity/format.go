@@ -13,8 +13,8 @@ import (
 // deserves: with a half-width the last digit stands where Places says; without one there
 // are three significant figures, noughts at the end of the decimals left out. There are
 // never more than three figures, never less than the first one of a value that is not
-// nought, and never more than six decimals. Money has two decimals: it is counted. An
-// infinite or undefined value is a word.
+// nought, and never more than six decimals. Money has two decimals: it is counted. What
+// counts things has none. An infinite or undefined value is a word.
 func Format(q Quantity, sys System) string {
 	return shape(q, sys).String()
 }
@@ -53,12 +53,33 @@ func shape(q Quantity, sys System) shaped {
 	if w, ok := unprintableAs(q.SI, q.Dim); ok {
 		return shaped{number: w}
 	}
+	if q.Counted {
+		return whole(q)
+	}
 	if q.Dim == NoDim {
 		return shapeIn(q.SI, q.Half, NoDim)
 	}
 	u := shown(q, sys)
-	s := shapeIn(u.number(q.SI), q.Half/u.per, q.Dim)
+	s := shapeIn(u.numberOf(q), q.Half/u.per, q.Dim)
 	s.unit = u.label(sys)
+	return s
+}
+
+// numberOf is the number q has in the unit.
+func (u *unit) numberOf(q Quantity) float64 {
+	if q.Change {
+		return q.SI / u.per
+	}
+	return u.number(q.SI)
+}
+
+// whole prints a count and its half-width without decimals; a half-width below half a thing
+// is none.
+func whole(q Quantity) shaped {
+	s := shaped{number: Fixed(q.SI, 0)}
+	if half := Fixed(q.Half, 0); half != "0" {
+		s.half = half
+	}
 	return s
 }
 

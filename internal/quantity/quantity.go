@@ -95,6 +95,17 @@ type Quantity struct {
 	SI    float64 // value in the SI unit of Dim
 	Half  float64 // half-width of the 95 % interval, SI, ≥ 0; 0 when exact or unknown
 	Basis Basis
+
+	// Change is set where SI is a difference of two values, not a value: one of a temperature
+	// turns into °F without the 32 of a reading.
+	Change bool
+	// Counted is set where SI counts things: it is printed whole, whatever its spread.
+	Counted bool
+}
+
+// Less returns how much q is more than other: a difference, with q's half-width, worked out by us.
+func (q Quantity) Less(other Quantity) Quantity {
+	return Quantity{Dim: q.Dim, SI: q.SI - other.SI, Half: q.Half, Basis: Derived, Change: true, Counted: q.Counted}
 }
 
 // Size is a trade size, which is not a length: a 25 PE pipe is 25 mm outside, a 3/4

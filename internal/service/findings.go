@@ -237,7 +237,7 @@ func (f *reader) peak() {
 	}
 	n := len(m.Alone)
 	x := f.start("peak-by-hand", "", m.ID)
-	x.Against(finding.Of(quantity.RatioDim, float64(n-len(waiting))), stated(quantity.RatioDim, float64(n)), finding.AtLeast, finding.LookAt)
+	x.Against(finding.Count(n-len(waiting)), finding.Count(n), finding.AtLeast, finding.LookAt)
 	x.Name("short", strings.Join(waiting, ", "))
 	if x.Verdict == finding.LookAt {
 		x.Cures = [][]job.Edit{{edit("choices.arrangement", "main-first")}}
@@ -299,7 +299,7 @@ func (f *reader) powerOut() {
 			}
 		}
 		n := len(m.Alone)
-		x.Against(finding.Of(quantity.RatioDim, float64(n-len(dry))), stated(quantity.RatioDim, float64(n)), finding.AtLeast, finding.LookAt)
+		x.Against(finding.Count(n-len(dry)), finding.Count(n), finding.AtLeast, finding.LookAt)
 		x.Name("dry", strings.Join(dry, ", "))
 		if x.Verdict == finding.LookAt && f.Job.Power.Battery == "yes" && f.r.Swing != nil {
 			x.Verdict = finding.NotJudged // the pump may run on; nobody has worked out how long
