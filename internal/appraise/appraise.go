@@ -30,13 +30,14 @@ type Input struct {
 	Factors   Factors
 	Proof     Depth // how much of the proof Run tries; once, in no rerun
 
-	made   func(*Appraisal)    // in the base run: called once assembly and circuit are there
-	atOnce map[string][]string // in reruns, by mode: the outlets the base run took as open at once
-	base   *Appraisal          // in reruns: the base run, which most differ from in figures alone
-	moving bool                // in reruns for spread
-	from   stage               // in reruns: the first analysis that what was moved can change
-	starts []circuit.Start     // in reruns: the base run's answers, to start from
-	room   []finding.Finding   // in reruns: empty, for the findings
+	made     func(*Appraisal)    // in the base run: called once assembly and circuit are there
+	atOnce   map[string][]string // in reruns, by mode: the outlets the base run took as open at once
+	base     *Appraisal          // in reruns: the base run, which most differ from in figures alone
+	moving   bool                // in reruns for spread
+	unserved bool                // in those: what outlets get need not be worked out again
+	from     stage               // in reruns: the first analysis that what was moved can change
+	starts   []circuit.Start     // in reruns: the base run's answers, to start from
+	room     []finding.Finding   // in reruns: empty, for the findings
 }
 
 // Factors are the general uncertainties of the tables, moved like any other input. The
@@ -44,6 +45,9 @@ type Input struct {
 type Factors struct {
 	Losses float64 // share added to every fitting's loss, −1 < Losses
 	Pump   float64 // share added to every pump's head, −1 < Pump
+
+	Floats  float64 // share added to the flow factor of every float valve, −1 < Floats
+	Outlets float64 // share added to what every draw-off gives fully open, −1 < Outlets
 }
 
 // Appraisal is everything derived from one job.
@@ -66,6 +70,8 @@ type Appraisal struct {
 	Unlived   error               // why they were not, where somebody asked
 	Findings  []finding.Finding   // worst first
 	Sources   map[string]string   // citations of the catalogue by key
+	Moved     []job.Leaf          // the inputs that were moved for the shares; none where nothing was run again
+	Unmoved   []string            // paths of what is not known and was not moved either
 	Verdict   finding.Verdict
 
 	circuit *circuit.Circuit // that of Assembly

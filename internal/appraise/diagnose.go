@@ -42,7 +42,7 @@ type Degree struct {
 // Diagnose asks whether something is in the way and whether the home needs a store. The
 // error is a fault of the input.
 func Diagnose(in Input) (*Diagnosis, error) {
-	r, err := diagnose.Diagnose(in.Job, in.Catalogue, in.Profile, figures(in))
+	r, err := diagnose.Diagnose(in.Job, in.Catalogue, in.Profile, in.figures())
 	if err != nil {
 		return nil, err
 	}
@@ -87,26 +87,19 @@ func ask(in Input, _ *Appraisal, record bool) ([]finding.Finding, error) {
 	if !record {
 		return nil, nil
 	}
-	r, err := diagnose.Diagnose(in.Job, in.Catalogue, in.Profile, figures(in))
+	r, err := diagnose.Diagnose(in.Job, in.Catalogue, in.Profile, in.figures())
 	if err != nil {
 		return nil, err
 	}
 	return diagnose.Findings(r), nil
 }
 
-// figures are the bare figures a circuit takes of the input.
-func figures(in Input) circuit.Inputs {
-	f := circuit.Read(in.Job)
-	f.LossScale, f.PumpScale = 1+in.Factors.Losses, 1+in.Factors.Pump
-	return f
-}
-
 // circuit is the circuit of an assembly with the input's figures.
 func (in Input) circuit(a *assembly.Assembly) (*circuit.Circuit, error) {
 	if in.base != nil {
-		return in.base.circuit.Like(a, figures(in))
+		return in.base.circuit.Like(a, in.figures())
 	}
-	return circuit.New(a, figures(in))
+	return circuit.New(a, in.figures())
 }
 
 // JSON returns the diagnosis as indented JSON; docs/json.md describes it.

@@ -144,6 +144,7 @@ func proofInput(in Input, a *Appraisal, depth Depth) (proof.Input, error) {
 func (in Input) figures() circuit.Inputs {
 	f := circuit.Read(in.Job)
 	f.LossScale, f.PumpScale = 1+in.Factors.Losses, 1+in.Factors.Pump
+	f.FloatScale, f.OutletScale = 1+in.Factors.Floats, 1+in.Factors.Outlets
 	return f
 }
 

@@ -2,13 +2,12 @@ package appraise
 
 import (
 	"context"
-	"maps"
-	"slices"
 	"sync"
 
 	"tideover/internal/catalogue"
 	"tideover/internal/finding"
 	"tideover/internal/job"
+	"tideover/internal/quantity"
 	"tideover/internal/workers"
 )
 
@@ -20,12 +19,18 @@ type reruns struct {
 	known ledger
 	rows  *catalogue.Catalogue
 
-	leaves []job.Leaf  // the inputs that are moved
-	moved  [][]outcome // per move, per finding of the base run; nil where the job could not be built
+	leaves []job.Leaf    // the inputs that are moved
+	still  []outcome     // per finding of the base run, with nothing moved
+	alone  [][][]outcome // per leaf, per end it is moved to, per finding; nil where the job could not be built
+	counts []count       // per finding, of the draws
 
 	number map[string]int      // of a try, from 1, by its edits
 	after  [][]finding.Finding // per try; nil where the cure cannot be made
 }
+
+// batch is how many draws are made at once after the first leastDraws: enough for every
+// core to have work, few enough that little is drawn in vain.
+const batch = 16
 
 // rerun runs everything again that tells how the base run's findings hold, on all cores;
 // results do not depend on how many.
@@ -34,42 +39,136 @@ func rerun(ctx context.Context, in Input, base *Appraisal, tell func(done, total
 	in.base, in.starts = base, base.Service.Answers
 	moving := in
 	moving.atOnce, moving.moving = atOnce(base), true
-	var moves []move
-	if len(r.leaves) > 0 {
-		moves = append(oneAtATime(r.leaves), hypercube(r.leaves, samples, uint64(in.Job.Seed))...)
-	}
 	var tries [][]job.Edit
 	if in.Doc != nil {
 		tries, r.number = suggested(base.Findings)
 	}
-	r.moved, r.after = make([][]outcome, len(moves)), make([][]finding.Finding, len(tries))
-	rooms := sync.Pool{New: func() any { return new([]finding.Finding) }}
+	r.after, r.counts = make([][]finding.Finding, len(tries)), make([]count, len(base.Findings))
+	if len(r.leaves) == 0 {
+		return r, workers.Each(ctx, len(tries), tell, func(i int) { r.after[i] = attempt(in, tries[i]) })
+	}
+	singles, of := oneAtATime(r.leaves)
+	draws := drawn(r.leaves, mostDraws, uint64(in.Job.Seed))
+	moves := append(append([]move{{}}, singles...), draws[:leastDraws]...)
+	runs := make([][]outcome, len(moves))
+	rooms := &sync.Pool{New: func() any { return new([]finding.Finding) }}
 	err := workers.Each(ctx, len(tries)+len(moves), tell, func(i int) {
 		if i < len(tries) { // these take longest: they come first
 			r.after[i] = attempt(in, tries[i])
 			return
 		}
-		room := rooms.Get().(*[]finding.Finding)
-		r.moved[i-len(tries)] = r.move(moving, moves[i-len(tries)], room)
-		rooms.Put(room)
+		runs[i-len(tries)] = r.move(moving, moves[i-len(tries)], rooms)
 	})
-	return r, err
+	if err != nil {
+		return r, err
+	}
+	r.still, r.alone = runs[0], make([][][]outcome, len(r.leaves))
+	for i, leaf := range of {
+		r.alone[leaf] = append(r.alone[leaf], runs[1+i])
+	}
+	r.tally(runs[1+len(singles):])
+	return r, r.drawOn(ctx, moving, draws[leastDraws:], rooms)
 }
 
-// move evaluates one move; room is where its findings are gathered. A move that leads to a
-// job that cannot be built or solved gives nil.
-func (r *reruns) move(in Input, m move, room *[]finding.Finding) []outcome {
-	in, err := in.moved(m.paths)
+// drawOn draws until the rule has an answer for every finding that is fine, or the draws
+// are used up. Where only what the store keeps is still open, nothing is solved for it.
+func (r *reruns) drawOn(ctx context.Context, in Input, draws []move, rooms *sync.Pool) error {
+	for len(draws) > 0 {
+		first, more := r.open()
+		if !more {
+			return nil
+		}
+		in.unserved = first >= keeping
+		now := draws[:min(batch, len(draws))]
+		runs := make([][]outcome, len(now))
+		if err := workers.Each(ctx, len(now), nil, func(i int) { runs[i] = r.move(in, now[i], rooms) }); err != nil {
+			return err
+		}
+		r.tally(runs)
+		draws = draws[len(now):]
+	}
+	return nil
+}
+
+// open reports whether a fine finding still waits for the rule's answer, and the first
+// analysis that such findings are read off.
+func (r *reruns) open() (first stage, more bool) {
+	first = keeping
+	for i, at := 0, laying; i < len(r.base.Findings); i++ {
+		for i >= r.base.ends[at] {
+			at++
+		}
+		if r.waits(i) {
+			first, more = min(first, at), true
+		}
+	}
+	return first, more
+}
+
+// waits reports whether a finding is fine, was run again, and has no answer yet.
+func (r *reruns) waits(i int) bool {
+	o := at(r.still, i)
+	return o.arose && o.verdict == finding.Fine && r.base.Findings[i].Verdict == finding.Fine && r.counts[i].stands() == open
+}
+
+// tally counts draws, in their order, for every finding that has no answer yet: each stops
+// where the rule stops it, whatever the others ask.
+func (r *reruns) tally(runs [][]outcome) {
+	for _, run := range runs {
+		for i := range r.counts {
+			if c := &r.counts[i]; c.stands() == open {
+				c.add(holds(&r.base.Findings[i], at(run, i)))
+			}
+		}
+	}
+}
+
+// holds reports whether a draw bears a finding out: its verdict is the same. Something fine
+// that draws nearer to its limit than a margin allows still keeps the limit, and that is
+// what fine says.
+func holds(f *finding.Finding, o outcome) bool {
+	switch {
+	case !o.arose:
+		return false
+	case f.Verdict == finding.Fine && o.verdict == finding.LookAt && f.Sense != finding.NoLimit && f.Limit.Dim != quantity.NoDim:
+		return finding.Keeps(o.figure, o.limit, f.Sense)
+	}
+	return o.verdict == f.Verdict
+}
+
+// move evaluates one move. One that leads to a job that cannot be built or solved gives nil.
+func (r *reruns) move(in Input, m move, rooms *sync.Pool) []outcome {
+	in, err := in.moved(r.leaves, m)
 	if err != nil {
 		return nil
 	}
-	in.room, in.from = (*room)[:0], firstFelt(slices.Collect(maps.Keys(m.paths)))
+	room := rooms.Get().(*[]finding.Finding)
+	defer rooms.Put(room)
+	in.room, in.from = (*room)[:0], r.felt(m)
 	a, err := evaluate(in, false)
 	if err != nil {
 		return nil
 	}
 	*room = a.Findings
 	return r.known.read(a.Findings)
+}
+
+// felt is the first analysis that a move can change; with nothing moved all run again.
+func (r *reruns) felt(m move) stage {
+	var paths []string
+	for i := range r.leaves {
+		l := &r.leaves[i]
+		if _, moves := m[l.Path]; !moves {
+			continue
+		}
+		for _, q := range l.Moves {
+			paths = append(paths, q.Path)
+		}
+	}
+	if len(paths) == 0 {
+		return laying
+	}
+	return firstFelt(paths)
 }
 
 // key identifies a finding across runs.
@@ -93,7 +192,7 @@ func (l ledger) read(list []finding.Finding) []outcome {
 	out := make([]outcome, len(l))
 	for i := range list {
 		if k, known := l[keyOf(&list[i])]; known {
-			out[k] = outcome{list[i].Figure.SI, list[i].Verdict, true}
+			out[k] = outcome{list[i].Figure.SI, list[i].Limit.SI, list[i].Verdict, true}
 		}
 	}
 	return out

@@ -3,6 +3,7 @@ package appraise
 import (
 	"math"
 	"slices"
+	"sync"
 	"testing"
 
 	"tideover/internal/finding"
@@ -23,22 +24,28 @@ func TestTakenOver(t *testing.T) {
 		alone.atOnce, alone.starts = atOnce(base), base.Service.Answers
 		sharing := alone
 		sharing.base = base
-		r := &reruns{base: base, known: know(base.Findings)}
-		leaves := inexact(in, base)
-		moves := append(oneAtATime(leaves), hypercube(leaves, 4, 1)...)
-		for _, m := range moves {
-			want, got := r.move(alone, m, new([]finding.Finding)), r.move(sharing, m, new([]finding.Finding))
-			if !same(got, want) {
-				t.Errorf("%s: %v: got %v, want %v", name, m.paths, got, want)
+		r := &reruns{base: base, known: know(base.Findings), leaves: inexact(in, base)}
+		singles, _ := oneAtATime(r.leaves)
+		for _, m := range append(append([]move{{}}, singles...), drawn(r.leaves, 4, 1)...) {
+			want, got := r.move(alone, m, rooms()), r.move(sharing, m, rooms())
+			if !alike(got, want) {
+				t.Errorf("%s: %v: got %v, want %v", name, m, got, want)
+			}
+			unserved := sharing
+			unserved.unserved = true
+			for i, o := range r.move(unserved, m, rooms()) {
+				if i >= base.ends[serving] && !alike([]outcome{o}, want[i:i+1]) {
+					t.Errorf("%s: %v: %s without service: got %v, want %v", name, m, base.Findings[i].Key(), o, want[i])
+				}
 			}
 		}
-		for _, l := range leaves {
+		for _, l := range r.leaves {
 			met[feltAs(l.Path)] = true
 		}
 		tries, _ := suggested(base.Findings)
 		for _, edits := range tries {
 			want, got := attempt(alone, edits), attempt(sharing, edits)
-			if !same(r.known.read(got), r.known.read(want)) || !slices.EqualFunc(got, want, alikeFinding) {
+			if !alike(r.known.read(got), r.known.read(want)) || !slices.EqualFunc(got, want, alikeFinding) {
 				t.Errorf("%s: %v: the findings differ", name, edits)
 			}
 			for _, e := range edits {
@@ -58,8 +65,10 @@ func alikeFinding(f, g finding.Finding) bool {
 	return keyOf(&f) == keyOf(&g) && f.Verdict == g.Verdict
 }
 
-// same compares outcomes; figures that are no number are alike.
-func same(a, b []outcome) bool {
+func rooms() *sync.Pool { return &sync.Pool{New: func() any { return new([]finding.Finding) }} }
+
+// alike compares outcomes; figures that are no number are alike.
+func alike(a, b []outcome) bool {
 	return slices.EqualFunc(a, b, func(x, y outcome) bool {
 		near := x.figure == y.figure || math.IsNaN(x.figure) && math.IsNaN(y.figure) || math.Abs(x.figure-y.figure) <= 1e-9*math.Abs(y.figure)
 		return near && x.verdict == y.verdict && x.arose == y.arose

@@ -12,6 +12,7 @@ import (
 	"tideover/internal/consent"
 	"tideover/internal/disinfect"
 	"tideover/internal/finding"
+	"tideover/internal/job"
 	"tideover/internal/power"
 	"tideover/internal/quantity"
 	"tideover/internal/service"
@@ -45,9 +46,9 @@ func Run(ctx context.Context, in Input, tell func(done, total int)) (*Appraisal,
 	if err != nil {
 		return nil, err
 	}
-	again.spread()
-	a.HandOver = commission.Work(handedOver(in, a)) // once more: readings take the spread of their figures
 	again.remedies()
+	again.spread()                                  // afterwards: what is too close to call is no worse than a cure found it
+	a.HandOver = commission.Work(handedOver(in, a)) // once more: readings take the spread of their figures
 	if err := lived(); err != nil {
 		return nil, err
 	}
@@ -80,10 +81,15 @@ var feltFrom = map[string]stage{
 	"home.use":                   serving,
 	"place.water":                serving,
 	"supply.static":              serving,
+	"supply.gauge-height":        serving,
 	"supply.flow-test.":          serving,
 	"supply.peak.pressure":       serving,
+	"supply.night-maximum":       serving,
+	job.HabitPath:                serving,
 	lossFactor:                   serving,
 	pumpFactor:                   serving,
+	floatFactor:                  serving,
+	outletFactor:                 serving,
 }
 
 // firstFelt is the first analysis that any of the paths can change.
@@ -130,7 +136,14 @@ func evaluate(in Input, record bool) (*Appraisal, error) {
 	if in.base != nil && in.from > laying {
 		a.take(in.base, in.from)
 	}
-	for _, run := range analyses[len(a.ends):] {
+	for at, run := range analyses {
+		if at < len(a.ends) {
+			continue
+		}
+		if in.unserved && stage(at) == serving {
+			a.ends = append(a.ends, len(a.Findings))
+			continue
+		}
 		found, err := run(in, a, record)
 		if err != nil {
 			return nil, err

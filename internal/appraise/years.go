@@ -53,7 +53,7 @@ func LiveThrough(ctx context.Context, in Input, ask YearsAsk, tell func(done, to
 	if _, err := layOut(in, a, false); err != nil {
 		return nil, err
 	}
-	ci, err := circuit.New(a.Assembly, figures(in))
+	ci, err := circuit.New(a.Assembly, in.figures())
 	if err != nil {
 		return nil, err
 	}

@@ -27,7 +27,7 @@ func ready(b testing.TB, name string) *years.Home {
 	if _, err := layOut(in, a, false); err != nil {
 		b.Fatal(err)
 	}
-	ci, err := circuit.New(a.Assembly, figures(in))
+	ci, err := circuit.New(a.Assembly, in.figures())
 	if err != nil {
 		b.Fatal(err)
 	}

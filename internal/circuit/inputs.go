@@ -34,6 +34,9 @@ type Inputs struct {
 
 	LossScale float64 // multiplies every fitting's and part's loss; 0 counts as 1
 	PumpScale float64 // multiplies every pump's head; 0 counts as 1
+
+	FloatScale  float64 // multiplies the flow factor of every float valve; 0 counts as 1
+	OutletScale float64 // multiplies what every draw-off gives fully open; 0 counts as 1
 }
 
 // Read takes the bare figures out of a job.

@@ -75,7 +75,7 @@ func (in Inputs) outletLaw(p *assembly.Part) (hydraulics.Law, error) {
 	if !ok {
 		return nil, wrongRow(p)
 	}
-	return checked(hydraulics.NewOutletAt(p.Tag, float64(row.At3Bar), threeBar, float64(row.Limit)))
+	return checked(hydraulics.NewOutletAt(p.Tag, float64(row.At3Bar)*scale(in.OutletScale), threeBar, float64(row.Limit)))
 }
 
 // checked keeps a nil pointer from becoming a law that is not nil.

@@ -198,7 +198,7 @@ func (b *builder) addMouth(i int) error {
 
 // hoseFactor is the coefficient of a draw-off without its regulator [m^2.5/s].
 func (in Inputs) hoseFactor(p *assembly.Part) float64 {
-	return float64(outletRow(p).At3Bar) / math.Sqrt(threeBar)
+	return float64(outletRow(p).At3Bar) * scale(in.OutletScale) / math.Sqrt(threeBar)
 }
 
 func (b *builder) mouthLaw(p *assembly.Part) (hydraulics.Law, error) {
@@ -210,7 +210,7 @@ func (b *builder) mouthLaw(p *assembly.Part) (hydraulics.Law, error) {
 		if !ok {
 			return nil, wrongRow(p)
 		}
-		return checked(hydraulics.NewFloatValve(p.Tag, b.c.in.factor(kv)))
+		return checked(hydraulics.NewFloatValve(p.Tag, b.c.in.factor(kv)*scale(b.c.in.FloatScale)))
 	}
 	kv, ok := flowFactor(p.Row)
 	if !ok {

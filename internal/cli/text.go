@@ -27,23 +27,33 @@ func writeText(w io.Writer, a *appraise.Appraisal, all, unfold bool) error {
 	var b bytes.Buffer
 	sys := a.Job.System()
 	b.WriteString(wrapped(headline(a), "", "", width) + "\n")
-	var rest []*finding.Finding
-	fine, told := 0, 0
+	var rest, close []*finding.Finding
+	fine, told, shares := 0, 0, false
 	for i := range a.Findings {
 		f := &a.Findings[i]
+		if f.Close && f.Verdict == finding.Fine {
+			close = append(close, f)
+		}
 		switch {
 		case all, f.Verdict == finding.MustFix, f.Verdict != finding.Fine && told < matter:
 			entry(&b, f, sys, unfold)
 			told++
+			shares = shares || finding.Standing(f) != ""
 		case f.Verdict == finding.Fine:
 			fine++
 		default:
 			rest = append(rest, f)
 		}
 	}
-	brief(&b, rest, sys)
+	brief(&b, "cli.rest.also", rest, sys)
+	if !all {
+		brief(&b, "cli.rest.room", close, sys)
+	}
 	if fine > 0 || len(rest) > 0 {
 		b.WriteString(wrapped(words.Say("cli.rest.fine", words.Args{"n": fmt.Sprint(fine)}), "", "", width))
+	}
+	if shares || len(close) > 0 {
+		b.WriteString(wrapped(a.TellShares(all), "", "", width))
 	}
 	if a.Proof != nil && len(a.Proof.Results) > 0 {
 		b.WriteString(wrapped(a.Proof.TellCovered(), "", "", width))
@@ -90,12 +100,12 @@ func entry(b *bytes.Buffer, f *finding.Finding, sys quantity.System, unfold bool
 	b.WriteString("\n")
 }
 
-// brief gives the findings beyond those that matter most a line each.
-func brief(b *bytes.Buffer, list []*finding.Finding, sys quantity.System) {
+// brief gives findings that are not told in full a line each, under a heading.
+func brief(b *bytes.Buffer, head string, list []*finding.Finding, sys quantity.System) {
 	if len(list) == 0 {
 		return
 	}
-	b.WriteString(words.Say("cli.rest.also", nil) + "\n")
+	b.WriteString(words.Say(head, nil) + "\n")
 	for _, f := range list {
 		title, _ := finding.Text(f, sys)
 		line := title
@@ -105,6 +115,12 @@ func brief(b *bytes.Buffer, list []*finding.Finding, sys quantity.System) {
 		}
 		if f.Verdict == finding.NotJudged {
 			line += " (" + words.Say("verdict."+f.Verdict.ID(), nil) + ")"
+		}
+		switch {
+		case f.Close && f.Verdict == finding.Fine:
+			line += ", " + finding.Standing(f)
+		case f.Close:
+			line += " (" + words.Say("cli.rest.close", nil) + ", " + finding.Standing(f) + ")"
 		}
 		b.WriteString(wrapped(line, "  · ", "    ", width))
 	}
@@ -118,16 +134,18 @@ func limitID(s finding.Sense) string {
 	return "at-least"
 }
 
-// standing says how firmly a finding stands and which inputs move it most.
+// standing says in how many draws a finding holds and which inputs move it most. What is too
+// close to call has its count in its sentence.
 func standing(f *finding.Finding) string {
-	if f.Stands < 0 || len(f.Moves) == 0 || f.Verdict == finding.NotJudged {
+	share := finding.Standing(f)
+	if share == "" {
 		return ""
 	}
-	share := words.Say("cli.stands.all", nil)
-	if f.Stands < 0.95 {
-		share = fmt.Sprintf("%.0f %%", 100*f.Stands)
+	id, args := "cli.stands", words.Args{"share": share, "paths": strings.Join(f.Moves[:min(3, len(f.Moves))], ", ")}
+	if f.Close && f.Verdict != finding.Fine {
+		id = "cli.moved"
 	}
-	return words.Say("cli.stands", words.Args{"share": share, "paths": strings.Join(f.Moves[:min(3, len(f.Moves))], ", ")})
+	return words.Say(id, args)
 }
 
 // remedy is one tried cure in words.

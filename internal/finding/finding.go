@@ -56,7 +56,11 @@ type Finding struct {
 	Figure quantity.Quantity // with Half filled in by the spread run
 	Limit  quantity.Quantity // Dim NoDim when there is none
 	Sense  Sense
-	Stands float64 // share of the input range in which the verdict stands, 0..1; −1 when not worked out
+
+	// In Held of Tried runs with inputs moved inside their spread the verdict was the same:
+	// a share of the range tried, not a probability. Tried is 0 where nothing was run again.
+	Held, Tried int
+	Close       bool // fine as worked out, and too close to call: see TooClose
 
 	Args  map[string]quantity.Quantity // further figures the sentence names
 	Names map[string]string            // tags, sizes and other names the sentence puts in as they are

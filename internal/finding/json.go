@@ -28,7 +28,10 @@ type (
 		Limit    *jsonQuantity      `json:"limit"`
 		Margin   *jsonQuantity      `json:"margin"`
 		Sense    string             `json:"sense"`  // "at-least", "at-most", ""
-		Stands   *float64           `json:"stands"` // share of the input range, 0..1; null: not worked out
+		Stands   *float64           `json:"stands"` // share of the range tried, 0..1; null: not run again
+		Held     *int               `json:"held"`   // in so many of them the verdict was the same
+		Tried    *int               `json:"tried"`
+		Close    bool               `json:"close"` // fine as worked out, and too close to call
 		Args     map[string]jsonArg `json:"args"`
 		Names    map[string]string  `json:"names"`
 		Source   string             `json:"source"`
@@ -91,7 +94,7 @@ func JSON(list []Finding, sys quantity.System) (json.RawMessage, error) {
 func (f *Finding) json(sys quantity.System) jsonFinding {
 	j := jsonFinding{
 		ID: f.ID, Key: slashed(f.Key()), Area: f.Area, Where: f.Where, Mode: f.Mode,
-		Verdict: f.Verdict.ID(), Rank: f.Rank, Source: f.Source, Standing: f.Standing,
+		Verdict: f.Verdict.ID(), Close: f.Close, Rank: f.Rank, Source: f.Source, Standing: f.Standing,
 		Figure: spelled(f.Figure, sys), Limit: spelled(f.Limit, sys), Margin: spelled(f.Margin(), sys),
 		Sense: [...]string{"", "at-least", "at-most"}[f.Sense],
 		Args:  map[string]jsonArg{}, Names: map[string]string{}, Moves: append([]string{}, f.Moves...),
@@ -101,8 +104,8 @@ func (f *Finding) json(sys quantity.System) jsonFinding {
 		j.Figure.Text, j.Limit.Text = quantity.FormatApart(f.Figure, f.Limit, sys)
 	}
 	j.Title, j.Sentence = Text(f, sys)
-	if f.Stands >= 0 {
-		j.Stands = &f.Stands
+	if share, ok := f.Stands(); ok {
+		j.Stands, j.Held, j.Tried = &share, &f.Held, &f.Tried
 	}
 	args := f.places(sys)
 	for place := range f.Names {

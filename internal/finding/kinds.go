@@ -162,6 +162,19 @@ var kindByID = func() map[string]*Kind {
 	return m
 }()
 
+// matters lists kinds below harm and service that still decide whether the home is served.
+var matters = map[string]bool{"pump-duty": true}
+
+// comfort lists kinds that rank with service and are a matter of comfort or care.
+var comfort = map[string]bool{"outlet-pressure": true, "outlet-together": true, "home-use": true, "pump-plate": true}
+
+// weighsTo is the last rank at which harm or service hangs on a finding.
+const weighsTo = 6
+
+// Weighs reports whether harm or service hangs on a finding of the kind: then fine is only
+// said where it has room. Of any other, a fine line is marked.
+func (k Kind) Weighs() bool { return k.Rank <= weighsTo && !comfort[k.ID] || matters[k.ID] }
+
 // May reports whether the kind can come to verdict v.
 func (k Kind) May(v Verdict) bool {
 	for _, w := range k.Verdicts {

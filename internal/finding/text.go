@@ -1,6 +1,7 @@
 package finding
 
 import (
+	"strconv"
 	"strings"
 
 	"tideover/internal/quantity"
@@ -16,11 +17,38 @@ import (
 // the finding's mode.
 func Text(f *Finding, sys quantity.System) (title, sentence string) {
 	args := f.places(sys)
-	id := "finding." + f.ID + "." + f.Verdict.ID()
+	title = words.Say("finding."+f.ID+".title", args)
+	close := f.Close && f.Verdict == LookAt
+	verdict := f.Verdict
+	if close {
+		verdict = Fine
+	}
+	id := "finding." + f.ID + "." + verdict.ID()
 	if f.Case != "" {
 		id += "." + f.Case
 	}
-	return words.Say("finding."+f.ID+".title", args), words.Say(id, args)
+	if sentence = words.Say(id, args); close {
+		sentence = words.Say("finding.too-close", words.Args{"share": f.share(), "sentence": sentence})
+	}
+	return title, sentence
+}
+
+// Standing says in how many of the runs with inputs moved the verdict was the same; "" where
+// none was made, where nothing that was moved moves the figure, or where nothing is judged.
+func Standing(f *Finding) string {
+	if f.Tried == 0 || len(f.Moves) == 0 || f.Verdict == NotJudged {
+		return ""
+	}
+	return f.share()
+}
+
+// share is the count in words.
+func (f *Finding) share() string {
+	args := words.Args{"held": strconv.Itoa(f.Held), "tried": strconv.Itoa(f.Tried)}
+	if f.Held == f.Tried {
+		return words.Say("share.all", args)
+	}
+	return words.Say("share.some", args)
 }
 
 // From is where the limit comes from and what that is to this place, in words; "" where

@@ -104,6 +104,10 @@ func (f Field) limits(q quantity.Quantity, text string, sys quantity.System) *va
 		id = "too-high"
 	case f.Whole && q.SI != math.Trunc(q.SI):
 		id = "not-whole"
+	case f.Whole && q.Basis == quantity.Measured || f.Whole && q.Half > 0:
+		id = "spread-of-count"
+	case q.Half > f.High-f.Low:
+		id = "spread-too-wide"
 	default:
 		return nil
 	}

@@ -40,7 +40,7 @@ func (j *Job) Clone() *Job {
 // but must be finite. An unknown path, or one that is no quantity, is an error.
 func (j *Job) With(path string, v float64) (*Job, error) { return j.WithAll(Shift{path, v}) }
 
-// Shift is a quantity of a job and the value it is to have.
+// Shift is a quantity of a job and the value it is to have, or how far it is moved.
 type Shift struct {
 	Path string
 	V    float64 // SI
@@ -97,32 +97,4 @@ func (j *Job) Quantity(path string) (quantity.Quantity, bool) {
 	q := l.quantityAt(place)
 	known := q.Basis != quantity.Assumed || place.Field(valFrom).String() != ""
 	return q, known
-}
-
-// Leaf is one quantity of a job that is not known exactly.
-type Leaf struct {
-	Path string
-	V    float64 // SI
-	Half float64 // half-width of the 95 % interval, SI, > 0
-}
-
-// Inexact lists the quantities with a spread, in the order of the field table and of
-// the items within a field. One that is assumed from another field is left out: it
-// moves with that field.
-func (j *Job) Inexact() []Leaf {
-	var list []Leaf
-	for _, f := range theIndex().fields {
-		l := plan()[f.Path]
-		if l.dim == quantity.NoDim {
-			continue
-		}
-		for _, path := range j.paths(f.Path) {
-			place := l.at(j, j.item(path))
-			q := l.quantityAt(place)
-			if q.Half > 0 && (f.Same == "" || place.Field(valFrom).String() != f.Same) {
-				list = append(list, Leaf{path, q.SI, q.Half})
-			}
-		}
-	}
-	return list
 }

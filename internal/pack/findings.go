@@ -17,6 +17,9 @@ import (
 // fine as one table; its calculations stand in the JSON beside the PDF.
 func (p *pack) findings() []paper.Block {
 	b := []paper.Block{small(say("findings.how") + " " + say("findings.units"))}
+	if told := p.TellShares(true); told != "" {
+		b = append(b, small(told))
+	}
 	if p.Proof != nil && len(p.Proof.Results) > 0 {
 		b = append(b, small(p.Proof.TellCovered()))
 	}
@@ -30,6 +33,9 @@ func (p *pack) findings() []paper.Block {
 		f := &p.Findings[i]
 		if f.Verdict == finding.Fine {
 			title, _ := finding.Text(f, p.sys)
+			if f.Close {
+				title += " · " + say("findings.close", "share", finding.Standing(f))
+			}
 			t.Rows = append(t.Rows, []paper.Cell{{Text: title, Style: paper.Tiny}, {Text: p.bare(f), Style: paper.TinyStrong},
 				{Text: p.limit(f), Style: paper.Tiny}})
 			continue
@@ -114,20 +120,10 @@ func (p *pack) footing(f *finding.Finding) string {
 	}
 	add("footing.limit", p.limit(f))
 	add("footing.margin", p.margin(f))
-	if f.Stands >= 0 && f.Verdict != finding.NotJudged {
-		add("footing.stands", stands(f.Stands))
-	}
+	add("footing.stands", finding.Standing(f))
 	add("footing.moves", strings.Join(labels(f.Moves), ", "))
 	add("footing.source", finding.From(f))
 	return strings.Join(parts, " · ")
-}
-
-// stands says a share without pretending to more than its sample knows.
-func stands(share float64) string {
-	if share >= 0.95 {
-		return say("footing.nearly-all")
-	}
-	return fmt.Sprintf("%.0f %%", 100*share)
 }
 
 func labels(paths []string) []string {
@@ -136,7 +132,7 @@ func labels(paths []string) []string {
 		text := sayOr("moves."+path, path)
 		if f, ok := job.FieldFor(path); ok {
 			text = lowerFirst(f.Label())
-			if parts := strings.Split(path, "."); strings.Contains(f.Path, "*") {
+			if parts := strings.Split(path, "."); strings.Contains(f.Path, "*") && path != f.Path {
 				text = parts[1] + ": " + text
 			}
 		}

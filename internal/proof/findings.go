@@ -30,7 +30,6 @@ func Findings(r *Report, read Reading) []finding.Finding {
 			f.Figure, f.Limit = c.Judgement.Figure, c.Judgement.Limit
 			f.Names = map[string]string{"case": r.Space.String(c.Case)}
 		}
-		f.Stands = -1
 		f.Name("told", r.told(x, f.Verdict, read))
 		list = append(list, f)
 	}

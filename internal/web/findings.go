@@ -3,7 +3,6 @@ package web
 import (
 	"crypto/sha256"
 	"encoding/hex"
-	"fmt"
 	"strings"
 
 	"tideover/internal/finding"
@@ -20,6 +19,7 @@ type findingView struct {
 	Limit             string // in words, with its side
 	Was               string // what it said before the latest change, when that was something else
 	Stands            string
+	Close             bool // fine, with little room
 	Stale             bool // said of the state before, and being judged again
 	Moves             []jump
 	Remedies          []remedyView
@@ -95,10 +95,12 @@ func (d *desk) viewOf(f *finding.Finding) findingView {
 		}
 	}
 	v.Was = d.was(f, sys)
-	if f.Stands >= 0 && len(f.Moves) > 0 && f.Verdict != finding.NotJudged {
-		v.Stands = say("web.stands.firm")
-		if f.Stands < 0.95 {
-			v.Stands = say("web.stands", "share", fmt.Sprintf("%.0f %%", 100*f.Stands))
+	if share := finding.Standing(f); share != "" {
+		switch {
+		case !f.Close:
+			v.Stands = say("web.stands", "share", share)
+		case f.Verdict == finding.Fine:
+			v.Stands, v.Close = say("web.stands.close", "share", share), true
 		}
 	}
 	for _, path := range f.Moves[:min(3, len(f.Moves))] {
@@ -138,6 +140,9 @@ func (d *desk) jump(path string) jump {
 	f, ok := job.FieldFor(path)
 	if !ok {
 		return jump{Label: sayOr("moves."+path, path)}
+	}
+	if strings.Contains(path, "*") { // of every item of a list: there is no one box
+		return jump{f.Label(), d.url() + "/" + f.Section}
 	}
 	return jump{labelOf(path), d.url() + "/" + f.Section + "#i-" + path}
 }

@@ -5,6 +5,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -61,10 +62,23 @@ func (d *desk) show(a *appraise.Appraisal, s stage) {
 	if s != glance {
 		return
 	}
+	close := map[string]*finding.Finding{}
 	for i := range before {
-		if f := &before[i]; unglanced(f) {
+		switch f := &before[i]; {
+		case unglanced(f):
 			d.stale[f.Key()] = true
 			d.findings = append(d.findings[:len(d.findings):len(d.findings)], *f)
+		case f.Close:
+			close[f.Key()] = f
+		}
+	}
+	d.findings = slices.Clone(d.findings)
+	for i := range d.findings { // nor is what was too close to call fine for a moment
+		f := &d.findings[i]
+		if old := close[f.Key()]; old != nil && f.Verdict == finding.Fine {
+			f.TooClose()
+			f.Held, f.Tried, f.Moves = old.Held, old.Tried, old.Moves
+			d.stale[f.Key()] = true
 		}
 	}
 	finding.Order(d.findings)
