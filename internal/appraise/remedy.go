@@ -28,7 +28,11 @@ func (r *reruns) remedies() {
 	for i := range r.base.Findings {
 		f := &r.base.Findings[i]
 		for _, edits := range f.Cures {
-			tried := r.after[r.number[fmt.Sprintf("%q", edits)]-1]
+			n := r.number[fmt.Sprintf("%q", edits)]
+			if n == 0 {
+				continue // a job without its file: nothing was tried
+			}
+			tried := r.after[n-1]
 			if m := r.cures(i, edits, tried); m != nil {
 				f.Remedies = append(f.Remedies, *m)
 			}

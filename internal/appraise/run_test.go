@@ -37,7 +37,7 @@ func TestExamplesAreHonest(t *testing.T) {
 		{"kestrel-rise", "refill", finding.LookAt, "0.8 bar at the meter does not climb to a float valve 9.5 m above it"},
 		{"kestrel-rise", "turnover", finding.LookAt, "two tanks for two interruptions a week grow old"},
 		{"kestrel-rise", "by-pass-consent", finding.LookAt, "the supplier has been asked and has not answered"},
-		{"kestrel-rise", "carry-time", finding.Fine, "two tanks outlast four days"},
+		{"kestrel-rise", "carry-time", finding.LookAt, "two tanks outlast four days by a twelfth, and the use is known to a fifth: too close to call"},
 		{"juniper-flat", "turnover", finding.MustFix, "a dozen short interruptions turn 300 gal over about twice a year"},
 		{"juniper-flat", "boil-notice", finding.LookAt, "the feed must stay shut under a notice"},
 		{"juniper-flat", "hand-delay", finding.LookAt, "nobody is home to turn the valve from 8 to 6"},
@@ -244,11 +244,13 @@ func TestWiderTolerance(t *testing.T) {
 			widened[k] = runsOf(t, wide, base, []job.Leaf{leafOf(t, wide.Job, l.Path)})[0]
 			for i, g := range read(widened) {
 				f := &narrow[i]
-				depends := slices.Contains(f.Moves, l.Path)
+				only := base.Findings[i]
+				widen(&only, i, leaves[k:k+1], runs[k:k+1])
+				depends := only.Figure.Half > 0
 				if g.Figure.Half < f.Figure.Half*(1-1e-9) {
 					t.Errorf("%s: widening %s narrows %s from %g to %g", name, l.Path, f.Key(), f.Figure.Half, g.Figure.Half)
 				}
-				if depends && g.Figure.Half <= f.Figure.Half && f.Limit.Basis != quantity.Derived {
+				if depends && g.Figure.Half <= f.Figure.Half {
 					t.Errorf("%s: widening %s does not widen %s (%g)", name, l.Path, f.Key(), f.Figure.Half)
 				}
 				if depends {
@@ -334,7 +336,7 @@ func TestRemediesHold(t *testing.T) {
 				cured := in
 				cured.Doc, cured.Job = doc, doc.Job
 				for _, g := range appraised(t, cured).Findings {
-					if g.Key() == f.Key() && g.Verdict != finding.Fine {
+					if g.Key() == f.Key() && g.Verdict != finding.Fine && !(r.Close && g.Close) {
 						t.Errorf("%s: %s is still %s after %v", name, f.Key(), g.Verdict.ID(), r.Edits)
 					}
 				}

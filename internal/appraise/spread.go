@@ -11,6 +11,7 @@ import (
 	"tideover/internal/catalogue"
 	"tideover/internal/finding"
 	"tideover/internal/job"
+	"tideover/internal/quantity"
 )
 
 // move is one rerun: where each input stands between the ends of its range, from −1 to 1;
@@ -50,6 +51,9 @@ func (r *reruns) spread() {
 			continue
 		}
 		widen(f, i, r.leaves, r.alone)
+		for k := range f.Remedies {
+			narrow(f, &f.Remedies[k])
+		}
 		f.Held, f.Tried = r.counts[i].held, r.counts[i].tried
 		if f.Verdict == finding.Fine && r.counts[i].stands() != above {
 			f.Close = true
@@ -214,7 +218,9 @@ func widen(f *finding.Finding, k int, leaves []job.Leaf, alone [][][]outcome) {
 		for _, run := range alone[i] {
 			o := at(run, k)
 			size = math.Max(size, shift(o, o.figure, f.Figure.SI))
-			room = math.Max(room, shift(o, o.figure-o.limit, f.Figure.SI-f.Limit.SI))
+			if by := o.limit - f.Limit.SI; math.Abs(by) > noise*math.Abs(f.Limit.SI) {
+				room = math.Max(room, shift(o, o.figure-by, f.Figure.SI))
+			}
 		}
 		sum += float64(size * size)
 		if pulled := math.Max(size, room); pulled > 0 {
@@ -227,6 +233,23 @@ func widen(f *finding.Finding, k int, leaves []job.Leaf, alone [][][]outcome) {
 	for _, p := range pulls {
 		f.Moves = append(f.Moves, p.path)
 	}
+}
+
+// narrow marks a cure that leaves less room than the half-width of the figure, which is taken
+// to go with the figure: draws for each cure would cost more than all the rest.
+func narrow(f *finding.Finding, m *finding.Remedy) {
+	if m.Figure.Dim == quantity.NoDim || f.Sense == finding.NoLimit || f.Limit.Dim == quantity.NoDim {
+		return
+	}
+	half := f.Figure.Half
+	if f.Figure.SI != 0 && !math.IsInf(f.Figure.SI, 0) {
+		half *= math.Abs(m.Figure.SI / f.Figure.SI)
+	}
+	room := m.Figure.SI - f.Limit.SI
+	if f.Sense == finding.AtMost {
+		room = -room
+	}
+	m.Close = room < half
 }
 
 // at is the outcome of finding k in a rerun, which is empty where the job could not be built.

@@ -120,7 +120,7 @@ func brief(b *bytes.Buffer, head string, list []*finding.Finding, sys quantity.S
 		case f.Close && f.Verdict == finding.Fine:
 			line += ", " + finding.Standing(f)
 		case f.Close:
-			line += " (" + words.Say("cli.rest.close", nil) + ", " + finding.Standing(f) + ")"
+			line += ", " + words.Say("cli.rest.close", nil) + " (" + finding.Standing(f) + ")"
 		}
 		b.WriteString(wrapped(line, "  · ", "    ", width))
 	}
@@ -141,6 +141,9 @@ func standing(f *finding.Finding) string {
 	if share == "" {
 		return ""
 	}
+	if len(f.Moves) == 0 { // only together do they move it
+		return words.Say("cli.stands.together", words.Args{"share": share})
+	}
 	id, args := "cli.stands", words.Args{"share": share, "paths": strings.Join(f.Moves[:min(3, len(f.Moves))], ", ")}
 	if f.Close && f.Verdict != finding.Fine {
 		id = "cli.moved"
@@ -155,6 +158,9 @@ func remedy(r *finding.Remedy, sys quantity.System) string {
 		id = "cli.tried.gone"
 	} else {
 		figure = quantity.Format(r.Figure, sys)
+		if r.Close {
+			id = "cli.tried.close"
+		}
 	}
 	text := words.Say(id, words.Args{"edits": edits(r), "figure": figure})
 	if len(r.Worse) > 0 {

@@ -86,6 +86,7 @@ type Remedy struct {
 	Told    []string          // per edit: its value in words where it is a catalogue row, else ""
 	Figure  quantity.Quantity // after the edit; NoDim when the finding no longer arises
 	Verdict Verdict           // after the edit; never as bad as before
+	Close   bool              // the figure then stands nearer to its limit than its half-width
 	Worse   []string          // keys of findings whose verdict the edit worsens
 }
 

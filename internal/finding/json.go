@@ -52,6 +52,7 @@ type (
 		Edits   []jsonEdit    `json:"edits"`
 		Figure  *jsonQuantity `json:"figure"`
 		Verdict string        `json:"verdict"`
+		Close   bool          `json:"close"` // with little room
 		Worse   []string      `json:"worse"`
 	}
 	jsonEdit struct {
@@ -143,7 +144,7 @@ func finite(v float64) *float64 {
 
 func (r *Remedy) json(sys quantity.System) jsonRemedy {
 	ops := [...]string{job.Set: "set", job.Unset: "unset", job.Insert: "insert", job.Remove: "remove"}
-	j := jsonRemedy{Figure: spelled(r.Figure, sys), Verdict: r.Verdict.ID(), Worse: []string{}}
+	j := jsonRemedy{Figure: spelled(r.Figure, sys), Verdict: r.Verdict.ID(), Close: r.Close, Worse: []string{}}
 	for _, e := range r.Edits {
 		j.Edits = append(j.Edits, jsonEdit{ops[e.Op], e.Path, e.Text})
 	}

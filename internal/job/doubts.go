@@ -40,8 +40,8 @@ func (d *Doubt) Reason() string { return words.Say("doubt."+d.Key, nil) }
 func share(s, least float64) Band { return Band{s, s, least, least} }
 
 // doubts is the table. A path that is in no row has no spread but the one it is written
-// with: counts, plates and catalogue rows are not guesses, and what no analysis feels that is
-// run again (money, bleach, voltage, what the years alone ask) need not move.
+// with: numbers of things and catalogue rows are not guesses, and what no analysis feels that
+// is run again (money, bleach, voltage, what the years alone ask) need not move.
 var doubts = []Doubt{
 	{Key: "altitude", Paths: []string{"place.altitude"}, Told: Band{Low: 50, High: 50}, Guessed: Band{Low: 200, High: 200}},
 	{Key: "water", Paths: []string{"place.water"}, Told: Band{Low: 3, High: 3}, Guessed: Band{Low: 8, High: 8}},
@@ -67,6 +67,12 @@ var doubts = []Doubt{
 	{Key: "pump-set", Paths: []string{"choices.pump.cut-in", "choices.pump.cut-out"}, Together: true, Told: share(0, 0.1*bar), Guessed: share(0, 0.2*bar)},
 	{Key: "charge", Paths: []string{"choices.vessel.charge"}, Told: Band{0.1, 0, 0, 0.05 * bar}, Guessed: share(0.2, 0.1*bar)},
 	{Key: "lock-out", Paths: []string{"choices.lock-out.low", "choices.lock-out.high"}, Together: true, Told: share(0, 0.1*bar), Guessed: share(0, 0.2*bar)},
+	{Key: "people", Paths: []string{"home.people"}, Guessed: share(0.2, 0)},
+	{Key: "rating", Paths: []string{"home.heater.rating"}, Guessed: share(0.2, 0)},
+	{Key: "plate", Paths: []string{"choices.pump.measured.greatest-head", "choices.pump.measured.greatest-flow", "choices.pump.measured.flow", "choices.pump.measured.pressure"},
+		Told: share(0.05, 0), Guessed: share(0.15, 0)},
+	{Key: "overflow", Paths: []string{"choices.store.overflow", "choices.header.overflow"}, Told: share(0, 0.001), Guessed: share(0.1, 0.003)},
+	{Key: "routine", Paths: []string{"choices.store.exercise", "choices.store.exercise-for"}, Guessed: share(0.2, 0)},
 	{Key: HabitPath, Paths: []string{HabitPath}, Told: Band{Down: 0.1, Up: 0.1}, Guessed: Band{Down: 0.1, Up: 0.1}},
 }
 

@@ -259,7 +259,9 @@ func TestInexact(t *testing.T) {
 	src = strings.Replace(src, "    level: 8.2 m\n", "", 1)
 	var paths []string
 	for _, l := range mustRead(t, []byte(src)).Job.Inexact() {
-		paths = append(paths, l.Path)
+		if !l.Taken {
+			paths = append(paths, l.Path)
+		}
 	}
 	want := []string{"place.water", "supply.static", "supply.flow-test.low-flow", "supply.flow-test.low-pressure",
 		"supply.flow-test.high-flow", "supply.flow-test.high-pressure", "supply.peak.pressure", "supply.service.length",

@@ -162,7 +162,11 @@ func (p *pack) remedy(r *finding.Remedy) string {
 	if figure == "" {
 		id = "remedy.cleared"
 	}
-	text := say(id, "edits", strings.Join(parts, ", "), "figure", figure, "verdict", say("verdict."+r.Verdict.ID()))
+	verdict := say("verdict." + r.Verdict.ID())
+	if r.Close {
+		verdict = say("remedy.close")
+	}
+	text := say(id, "edits", strings.Join(parts, ", "), "figure", figure, "verdict", verdict)
 	if len(r.Worse) > 0 {
 		text += " " + say("remedy.worse", "worse", strings.Join(finding.Titles(r.Worse), ", "))
 	}

@@ -159,7 +159,11 @@ func (d *desk) remedyView(r *finding.Remedy, sys quantity.System) remedyView {
 	if r.Figure.Dim == quantity.NoDim {
 		v.Text = say("web.remedy.cleared", "edits", text)
 	} else {
-		v.Text = say("web.remedy", "edits", text, "figure", quantity.Format(r.Figure, sys))
+		id := "web.remedy"
+		if r.Close {
+			id = "web.remedy.close"
+		}
+		v.Text = say(id, "edits", text, "figure", quantity.Format(r.Figure, sys))
 	}
 	if len(r.Worse) > 0 {
 		v.Worse = say("remedy.worse", "worse", strings.Join(finding.Titles(r.Worse), ", "))
