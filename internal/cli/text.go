@@ -141,11 +141,15 @@ func standing(f *finding.Finding) string {
 	if share == "" {
 		return ""
 	}
-	if len(f.Moves) == 0 { // only together do they move it
+	said := f.Close && f.Verdict != finding.Fine
+	switch {
+	case len(f.Moves) == 0 && said:
+		return ""
+	case len(f.Moves) == 0: // only together do inputs move it
 		return words.Say("cli.stands.together", words.Args{"share": share})
 	}
 	id, args := "cli.stands", words.Args{"share": share, "paths": strings.Join(f.Moves[:min(3, len(f.Moves))], ", ")}
-	if f.Close && f.Verdict != finding.Fine {
+	if said {
 		id = "cli.moved"
 	}
 	return words.Say(id, args)
