@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 
 	"tideover/internal/finding"
+	"tideover/internal/job"
 )
 
 // document is the stable JSON form of an appraisal: fields may be added, meanings do
@@ -17,7 +18,34 @@ type document struct {
 	Units    string          `json:"units"`
 	Verdict  string          `json:"verdict"`
 	Findings json.RawMessage `json:"findings"`
+	Moved    []jsonLeaf      `json:"moved"`
+	Unmoved  []string        `json:"not-moved"`
 	Proof    *jsonProof      `json:"proof,omitempty"`
+}
+
+// jsonLeaf is what was moved for the counts of the findings, and how far.
+type (
+	jsonLeaf struct {
+		Path    string     `json:"path"`
+		Assumed bool       `json:"assumed"`
+		Values  []jsonMove `json:"values"`
+	}
+	jsonMove struct {
+		Path string  `json:"path"`
+		Down float64 `json:"down"`
+		Up   float64 `json:"up"`
+	}
+)
+
+func leavesJSON(leaves []job.Leaf) []jsonLeaf {
+	list := make([]jsonLeaf, len(leaves))
+	for i, l := range leaves {
+		list[i] = jsonLeaf{Path: l.Path, Assumed: l.Taken, Values: make([]jsonMove, len(l.Moves))}
+		for k, m := range l.Moves {
+			list[i].Values[k] = jsonMove(m)
+		}
+	}
+	return list
 }
 
 // JSON returns the appraisal as indented JSON; docs/json.md describes it.
@@ -28,7 +56,8 @@ func (a *Appraisal) JSON() ([]byte, error) {
 	}
 	return indented(document{
 		Format: 1, Name: a.Job.Name, Date: a.Job.Date, Profile: a.Job.Profile, Units: a.Job.Units,
-		Verdict: a.Verdict.ID(), Findings: list, Proof: a.Proof.json(a.Job.System()),
+		Verdict: a.Verdict.ID(), Findings: list,
+		Moved: leavesJSON(a.Moved), Unmoved: append([]string{}, a.Unmoved...), Proof: a.Proof.json(a.Job.System()),
 	})
 }
 

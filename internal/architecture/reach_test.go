@@ -82,6 +82,7 @@ var families = map[string]string{
 	"blank.photo.":            "a photo to take",
 	"letter.":                 "a letter to somebody who signs",
 	"letter.box.":             "a box of a letter's answer",
+	"doubt.":                  "the reason of a row of the table of doubts",
 	"ask.":                    "a question of the interview, its hint, its options",
 	"ask.storeys.":            "the floors",
 	"cli.call.ready.":         "what to have ready for the visit",

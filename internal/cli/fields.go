@@ -87,6 +87,9 @@ func facts(f job.Field) string {
 	if f.Default != "" {
 		parts = append(parts, words.Say("cli.fields.default", words.Args{"value": f.Default, "source": words.Say("source."+f.From, nil)}))
 	}
+	if d, ok := job.DoubtOf(f.Path); ok {
+		parts = append(parts, words.Say("doubt.told", words.Args{"told": d.Told.Text(f.Dim, quantity.Metric), "guessed": d.Guessed.Text(f.Dim, quantity.Metric), "reason": d.Reason()}))
+	}
 	return strings.Join(parts, "; ") + "."
 }
 

@@ -34,6 +34,31 @@ type Doubt struct {
 	Along    []string // what was read on the same gauge or stands on the same ground moves by as much
 }
 
+// Text is the band of a quantity of a dimension in words: "±15 %, at least 0.3 m".
+func (b Band) Text(dim quantity.Dim, sys quantity.System) string {
+	side := func(share, least float64) string {
+		q := quantity.Format(quantity.Quantity{Dim: quantity.RatioDim, SI: share}, sys)
+		l := quantity.Format(quantity.Quantity{Dim: dim, SI: least, Change: true}, sys)
+		switch {
+		case share == 0 && least == 0:
+			return "0"
+		case share == 0:
+			return l
+		case least == 0:
+			return q
+		}
+		return words.Say("doubt.least", words.Args{"share": q, "least": l})
+	}
+	down, up := side(b.Down, b.Low), side(b.Up, b.High)
+	switch {
+	case b == (Band{}):
+		return words.Say("doubt.none", nil)
+	case down == up:
+		return words.Say("doubt.both", words.Args{"by": down})
+	}
+	return words.Say("doubt.sides", words.Args{"down": down, "up": up})
+}
+
 // Reason says why the spread is what it is.
 func (d *Doubt) Reason() string { return words.Say("doubt."+d.Key, nil) }
 
@@ -72,6 +97,8 @@ var doubts = []Doubt{
 	{Key: "plate", Paths: []string{"choices.pump.measured.greatest-head", "choices.pump.measured.greatest-flow", "choices.pump.measured.flow", "choices.pump.measured.pressure"},
 		Told: share(0.05, 0), Guessed: share(0.15, 0)},
 	{Key: "overflow", Paths: []string{"choices.store.overflow", "choices.header.overflow"}, Told: share(0, 0.001), Guessed: share(0.1, 0.003)},
+	{Key: "floor", Paths: []string{"access.floor-load"}, Guessed: share(0.3, 0)},
+	{Key: "slope", Paths: []string{"place.slope"}, Told: share(0.25, 0.01), Guessed: share(0.5, 0.02)},
 	{Key: "routine", Paths: []string{"choices.store.exercise", "choices.store.exercise-for"}, Guessed: share(0.2, 0)},
 	{Key: HabitPath, Paths: []string{HabitPath}, Told: Band{Down: 0.1, Up: 0.1}, Guessed: Band{Down: 0.1, Up: 0.1}},
 }

@@ -123,7 +123,8 @@ func madeUpFindings(a *appraise.Appraisal) []finding.Finding {
 		figure.Half = 8e-6
 		f.Against(figure, need, finding.AtLeast, finding.LookAt)
 		f.Arg("short", finding.Of(quantity.FlowDim, 1e-5))
-		f.Stands, f.Moves, f.Source, f.Calc = 0.83, []string{"choices.pump.cut-out", "outlets." + o.Tag + ".height"}, "WRAS, made up for a test", sheet.Steps
+		f.Held, f.Tried = 83, 100
+		f.Moves, f.Source, f.Calc = []string{"choices.pump.cut-out", "outlets." + o.Tag + ".height"}, "WRAS, made up for a test", sheet.Steps
 		list = append(list, f)
 	}
 	f := finding.New("air-gap", "F1", "")
