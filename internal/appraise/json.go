@@ -28,9 +28,9 @@ type (
 	jsonLeaf struct {
 		Path    string     `json:"path"`
 		Assumed bool       `json:"assumed"`
-		Values  []jsonMove `json:"values"`
+		Values  []jsonShift `json:"values"`
 	}
-	jsonMove struct {
+	jsonShift struct {
 		Path string  `json:"path"`
 		Down float64 `json:"down"`
 		Up   float64 `json:"up"`
@@ -40,9 +40,9 @@ type (
 func leavesJSON(leaves []job.Leaf) []jsonLeaf {
 	list := make([]jsonLeaf, len(leaves))
 	for i, l := range leaves {
-		list[i] = jsonLeaf{Path: l.Path, Assumed: l.Taken, Values: make([]jsonMove, len(l.Moves))}
+		list[i] = jsonLeaf{Path: l.Path, Assumed: l.Taken, Values: make([]jsonShift, len(l.Moves))}
 		for k, m := range l.Moves {
-			list[i].Values[k] = jsonMove(m)
+			list[i].Values[k] = jsonShift(m)
 		}
 	}
 	return list
