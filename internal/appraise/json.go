@@ -26,8 +26,8 @@ type document struct {
 // jsonLeaf is what was moved for the counts of the findings, and how far.
 type (
 	jsonLeaf struct {
-		Path    string     `json:"path"`
-		Assumed bool       `json:"assumed"`
+		Path    string      `json:"path"`
+		Assumed bool        `json:"assumed"`
 		Values  []jsonShift `json:"values"`
 	}
 	jsonShift struct {

@@ -120,7 +120,9 @@ func (p *pack) footing(f *finding.Finding) string {
 	}
 	add("footing.limit", p.limit(f))
 	add("footing.margin", p.margin(f))
-	add("footing.stands", finding.Standing(f))
+	if !f.Close { // else its sentence says it
+		add("footing.stands", finding.Standing(f))
+	}
 	add("footing.moves", strings.Join(labels(f.Moves), ", "))
 	add("footing.source", finding.From(f))
 	return strings.Join(parts, " · ")
