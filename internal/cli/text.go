@@ -38,7 +38,7 @@ func writeText(w io.Writer, a *appraise.Appraisal, all, unfold bool) error {
 		case all, f.Verdict == finding.MustFix, f.Verdict != finding.Fine && told < matter:
 			entry(&b, f, sys, unfold)
 			told++
-			shares = shares || finding.Standing(f) != ""
+			shares = shares || finding.Share(f) != ""
 		case f.Verdict == finding.Fine:
 			fine++
 		default:
@@ -118,9 +118,9 @@ func brief(b *bytes.Buffer, head string, list []*finding.Finding, sys quantity.S
 		}
 		switch {
 		case f.Close && f.Verdict == finding.Fine:
-			line += ", " + finding.Standing(f)
+			line += ", " + finding.Share(f)
 		case f.Close:
-			line += ", " + words.Say("cli.rest.close", nil) + " (" + finding.Standing(f) + ")"
+			line += ", " + words.Say("cli.rest.close", nil) + " (" + finding.Share(f) + ")"
 		}
 		b.WriteString(wrapped(line, "  · ", "    ", width))
 	}
@@ -137,7 +137,7 @@ func limitID(s finding.Sense) string {
 // standing says in how many draws a finding holds and which inputs move it most. What is too
 // close to call has its count in its sentence.
 func standing(f *finding.Finding) string {
-	share := finding.Standing(f)
+	share := finding.Share(f)
 	if share == "" {
 		return ""
 	}

@@ -33,9 +33,9 @@ func Text(f *Finding, sys quantity.System) (title, sentence string) {
 	return title, sentence
 }
 
-// Standing says in how many of the runs with inputs moved the verdict was the same; "" where
+// Share says in how many of the runs with inputs moved the verdict was the same; "" where
 // none was made, where nothing that was moved moves the figure, or where nothing is judged.
-func Standing(f *Finding) string {
+func Share(f *Finding) string {
 	if f.Tried == 0 || len(f.Moves) == 0 && !f.Close || f.Verdict == NotJudged {
 		return ""
 	}

@@ -34,7 +34,7 @@ func (p *pack) findings() []paper.Block {
 		if f.Verdict == finding.Fine {
 			title, _ := finding.Text(f, p.sys)
 			if f.Close {
-				title += " · " + say("findings.close", "share", finding.Standing(f))
+				title += " · " + say("findings.close", "share", finding.Share(f))
 			}
 			t.Rows = append(t.Rows, []paper.Cell{{Text: title, Style: paper.Tiny}, {Text: p.bare(f), Style: paper.TinyStrong},
 				{Text: p.limit(f), Style: paper.Tiny}})
@@ -121,7 +121,7 @@ func (p *pack) footing(f *finding.Finding) string {
 	add("footing.limit", p.limit(f))
 	add("footing.margin", p.margin(f))
 	if !f.Close { // else its sentence says it
-		add("footing.stands", finding.Standing(f))
+		add("footing.stands", finding.Share(f))
 	}
 	add("footing.moves", strings.Join(labels(f.Moves), ", "))
 	add("footing.source", finding.From(f))

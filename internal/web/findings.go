@@ -95,7 +95,7 @@ func (d *desk) viewOf(f *finding.Finding) findingView {
 		}
 	}
 	v.Was = d.was(f, sys)
-	if share := finding.Standing(f); share != "" {
+	if share := finding.Share(f); share != "" {
 		switch {
 		case !f.Close:
 			v.Stands = say("web.stands", "share", share)
