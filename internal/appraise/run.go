@@ -252,7 +252,7 @@ func drive(in Input, a *Appraisal, record bool) ([]finding.Finding, error) {
 		}
 	}
 	a.Power = power.Analyse(in.Job, a.Assembly, given)
-	battery := in.Job.Power.Battery == "wanted" || in.Job.Power.Battery == "yes"
+	battery := in.Job.Power.Battery == job.Wanted || in.Job.Power.Battery == job.Yes
 	return power.Findings(nil, a.Power, battery), nil
 }
 

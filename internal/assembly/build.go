@@ -50,16 +50,15 @@ func Propose(j *job.Job, p *catalogue.Profile) string {
 // answer allow it, a booster in line where either allows it and the rules do not refuse.
 // A spool counts as a joint.
 func MayOffer(arrangement string, j *job.Job, p *catalogue.Profile) bool {
-	agreed := func(answer string) bool { return answer == "yes" || answer == "with-consent" }
 	switch arrangement {
 	case ThroughStore, KitchenOnMain, Raised, HeaderTank:
 		return true
 	case InLine:
 		rule := p.Rule("booster-on-main").Text
-		return rule == "yes" || rule == "with-cut-out" || rule != "no" && agreed(j.Supply.Booster)
+		return rule == "yes" || rule == "with-cut-out" || rule != "no" && j.Supply.Booster.Allows()
 	}
 	rule := p.Rule("by-pass-allowed")
-	return agreed(j.Supply.Bypass) && rule.Set && agreed(rule.Text)
+	return j.Supply.Bypass.Allows() && rule.Set && job.Answer(rule.Text).Allows()
 }
 
 // usual is how many parts a home has, about; only for room.

@@ -2,6 +2,7 @@ package assembly
 
 import (
 	"testing"
+	"tideover/internal/job"
 
 	"pgregory.net/rapid"
 
@@ -15,7 +16,7 @@ func TestFrostInEveryLayout(t *testing.T) {
 	c, p := rows(t)
 	rapid.Check(t, func(t *rapid.T) {
 		j := randomJob(t, c)
-		j.Place.Frost = rapid.SampledFrom([]string{"yes", "unknown"}).Draw(t, "frost")
+		j.Place.Frost = rapid.SampledFrom([]job.Answer{"yes", "unknown"}).Draw(t, "frost")
 		a, err := Build(j, c, p)
 		if err != nil {
 			t.Fatal(err)

@@ -95,7 +95,7 @@ func TestPropose(t *testing.T) {
 		}
 		p, _ := m.Profile("generic")
 		j := &job.Job{}
-		j.Supply.Bypass = tc.answer
+		j.Supply.Bypass = job.Answer(tc.answer)
 		if got := Propose(j, p); got != tc.want {
 			t.Errorf("rule %q, answer %q: %s, want %s", tc.rule, tc.answer, got, tc.want)
 		}

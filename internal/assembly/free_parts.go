@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"tideover/internal/catalogue"
+	"tideover/internal/job"
 	"tideover/internal/quantity"
 	"tideover/internal/words"
 )
@@ -40,7 +41,7 @@ func (f *freehand) make(l *line, tag string) int {
 		return f.tap(tag)
 	}
 	p := f.listed[tag]
-	part := Part{Tag: strings.ToUpper(tag), Path: "parts." + tag, Kept: p.Kept == "yes"}
+	part := Part{Tag: strings.ToUpper(tag), Path: "parts." + tag, Kept: p.Kept == job.Yes}
 	if p.Kind == "pipe" {
 		return f.pipe(l, part, p.Size, p.Length.V)
 	}

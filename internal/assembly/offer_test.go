@@ -21,7 +21,7 @@ func TestMayOffer(t *testing.T) {
 		p, _ := m.Profile("generic")
 		for _, answer := range []string{"yes", "with-consent", "asked", "no", "unknown", ""} {
 			j := &job.Job{}
-			j.Supply.Bypass, j.Supply.Booster = answer, answer
+			j.Supply.Bypass, j.Supply.Booster = job.Answer(answer), job.Answer(answer)
 			agreed := answer == "yes" || answer == "with-consent"
 			for _, name := range Arrangements() {
 				want := agreed && (rule == "yes" || rule == "with-consent")

@@ -1,5 +1,7 @@
 package assembly
 
+import "tideover/internal/job"
+
 // Positions of hand-turned parts.
 const (
 	open    = "open"
@@ -56,7 +58,7 @@ func (b *build) settings(list ...turned) {
 }
 
 // frost reports whether frost reaches the pipework, or nobody knows that it does not.
-func (b *build) frost() bool { return b.job.Place.Frost != "no" }
+func (b *build) frost() bool { return b.job.Place.Frost != job.No }
 
 // Setting returns the setting with the given name, or nil.
 func (a *Assembly) Setting(name string) *Setting {

@@ -19,7 +19,7 @@ func Vented(j *job.Job, row catalogue.Heater) bool {
 	case row.Kind == storageVented, j == nil:
 		return row.Kind == storageVented
 	case row.Kind == storagePressure:
-		return j.Taken("home.heater.vent") == "yes"
+		return job.Answer(j.Taken("home.heater.vent")) == job.Yes
 	}
-	return j.Home.Vent == "yes"
+	return j.Home.Vent == job.Yes
 }

@@ -118,7 +118,7 @@ func TestHeavierIsNeverBetter(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		j := *s.job
 		j.Place.Ground = rapid.SampledFrom([]string{"rock", "gravel", "loose-sand", "firm-clay", "soft-clay", "made-ground"}).Draw(rt, "ground")
-		j.Place.HighWater = rapid.SampledFrom([]string{"yes", "no", "unknown"}).Draw(rt, "water")
+		j.Place.HighWater = rapid.SampledFrom([]job.Answer{"yes", "no", "unknown"}).Draw(rt, "water")
 		m := rapid.Float64Range(100, 50000).Draw(rt, "mass")
 		more := stand{&j, s.cat, s.plan}
 		a, b := more.judged(t, Inputs{Mass: quantity.Mass(m)}), more.judged(t, Inputs{Mass: quantity.Mass(1.3 * m)})

@@ -70,37 +70,37 @@ func Ask(j *job.Job, a *assembly.Assembly) []Signature {
 	}
 	add(true, Supplier, supplier, why, path)
 	add(c.Tenure != "owner" && c.Tenure != "", Landlord, answered(c.Landlord), "not-owner", "consent.landlord")
-	add(c.Permit != "not-needed", Permit, permit(c.Permit), "permit", "consent.permit")
+	add(c.Permit != job.NotNeeded, Permit, permit(c.Permit), "permit", "consent.permit")
 	add(Carried(j, a), Engineer, answered(c.Engineer), "raised", "consent.engineer")
 	add(len(a.Of(assembly.Pump)) > 0, Electrician, answered(c.Electrician), "wiring", "consent.electrician")
-	add(c.Insurer != "not-needed", Insurer, insurer(c.Insurer), "insured", "consent.insurer")
+	add(c.Insurer != job.NotNeeded, Insurer, insurer(c.Insurer), "insured", "consent.insurer")
 	return list
 }
 
 // answered turns an answer into a state.
-func answered(answer string) State {
+func answered(answer job.Answer) State {
 	switch answer {
-	case "yes", "given", "signed", "named":
+	case job.Yes, job.Given, job.Signed, job.Named:
 		return Given
-	case "no", "refused":
+	case job.No, job.Refused:
 		return Refused
 	}
 	return Owed
 }
 
 // permit: nobody knows of one as a rule, so that nothing waits until somebody says so.
-func permit(answer string) State {
-	if answer == "" || answer == "unknown" {
+func permit(answer job.Answer) State {
+	if answer.Open() {
 		return Tell
 	}
 	return answered(answer)
 }
 
-func insurer(answer string) State {
+func insurer(answer job.Answer) State {
 	switch answer {
-	case "told":
+	case job.Informed:
 		return Given
-	case "refused":
+	case job.Refused:
 		return Refused
 	}
 	return Tell

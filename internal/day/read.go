@@ -71,7 +71,7 @@ func Read(j *job.Job, a *assembly.Assembly, p *catalogue.Profile) Inputs {
 		between, _ := facts.Interruptions.Between()
 		in.Fails, in.Between = float64(site.Mean(usual)), float64(between)
 	}
-	if j.Power.Battery != "yes" {
+	if j.Power.Battery != job.Yes {
 		in.Dark = float64(facts.Interruptions.Dark())
 	}
 	return in

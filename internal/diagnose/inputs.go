@@ -24,8 +24,9 @@ type Inputs struct {
 	ResHalf    quantity.Pressure
 	FlowKnown  bool
 
-	Neighbour, SecondStop, Strainer, Shared string // as answered; "unknown"
-	Chokes                                  bool   // the pipe is of a kind that rusts or furs up
+	Neighbour, SecondStop, Strainer string // as answered; "unknown"
+	Shared                          job.Answer
+	Chokes                          bool // the pipe is of a kind that rusts or furs up
 
 	Worst     quantity.Pressure // at the meter's gauge in the worst hours, nothing running
 	WorstTold bool

@@ -128,9 +128,9 @@ func (l *line) stand(r *Result, t *Tried) {
 	is := func(s Standing, why string) { t.Standing, t.Why = s, why }
 	in := &l.in
 	switch {
-	case t.Cause == SecondStop && in.SecondStop == "part-shut", t.Cause == Strainer && in.Strainer == "dirty", t.Cause == Shared && in.Shared == "yes":
+	case t.Cause == SecondStop && in.SecondStop == "part-shut", t.Cause == Strainer && in.Strainer == "dirty", t.Cause == Shared && in.Shared == job.Yes:
 		is(Seen, "seen")
-	case t.Cause == SecondStop && in.SecondStop == "open", t.Cause == Strainer && in.Strainer == "clean", t.Cause == Shared && in.Shared == "no":
+	case t.Cause == SecondStop && in.SecondStop == "open", t.Cause == Strainer && in.Strainer == "clean", t.Cause == Shared && in.Shared == job.No:
 		is(RuledOut, "looked")
 	case t.Cause == Strainer && (in.Strainer == "none" || !metered(l.j)):
 		is(RuledOut, "not-there")

@@ -2,6 +2,7 @@ package job
 
 import (
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -81,6 +82,13 @@ func typeOf(f Field) string {
 		return "quantity.Size"
 	case Spells:
 		return "[]job.Spell"
+	case Choice: // one whose words are all answers is an answer
+		for _, w := range f.Allowed {
+			if !slices.Contains([]Answer{Yes, No, Unknown, Asked, WithConsent, Wanted, Given, Refused, NotNeeded, Signed, Named, Informed}, Answer(w)) {
+				return "string"
+			}
+		}
+		return "job.Answer"
 	case TimeOfDay:
 		return "job.Clock"
 	case DailyHours:

@@ -45,8 +45,8 @@ type Place struct {
 	Water     quantity.Val[quantity.Temperature] `job:"place.water"` // water as it arrives
 	Ground    string                             `job:"place.ground"`
 	Slope     quantity.Val[quantity.Ratio]       `job:"place.slope"`
-	HighWater string                             `job:"place.high-water"` // yes | no | unknown: does water stand within one width of the base
-	Frost     string                             `job:"place.frost"`      // yes | no | unknown
+	HighWater Answer                             `job:"place.high-water"` // yes | no | unknown: does water stand within one width of the base
+	Frost     Answer                             `job:"place.frost"`      // yes | no | unknown
 	Hot       quantity.Val[quantity.Temperature] `job:"place.hot-day"`    // air on the afternoon of a hot day; no basis of its own where it is not told
 	Cold      quantity.Val[quantity.Temperature] `job:"place.cold-night"` // air on a cold night
 	Spell     quantity.Val[quantity.Time]        `job:"place.cold-spell"` // how long it freezes without a break; 0 not told
@@ -71,8 +71,8 @@ type Supply struct {
 	StopTap  string                          `job:"supply.stop-valve"` // catalogue row | none | unknown
 	Check    string                          `job:"supply.non-return"` // catalogue row | none | unknown
 	Chlorine quantity.Val[quantity.Dose]     `job:"supply.chlorine"`   // free, as a strip at a tap on the main reads it
-	Booster  string                          `job:"supply.booster"`    // yes | with-consent | asked | no | unknown: the supplier's answer about a pump that draws on the main
-	Bypass   string                          `job:"supply.by-pass"`    // yes | with-consent | asked | no | unknown: the supplier's answer
+	Booster  Answer                          `job:"supply.booster"`    // yes | with-consent | asked | no | unknown: the supplier's answer about a pump that draws on the main
+	Bypass   Answer                          `job:"supply.by-pass"`    // yes | with-consent | asked | no | unknown: the supplier's answer
 
 	HouseLevel  quantity.Val[quantity.Length]   `job:"supply.house-test.level"` // of the gauge above the ground at the meter
 	HouseStatic quantity.Val[quantity.Pressure] `job:"supply.house-test.static"`
@@ -81,7 +81,7 @@ type Supply struct {
 	Neighbour   string                          `job:"supply.neighbour"`      // fine | weak | unknown
 	SecondStop  string                          `job:"supply.second-stop"`    // open | part-shut | none | unknown
 	MeterScreen string                          `job:"supply.meter-strainer"` // clean | dirty | none | unknown
-	Shared      string                          `job:"supply.shared"`         // yes | no | unknown: does somebody else hang on the service pipe
+	Shared      Answer                          `job:"supply.shared"`         // yes | no | unknown: does somebody else hang on the service pipe
 }
 
 // Interruptions is when the main is off: a log, a timetable or a habit in words.
@@ -93,7 +93,7 @@ type Interruptions struct {
 	WeakAfter quantity.Val[quantity.Time] `job:"interruptions.weak-after"` // how long it is so once it comes back
 	PowerCuts []Spell                     `job:"interruptions.power-cuts"`
 	PowerLog  string                      `job:"interruptions.power-log"`   // a CSV of start,end beside the job file
-	Notice    string                      `job:"interruptions.boil-notice"` // yes | no | unknown: does an interruption bring one
+	Notice    Answer                      `job:"interruptions.boil-notice"` // yes | no | unknown: does an interruption bring one
 }
 
 // Spell is one clause of a habit: so many interruptions a year, of a length between two
@@ -113,18 +113,18 @@ type Slot struct{ From, To, Cycle int }
 // Consent is who has agreed to the work.
 type Consent struct {
 	Tenure      string `job:"consent.tenure"`   // owner | tenant | shared | unknown
-	Landlord    string `job:"consent.landlord"` // given | asked | refused | unknown; of a shared building, the owners together
-	Permit      string `job:"consent.permit"`   // given | asked | refused | not-needed | unknown: of the local authority
-	Engineer    string `job:"consent.engineer"` // signed | asked | refused | unknown: for a stand, roof or floor
-	Electrician string `job:"consent.electrician"`
-	Insurer     string `job:"consent.insurer"` // told | refused | not-needed | unknown
+	Landlord    Answer `job:"consent.landlord"` // given | asked | refused | unknown; of a shared building, the owners together
+	Permit      Answer `job:"consent.permit"`   // given | asked | refused | not-needed | unknown: of the local authority
+	Engineer    Answer `job:"consent.engineer"` // signed | asked | refused | unknown: for a stand, roof or floor
+	Electrician Answer `job:"consent.electrician"`
+	Insurer     Answer `job:"consent.insurer"` // told | refused | not-needed | unknown
 }
 
 // Access is the limits a design has to keep: the way in, the floor, the money.
 type Access struct {
 	Door   quantity.Val[quantity.Length] `job:"access.door"`       // narrowest door or gate on the way; 0 not told
 	Place  string                        `job:"access.place"`      // ground | roof | unknown: where the store may stand
-	Pump   string                        `job:"access.pump"`       // yes | no: may there be a pump
+	Pump   Answer                        `job:"access.pump"`       // yes | no: may there be a pump
 	Floor  quantity.Val[quantity.Load]   `job:"access.floor-load"` // what the floor is said to carry; 0 not told
 	Budget quantity.Val[quantity.Ratio]  `job:"budget.most"`       // in the currency of the price list
 }
@@ -146,7 +146,7 @@ type Home struct {
 
 	Heater string                          `job:"home.heater.type"` // catalogue row | none | unknown
 	Rating quantity.Val[quantity.Pressure] `job:"home.heater.rating"`
-	Vent   string                          `job:"home.heater.vent"` // yes | no | unknown
+	Vent   Answer                          `job:"home.heater.vent"` // yes | no | unknown
 
 	HotVolume quantity.Val[quantity.Volume] `job:"home.heater.volume"` // of a storage heater; 0 not told
 }
@@ -186,7 +186,7 @@ type Outlet struct {
 // Power is what drives the pump.
 type Power struct {
 	Voltage quantity.Val[quantity.Voltage] `job:"power.voltage"`
-	Battery string                         `job:"power.battery"` // yes | no | wanted
+	Battery Answer                         `job:"power.battery"` // yes | no | wanted
 }
 
 // Pipework is the distances between the parts that will be built.
@@ -227,7 +227,7 @@ type Choices struct {
 	Mouth       quantity.Val[quantity.Length]   `job:"choices.store.mouth-height"`    // of the float valve above the base; 0 as the catalogue row says
 	Exercise    quantity.Val[quantity.Time]     `job:"choices.store.exercise"`        // from one routine to the next, in which the home is run on the store; 0 never
 	ExerciseFor quantity.Val[quantity.Time]     `job:"choices.store.exercise-for"`    // how long the home runs on the store each time
-	InTurn      string                          `job:"choices.store.in-turn"`         // yes | no: two equal stores, one drawn after the other, the lead changing at each refill
+	InTurn      Answer                          `job:"choices.store.in-turn"`         // yes | no: two equal stores, one drawn after the other, the lead changing at each refill
 	Stands      string                          `job:"choices.store.stands"`          // sun | shade | indoors
 	Colour      string                          `job:"choices.store.colour"`          // black | green | beige | white
 	Insulation  quantity.Val[quantity.Length]   `job:"choices.store.insulation"`      // of foam
@@ -275,7 +275,7 @@ type FreePart struct {
 	Length quantity.Val[quantity.Length] `job:"parts.*.length"` // of a pipe
 	Height quantity.Val[quantity.Length] `job:"parts.*.height"` // above the ground at the meter
 	Stands string                        `job:"parts.*.stands"` // where its handle stands now
-	Kept   string                        `job:"parts.*.kept"`   // yes | no: there already and kept
+	Kept   Answer                        `job:"parts.*.kept"`   // yes | no: there already and kept
 }
 
 // FreeJoin joins parts of a free arrangement in a line, the way the water goes.

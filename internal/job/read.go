@@ -287,5 +287,5 @@ func (r *reader) put(path string, v any, from string) {
 		setQuantity(place, q, from)
 		return
 	}
-	place.Set(reflect.ValueOf(v))
+	place.Set(reflect.ValueOf(v).Convert(place.Type())) // a word of an Answer field becomes an Answer
 }

@@ -7,6 +7,7 @@ import (
 	"tideover/internal/base"
 	"tideover/internal/catalogue"
 	"tideover/internal/finding"
+	"tideover/internal/job"
 	"tideover/internal/pack/paper"
 	"tideover/internal/quantity"
 )
@@ -149,7 +150,7 @@ func (p *pack) stops() paper.Table {
 		"clay":  b.Ground == "soft-clay",
 		"fill":  b.Ground == "made-ground",
 		"slope": float64(b.Slope) > base.Steep,
-		"water": p.Job.Place.HighWater == "yes",
+		"water": p.Job.Place.HighWater == job.Yes,
 		"soft":  bad != nil && bad.Verdict == finding.MustFix,
 	}
 	var rows [][]paper.Cell

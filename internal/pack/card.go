@@ -5,6 +5,7 @@ import (
 
 	"tideover/internal/assembly"
 	"tideover/internal/finding"
+	"tideover/internal/job"
 	"tideover/internal/pack/paper"
 	"tideover/internal/quantity"
 )
@@ -19,7 +20,7 @@ func (p *pack) card() []paper.Block {
 		power = append(power, say("card.generator"))
 	}
 	b = p.cardPart(b, "power", nil, power...)
-	if p.Job.Interruptions.Notice != "no" || p.Assembly.Setting("boil-notice") != nil {
+	if p.Job.Interruptions.Notice != job.No || p.Assembly.Setting("boil-notice") != nil {
 		b = p.cardPart(b, "notice", p.turnsTo("boil-notice"), p.cardNotice(), say("card.notice.drink", p.handFigures()...))
 	}
 	leak := "card.leak.do"
@@ -79,7 +80,7 @@ func (p *pack) cardTurns(setting string) []turn {
 // cardNotice says what keeps bad water out. Where every interruption ends in a notice, the
 // water must not come back by itself: the handles are turned as soon as the main stops.
 func (p *pack) cardNotice() string {
-	if p.Job.Interruptions.Notice == "yes" && p.Assembly.Setting("boil-notice") != nil {
+	if p.Job.Interruptions.Notice == job.Yes && p.Assembly.Setting("boil-notice") != nil {
 		return say("card.notice.each", "turns", p.turnText("boil-notice", "valves.feed"))
 	}
 	return p.cardDo("notice", "boil-notice", "valves.feed")

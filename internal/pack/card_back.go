@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"tideover/internal/assembly"
+	"tideover/internal/job"
 	"tideover/internal/pack/paper"
 	"tideover/internal/procedure"
 )
@@ -12,7 +13,7 @@ import (
 // steps, in two columns.
 func (p *pack) cardBack() []paper.Block {
 	var b []paper.Block
-	if p.Job.Place.Frost != "no" {
+	if p.Job.Place.Frost != job.No {
 		b = append(b, p.numberedList(p.hands().Frost().List)...)
 	}
 	if p.pumped() {

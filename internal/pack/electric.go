@@ -6,6 +6,7 @@ import (
 	"tideover/internal/assembly"
 	"tideover/internal/calc"
 	"tideover/internal/catalogue"
+	"tideover/internal/job"
 	"tideover/internal/pack/paper"
 	"tideover/internal/power"
 	"tideover/internal/quantity"
@@ -37,7 +38,7 @@ func (p *pack) electric() []paper.Block {
 	}
 	b = append(b, p.asks("electric.circuit", p.circuit(e))...)
 	b = append(b, p.asks("electric.guard", p.guards())...)
-	if p.Job.Power.Battery == "wanted" || p.Job.Power.Battery == "yes" {
+	if p.Job.Power.Battery == job.Wanted || p.Job.Power.Battery == job.Yes {
 		b = append(b, p.asks("electric.inverter", p.inverter(e))...)
 	}
 	sums := e.Calc

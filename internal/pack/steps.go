@@ -7,6 +7,7 @@ import (
 
 	"tideover/internal/assembly"
 	"tideover/internal/disinfect"
+	"tideover/internal/job"
 	"tideover/internal/pack/paper"
 	"tideover/internal/procedure"
 	"tideover/internal/quantity"
@@ -22,7 +23,7 @@ func (p *pack) hands() *procedure.Home {
 
 // facts are what the job tells of the work beside its parts.
 func (p *pack) facts() procedure.Facts {
-	return procedure.Facts{Letter: p.Job.Supply.Bypass != "yes", Aloft: p.aloft(), Split: p.onMainAlone() != ""}
+	return procedure.Facts{Letter: p.Job.Supply.Bypass != job.Yes, Aloft: p.aloft(), Split: p.onMainAlone() != ""}
 }
 
 // list prints a list of steps: its heading, its cautions, its boxes.

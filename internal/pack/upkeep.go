@@ -10,6 +10,7 @@ import (
 
 	"tideover/internal/assembly"
 	"tideover/internal/consent"
+	"tideover/internal/job"
 	"tideover/internal/pack/paper"
 )
 
@@ -29,7 +30,7 @@ type chore struct {
 func (p *pack) chores() []chore {
 	has := func(k assembly.Kind) bool { return len(p.Assembly.Of(k)) > 0 }
 	pump := has(assembly.Pump)
-	battery := p.Job.Power.Battery == "yes" || p.Job.Power.Battery == "wanted"
+	battery := p.Job.Power.Battery == job.Yes || p.Job.Power.Battery == job.Wanted
 	stored := p.stored()
 	list := []chore{{"look", 7, 0, false, "", stored, false}, {"look-bare", 7, 0, false, "", !stored, false}, {"month-one", 0, 1, true, "", true, true}}
 	list = append(list, chore{"routine", p.routineDays(), 0, false, "", p.routineDays() > 0, true},

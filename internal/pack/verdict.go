@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"tideover/internal/finding"
+	"tideover/internal/job"
 	"tideover/internal/pack/paper"
 	"tideover/internal/quantity"
 )
@@ -152,7 +153,7 @@ func (p *pack) decisions() []paper.Block {
 	if looks > most {
 		add(say("decide.rest", "n", fmt.Sprint(looks-most)))
 	}
-	if p.Job.Power.Battery == "wanted" && p.pumped() {
+	if p.Job.Power.Battery == job.Wanted && p.pumped() {
 		add(say("decide.battery"))
 	}
 	add(say("decide.go"))

@@ -20,9 +20,9 @@ func (s *search) fits(arrangement string) bool {
 		return false // nobody knows where it could stand
 	}
 	if arrangement == assembly.Raised {
-		return j.Access.Pump == "no" || j.Access.Place == "roof" || consent.Raised(j)
+		return j.Access.Pump == job.No || j.Access.Place == "roof" || consent.Raised(j)
 	}
-	return j.Access.Pump != "no"
+	return j.Access.Pump != job.No
 }
 
 // driven are the edits that say what drives the water of a try: the weakest pump that does

@@ -48,7 +48,7 @@ func newSearch(in appraise.Input) (*search, error) {
 	s := &search{in: in, daily: float64(j.Home.People.V) * float64(j.Home.Use.V)}
 	rule := in.Profile.Rule("by-pass-allowed")
 	switch j.Supply.Bypass {
-	case "yes", "with-consent", "asked":
+	case job.Yes, job.WithConsent, job.Asked:
 		s.joins = !(rule.Set && rule.Text == "no")
 	}
 	if in.Doc.Given("budget.most") && j.Access.Budget.V == 0 {
@@ -129,7 +129,7 @@ func (s *search) tries() []try {
 				continue
 			}
 			edits := append(s.unlist(), set("choices.arrangement", arrangement), set("choices.store.row", row.Key), set("choices.store.count", strconv.Itoa(count)))
-			if name == Assured && arrangement != assembly.Raised && s.in.Job.Power.Battery != "yes" {
+			if name == Assured && arrangement != assembly.Raised && s.in.Job.Power.Battery != job.Yes {
 				edits = append(edits, set("power.battery", "yes"))
 			}
 			edits = append(edits, s.driven(name, arrangement, row)...)

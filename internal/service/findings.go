@@ -301,7 +301,7 @@ func (f *reader) powerOut() {
 		n := len(m.Alone)
 		x.Against(finding.Count(n-len(dry)), finding.Count(n), finding.AtLeast, finding.LookAt)
 		x.Name("dry", strings.Join(dry, ", "))
-		if x.Verdict == finding.LookAt && f.Job.Power.Battery == "yes" && f.r.Swing != nil {
+		if x.Verdict == finding.LookAt && f.Job.Power.Battery == job.Yes && f.r.Swing != nil {
 			x.Verdict = finding.NotJudged // the pump may run on; nobody has worked out how long
 		}
 		f.add(x)

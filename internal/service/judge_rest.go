@@ -97,7 +97,7 @@ func (f *reader) heater() {
 		x.Name("heater", row.Words)
 		if row.Kind != "storage-vented" {
 			x.Name("heater", "@heater.vent")
-			if f.Job.Home.Vent != "yes" {
+			if f.Job.Home.Vent != job.Yes {
 				x.Name("heater", "@heater.vent-untold")
 			}
 		}

@@ -76,7 +76,7 @@ func TestRefillWhileTheHomeDraws(t *testing.T) {
 func TestNeverFineOverAMustNot(t *testing.T) {
 	for _, row := range []string{"storage-pressure", "storage-vented", "solar-vented", "instant-gas", "electric-shower"} {
 		for _, vent := range []string{"yes", "no", "unknown"} {
-			s := readSite(t, "kestrel-rise", func(j *job.Job) { j.Home.Heater, j.Home.Vent = row, vent })
+			s := readSite(t, "kestrel-rise", func(j *job.Job) { j.Home.Heater, j.Home.Vent = row, job.Answer(vent) })
 			list := s.findings(t)
 			v := judged(t, list, "vented-heater-boosted", "")
 			fine := false

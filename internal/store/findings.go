@@ -44,12 +44,12 @@ func boosterConsent(c Context) finding.Finding {
 		answer = "rules-no"
 	case rule.Text == "yes", rule.Text == "with-cut-out":
 		answer = "rules-yes"
-	case answer == "":
-		answer = "unknown"
+	case answer.Open():
+		answer = job.Unknown
 	}
-	f.Name("basis", "@booster."+answer)
+	f.Name("basis", "@booster."+string(answer))
 	switch answer {
-	case "rules-yes", "yes", "with-consent":
+	case "rules-yes", job.Yes, job.WithConsent:
 		f.Verdict = finding.Fine
 	default:
 		f.Verdict = finding.MustFix

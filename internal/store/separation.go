@@ -28,14 +28,14 @@ func consent(c Context) finding.Finding {
 		answer = "unjoined"
 	case rule.Set && rule.Text == "no":
 		answer = "rules-no"
-	case answer == "":
-		answer = "unknown"
+	case answer.Open():
+		answer = job.Unknown
 	}
-	f.Name("basis", "@by-pass."+answer)
+	f.Name("basis", "@by-pass."+string(answer))
 	switch answer {
-	case "unjoined", "yes", "with-consent":
+	case "unjoined", job.Yes, job.WithConsent:
 		f.Verdict = finding.Fine
-	case "asked":
+	case job.Asked:
 		f.Verdict = finding.LookAt
 	default:
 		f.Verdict = finding.MustFix
@@ -53,10 +53,10 @@ func spoolConsent(c Context, f finding.Finding) finding.Finding {
 	switch {
 	case rule.Set && rule.Text == "no":
 		f.Name("basis", "@by-pass.spool-rules-no")
-	case answer == "yes", answer == "with-consent":
+	case answer.Allows():
 		f.Verdict, f.Cures = finding.Fine, nil
 		f.Name("basis", "@by-pass.spool-yes")
-	case answer == "no":
+	case answer == job.No:
 		f.Name("basis", "@by-pass.spool-no")
 	default:
 		f.Name("basis", "@by-pass.spool-asked")
@@ -149,9 +149,9 @@ func notice(c Context) finding.Finding {
 		f.Name("valve", strings.Join(shut, ", "))
 	}
 	switch c.Job.Interruptions.Notice {
-	case "yes":
+	case job.Yes:
 		f.Verdict = finding.LookAt
-	case "no":
+	case job.No:
 		f.Verdict = finding.Fine
 	default:
 		f.Blank("interruptions.boil-notice")

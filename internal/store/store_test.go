@@ -208,11 +208,11 @@ func said(t *testing.T, f *finding.Finding, c Context) {
 // The verdicts that turn on a word rather than a figure: the word that triggers, and the
 // one that just does not; and every verdict this package can come to is come to.
 func TestWordsDecide(t *testing.T) {
-	answer := func(a string) func(*job.Job) { return func(j *job.Job) { j.Supply.Bypass = a } }
+	answer := func(a string) func(*job.Job) { return func(j *job.Job) { j.Supply.Bypass = job.Answer(a) } }
 	store := func(category, backflow string) func(*job.Job) {
 		return func(j *job.Job) { j.Choices.Category, j.Choices.Backflow, j.Supply.Check = category, backflow, "none" }
 	}
-	notice := func(a string) func(*job.Job) { return func(j *job.Job) { j.Interruptions.Notice = a } }
+	notice := func(a string) func(*job.Job) { return func(j *job.Job) { j.Interruptions.Notice = job.Answer(a) } }
 	away := func(h job.Hours) func(*job.Job) { return func(j *job.Job) { j.Home.Away = h } }
 	word := func(key, text string) func(*catalogue.Profile) {
 		return func(p *catalogue.Profile) {

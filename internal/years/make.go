@@ -151,7 +151,7 @@ func pump(j *job.Job, a *assembly.Assembly, aloft float64) seasons.Pump {
 	if aloft > 0 {
 		p.Battery, p.Recharge = aloft, refills
 	}
-	if j.Power.Battery == "yes" {
+	if j.Power.Battery == job.Yes {
 		p.Battery, p.Recharge = p.Battery+backup, 0.5
 	}
 	return p
@@ -277,7 +277,7 @@ func (h *Home) stores(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit, cat
 			h.Own = i
 		}
 		dead := float64(s.count)*float64(s.row.Outlet)*float64(s.row.Floor()) + upperDead
-		store := seasons.Store{Name: sizeName(s.row, s.count), Usable: usable(s) + upper, Dead: dead, InTurn: j.Choices.InTurn == "yes" && s.count == 2}
+		store := seasons.Store{Name: sizeName(s.row, s.count), Usable: usable(s) + upper, Dead: dead, InTurn: j.Choices.InTurn == job.Yes && s.count == 2}
 		for _, q := range fill {
 			edges, row, err := seasons.Bands([]float64{0, 1 - band(a)/float64(s.row.Depth(margin)), 1}, []float64{q, q, 0})
 			if err != nil {
