@@ -77,6 +77,8 @@ var answersOf = map[string][]string{
 	"turnover":               {"people", "longest"},
 	"by-pass-consent":        {"joint"},
 	"backflow-device":        {"joint", "profile"},
+	"air-gap":                {"pressure", "profile"},
+	"promise-overflow":       {"pressure", "profile"},
 }
 
 // stuck says which answers make a design without anything to fix impossible.

@@ -226,6 +226,8 @@ func (w *writer) choices() {
 	if w.f.text("stands") == "sun" {
 		w.put("choices.store.colour", w.f.text("colour"), w.guessed("colour"))
 	}
+	w.put("choices.store.overflow", w.amount(quantity.LengthDim, float64(p.store.OverflowBore), 0, false), "ask.note.overflow")
+	w.put("choices.store.screen", "wide", "")
 	w.put("choices.float", p.float, "ask.note.float")
 	if p.arrangement == assembly.Raised {
 		w.put("choices.pump.row", "none", "ask.note.no-pump")

@@ -132,6 +132,7 @@ func (s *search) tries() []try {
 			if name == Assured && arrangement != assembly.Raised && s.in.Job.Power.Battery != job.Yes {
 				edits = append(edits, set("power.battery", "yes"))
 			}
+			edits = append(edits, s.drilled(row)...)
 			edits = append(edits, s.driven(name, arrangement, row)...)
 			edits = append(edits, s.spare(name, arrangement)...)
 			list = append(list, try{name, spans[name], edits})
@@ -147,6 +148,18 @@ func (s *search) spare(name Name, arrangement string) []job.Edit {
 		return nil
 	}
 	return []job.Edit{set("choices.pump.count", "2"), set("choices.pump.duty", "standby")}
+}
+
+// drilled are the edits that say what the fitter drills into a new tank: the row's own bore
+// behind mesh in a wide housing, at the heights the tank is made for. What the check finds
+// wrong with it is put right by what it suggests.
+func (s *search) drilled(row catalogue.Store) []job.Edit {
+	if row.Key == s.in.Job.Choices.Store && s.in.Doc.Given("choices.store.overflow") {
+		return nil // the customer's own
+	}
+	bore := strconv.FormatFloat(math.Round(float64(row.OverflowBore)*1000), 'f', -1, 64) + " mm"
+	edits := []job.Edit{set("choices.store.spill", "pipe"), set("choices.store.overflow", bore), set("choices.store.screen", "wide")}
+	return append(edits, heights(s.in.Doc, "choices.store.row")...)
 }
 
 // unlist takes out the parts and joins of an arrangement that was listed freely.

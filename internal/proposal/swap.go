@@ -175,7 +175,7 @@ func Swap(in appraise.Input, part, row string) (*Swapped, error) {
 	if err != nil {
 		return nil, err
 	}
-	doc, _, err := in.Doc.Apply(job.Edit{Op: job.Set, Path: path, Text: row})
+	doc, _, err := in.Doc.Apply(append(heights(in.Doc, path), job.Edit{Op: job.Set, Path: path, Text: row})...)
 	if err != nil {
 		return nil, err
 	}
@@ -186,6 +186,21 @@ func Swap(in appraise.Input, part, row string) (*Swapped, error) {
 		return nil, err
 	}
 	return &Swapped{Doc: doc, Path: path, Before: before, After: after, Changes: Compare(before, after)}, nil
+}
+
+// heights takes out the heights of a tank that another takes the place of: they were measured,
+// or drilled, on that one.
+func heights(doc *job.Doc, path string) []job.Edit {
+	var edits []job.Edit
+	for _, field := range map[string][]string{
+		"choices.store.row":  {"choices.store.overflow-height", "choices.store.mouth-height"},
+		"choices.header.row": {"choices.header.overflow-height"},
+	}[path] {
+		if doc.Given(field) {
+			edits = append(edits, job.Edit{Op: job.Unset, Path: field})
+		}
+	}
+	return edits
 }
 
 // Bought is the swapped job with the part recorded as bought. part is its tag or field;
