@@ -55,6 +55,8 @@ var families = map[string]string{
 	"disinfect.tie.":          "a step of the tie-in",
 	"ground.":                 "a kind of ground",
 	"hours.":                  "when the store is filled",
+	"foul.":                   "what else gets into the store",
+	"hangs.":                  "what hangs at an outlet",
 	"gap.drill.":              "an overflow pipe that is offered, at its height or lower",
 	"gap.slot.":               "a slot that is offered, at its height or lower",
 	"mishap.":                 "a mishap",

@@ -320,14 +320,14 @@ func (b *build) outlet(l *line, o job.Outlet) {
 	path := "outlets." + o.Tag
 	z := b.job.Home.Level.V + o.Height.V
 	i := l.run(AsOutletRun, path+".distance", o.Pipe, o.Distance.V, z, b.bends(), map[string]int{"header": 1})
+	if named(o.Device) {
+		l.nonReturn(AsOutletCheck, got[catalogue.NonReturn](b, path+".device")(b.rows.NonReturn(o.Device)))
+	}
 	row := b.law.Outlet(got[catalogue.Outlet](b, path+".kind")(b.rows.Outlet(o.Kind)))
 	size := quantity.Size{Family: "thread", Mark: l.thread()}
-	k := l.put(Part{Tag: o.Tag, Kind: Outlet, Purpose: AsOutlet, Row: row, Size: size, Ports: threaded(size, "in"), Under: under(o)}, 0)
+	k := l.put(Part{Tag: o.Tag, Kind: Outlet, Purpose: AsOutlet, Row: row, Size: size, Ports: threaded(size, "in"), Under: o.Submerged()}, 0)
 	b.a.Parts[i].Kept, b.a.Parts[k].Kept = true, true
 }
-
-// under reports whether an outlet's mouth lies under water, or may.
-func under(o job.Outlet) bool { return o.Mouth == "under-water" || o.Mouth == "unknown" }
 
 // uniqueTags refuses an outlet named like a part.
 func (b *build) uniqueTags() {

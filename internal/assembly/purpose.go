@@ -66,6 +66,7 @@ const (
 	AsMeter             Purpose = "meter"
 	AsMeterStop         Purpose = "meter-stop"
 	AsOutlet            Purpose = "outlet"
+	AsOutletCheck       Purpose = "outlet-check"
 	AsOutletRun         Purpose = "outlet-run"
 	AsPump              Purpose = "pump"
 	AsPumpCheck         Purpose = "pump-check"

@@ -30,6 +30,8 @@ var kinds = []Kind{
 	{"heater-swing", "pump-and-pipe", 6, []Verdict{Fine, LookAt}},
 	{"heater-boost", "survey", 9, []Verdict{Fine}},
 	{"backflow-device", "valves", 1, []Verdict{NotJudged, Fine, MustFix}},
+	{"outlet-backflow", "valves", 1, mayFix},
+	{"not-drinking-water", "store", 0, []Verdict{LookAt, MustFix}},
 	{"by-pass-consent", "valves", 1, []Verdict{Fine, LookAt, MustFix}},
 	{"booster-consent", "valves", 1, []Verdict{Fine, MustFix}},
 	{"floor-load", "store", 0, []Verdict{Fine, MustFix}},

@@ -211,6 +211,8 @@ func outletFields() []Field {
 		choice("outlets.*.water", "cold", "hot", "both").assume("cold", FromUsual),
 		choice("outlets.*.from", "main", "store"),
 		choice("outlets.*.mouth", "air", "under-water", "unknown").unknown("under-water", FromCaution).assume("air", FromUsual),
+		choice("outlets.*.hangs", "nothing", "hose", "sprayer", "hand-spray", "drip-line", "appliance"),
+		row("outlets.*.device", "non-returns", "none").assume("none", FromNothing),
 	}
 }
 
@@ -249,6 +251,7 @@ func choiceFields() []Field {
 		row("choices.store.row", "stores", "none").in("store").required(),
 		number("choices.store.count", 1, 20).in("store").entire().assume("1", FromUsual),
 		length("choices.store.level", -20, 500).in("store").same("home.level"),
+		choice("choices.store.also", "none", "rain", "borehole", "tanker", "sump", "unknown").in("store").unknown("tanker", FromCaution).assume("none", FromUsual),
 		choice("choices.store.category", "2", "3", "5").in("store").assume("3", FromCaution).rule("fluid-category"),
 		choice("choices.store.spill", "pipe", "slot", "none", "unknown").in("store").assume("pipe", FromUsual),
 		length("choices.store.overflow", 0.005, 0.3).in("store"),

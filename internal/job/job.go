@@ -178,9 +178,11 @@ type Outlet struct {
 	Height   quantity.Val[quantity.Length] `job:"outlets.*.height"`   // above the ground at the house
 	Distance quantity.Val[quantity.Length] `job:"outlets.*.distance"` // of pipe from the home's header
 	Pipe     quantity.Size                 `job:"outlets.*.pipe"`
-	Water    string                        `job:"outlets.*.water"` // cold | hot | both
-	From     string                        `job:"outlets.*.from"`  // main | store: where the arrangement splits the home; "" by its kind
-	Mouth    string                        `job:"outlets.*.mouth"` // air | under-water | unknown
+	Water    string                        `job:"outlets.*.water"`  // cold | hot | both
+	From     string                        `job:"outlets.*.from"`   // main | store: where the arrangement splits the home; "" by its kind
+	Mouth    string                        `job:"outlets.*.mouth"`  // air | under-water | unknown
+	Hangs    string                        `job:"outlets.*.hangs"`  // nothing | hose | sprayer | hand-spray | drip-line | appliance; "" not told
+	Device   string                        `job:"outlets.*.device"` // catalogue row of what keeps water there from coming back | none
 }
 
 // Power is what drives the pump.
@@ -219,6 +221,7 @@ type Choices struct {
 	Stores      quantity.Val[quantity.Ratio]    `job:"choices.store.count"`
 	StoreLevel  quantity.Val[quantity.Length]   `job:"choices.store.level"`           // base above the ground at the meter
 	Category    string                          `job:"choices.store.category"`        // fluid category: 2 (owner's claim) | 3 | 5
+	Also        string                          `job:"choices.store.also"`            // none | rain | borehole | tanker | sump | unknown: what else gets into it
 	Spill       string                          `job:"choices.store.spill"`           // pipe | slot | none | unknown: how it lets off what it cannot hold
 	Overflow    quantity.Val[quantity.Length]   `job:"choices.store.overflow"`        // bore of the pipe; 0 not known
 	OverHeight  quantity.Val[quantity.Length]   `job:"choices.store.overflow-height"` // bottom of the bore, or sill of the slot, above the base; 0 as the catalogue row says

@@ -14,7 +14,7 @@ import (
 // morning: one side, a sign for what has happened, the handles to turn in their order,
 // real tags, few words. What there is time to read is on its back.
 func (p *pack) card() []paper.Block {
-	b := p.cardPart(nil, "main-off", p.cardTurns("on-store"), p.cardMainOff()...)
+	b := p.cardPart(nil, "main-off", p.cardTurns("on-store"), append(p.warnings(), p.cardMainOff()...)...)
 	power := p.cardPower()
 	if p.pumped() {
 		power = append(power, say("card.generator"))

@@ -62,7 +62,7 @@ func (p *pack) supplierLines() []string {
 	if f := p.gapFinding(); f != nil && (f.Verdict == finding.Fine || f.Verdict == finding.LookAt) {
 		lines = append(lines, say("letter.gap", "gap", p.figure(f.Figure), "float", p.low(assembly.FloatValve)))
 	}
-	lines = append(lines, p.pumpLine())
+	lines = append(append(lines, p.foulLine()...), p.pumpLine())
 	if p.Service != nil && len(p.Service.Refills) > 0 {
 		lines = append(lines, say("letter.fills", "flow", p.flow(p.Service.Refills[0].Flow)))
 	}

@@ -23,7 +23,7 @@ func (p *pack) labels() []paper.Block {
 	b := []paper.Block{para(say("tags.how"))}
 	list := p.tagged()
 	if len(list) == 0 {
-		return append(b, para(say("valves.none")))
+		return append(append(b, para(say("valves.none"))), p.foulTags()...)
 	}
 	for i := 0; i < len(list); i += 2 {
 		cells := [][]paper.Block{p.label(list[i]), nil}
@@ -36,7 +36,7 @@ func (p *pack) labels() []paper.Block {
 		}
 		b = append(b, row)
 	}
-	return b
+	return append(b, p.foulTags()...)
 }
 
 // tagged are the parts that carry a tag to read: what is turned by hand, street to home,

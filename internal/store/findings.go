@@ -28,9 +28,9 @@ func Separation(list []finding.Finding, c Context) []finding.Finding {
 		if len(c.Assembly.Of(assembly.Pump)) > 0 {
 			return append(list, boosterConsent(c))
 		}
-		return list
+		return outlets(list, c)
 	}
-	return append(list, consent(c), device(c), notice(c), handDelay(c))
+	return outlets(glass(append(list, consent(c), device(c), notice(c), handDelay(c)), c), c)
 }
 
 // boosterConsent judges whether anybody allows the pump to draw straight on the main. It

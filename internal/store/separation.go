@@ -71,10 +71,7 @@ var deviceRank = map[string]int{"none": 0, "single": 2, "double": 3, "reduced-pr
 // Where no pipe joins store and main, the air gap at the float valve is the protection.
 func device(c Context) finding.Finding {
 	f := finding.New("backflow-device", "", "")
-	category := c.Job.Choices.Category
-	if category == "" {
-		category = "3"
-	}
+	category := c.Job.Choices.Fluid()
 	f.Name("category", category)
 	have := "air-gap"
 	f.Name("device", "@backflow.air-gap")
@@ -96,11 +93,30 @@ func device(c Context) finding.Finding {
 	f.Name("wanted", "@device."+rule.Text)
 	f.Name("good", strconv.Itoa(holds(c.Profile, have)))
 	f.Verdict = finding.Fine
-	if deviceRank[have] < deviceRank[rule.Text] {
+	switch {
+	case deviceRank[have] < deviceRank[rule.Text]:
 		f.Verdict = finding.MustFix
 		f.Cures = deviceCures(c, rule.Text)
+	case have == "air-gap":
+		openGap(&f, c, category)
 	}
 	return f
+}
+
+// openGap judges an air gap by its class. With an overflow pipe in the wall it is the usual one
+// of a cistern with a float valve (EN 1717: AG), good for category 3. Category 5 needs a gap that
+// stays open with everything blocked that can block: water leaves by a wide slot (AB).
+func openGap(f *finding.Finding, c Context, category string) {
+	by := c.Job.Choices.Spill
+	f.Name("device", "@backflow.air-gap")
+	if by == "slot" {
+		f.Name("device", "@backflow.air-gap-slot")
+	}
+	if category != job.Foul || by == "slot" {
+		return
+	}
+	f.Verdict, f.Case = finding.MustFix, "class"
+	f.Cures = [][]job.Edit{{set("choices.store.spill", "slot"), set("choices.store.slot", "300 mm"), set("choices.store.screen", "wide")}}
 }
 
 // serviceDevice finds the non-return valve or assembly on the service.
