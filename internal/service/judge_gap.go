@@ -40,7 +40,7 @@ func (f *reader) judgeGap(x *finding.Finding, g *Gap) {
 		}
 		return
 	}
-	x.Source = f.Profile.Rule("air-gap-factor").Source
+	x.Source, x.Standing = f.Profile.Rule("air-gap-factor").Cited()
 	switch {
 	case !g.Flow:
 		x.Case = "flow"
