@@ -83,6 +83,7 @@ func Build(j *job.Job, c *catalogue.Catalogue, p *catalogue.Profile) (*Assembly,
 	if len(b.faults) > 0 {
 		return nil, b.faults
 	}
+	b.warm()
 	b.a.sides = b.a.Sides()
 	return b.a, nil
 }

@@ -44,6 +44,7 @@ type (
 		Bore      quantity.Length
 		Roughness quantity.Length
 		Rating    quantity.Pressure // at 20 °C
+		Hot       quantity.Pressure // of hot water; 0: as cold
 		Stock     quantity.Length   // length it is sold in; coils too
 		Clip      quantity.Length   // horizontal support spacing
 		Indoors   bool              // may carry drinking water above ground indoors

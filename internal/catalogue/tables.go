@@ -22,7 +22,7 @@ var tail = []column{text("words"), text("source"), text("certainty")}
 var tables = []table{
 	{"sources", []column{text("key"), text("citation")}, addSource},
 	{"pipes", rowed("family", text("mark"), text("thread"), text("joint"), of("outside", quantity.LengthDim), of("bore", quantity.LengthDim),
-		of("roughness", quantity.LengthDim), of("rating", quantity.PressureDim), of("stock", quantity.LengthDim), of("clip", quantity.LengthDim), text("indoors")), addPipe},
+		of("roughness", quantity.LengthDim), of("rating", quantity.PressureDim), may(of("hot", quantity.PressureDim)), of("stock", quantity.LengthDim), of("clip", quantity.LengthDim), text("indoors")), addPipe},
 	{"fittings", rowed("key", text("kind"), text("family"), text("mark"), text("thread"), of("k1", quantity.NoDim), of("kinf", quantity.NoDim),
 		of("k", quantity.NoDim), of("insert", quantity.LengthDim)), addFitting},
 	{"valves", rowed("key", text("kind"), text("thread"), of("kv", quantity.FlowFactorDim), of("rating", quantity.PressureDim)), addValve},
@@ -75,7 +75,7 @@ func addPipe(c *Catalogue, r *record) {
 	size := quantity.Size{Family: r.word("family"), Mark: r.word("mark")}
 	p := Pipe{Row: r.row(size.String()), Size: size, Thread: r.word("thread"), Joint: r.word("joint"),
 		Outside: quantity.Length(r.num("outside", 5e-3, 0.2)), Bore: quantity.Length(r.num("bore", 4e-3, 0.19)),
-		Roughness: quantity.Length(r.num("roughness", 0, 5e-3)), Rating: quantity.Pressure(r.num("rating", 1e5, 1e7)),
+		Roughness: quantity.Length(r.num("roughness", 0, 5e-3)), Rating: quantity.Pressure(r.num("rating", 1e5, 1e7)), Hot: quantity.Pressure(r.opt("hot", 1e5, 1e7)),
 		Stock: quantity.Length(r.num("stock", 0.5, 500)), Clip: quantity.Length(r.num("clip", 0.1, 6)), Indoors: r.yes("indoors")}
 	if p.Bore >= p.Outside {
 		r.fail("bore", "catalogue.bore", nil)
