@@ -27,7 +27,7 @@ func writeText(w io.Writer, a *appraise.Appraisal, all, unfold bool) error {
 	var b bytes.Buffer
 	sys := a.Job.System()
 	b.WriteString(wrapped(headline(a), "", "", width) + "\n")
-	var rest, close []*finding.Finding
+	var rest, open, close []*finding.Finding
 	fine, told, shares := 0, 0, false
 	for i := range a.Findings {
 		f := &a.Findings[i]
@@ -41,15 +41,18 @@ func writeText(w io.Writer, a *appraise.Appraisal, all, unfold bool) error {
 			shares = shares || finding.Share(f) != ""
 		case f.Verdict == finding.Fine:
 			fine++
+		case f.Verdict == finding.NotJudged:
+			open = append(open, f)
 		default:
 			rest = append(rest, f)
 		}
 	}
 	brief(&b, "cli.rest.also", rest, sys)
+	unjudged(&b, open, sys)
 	if !all {
 		brief(&b, "cli.rest.room", close, sys)
 	}
-	if fine > 0 || len(rest) > 0 {
+	if fine > 0 || len(rest)+len(open) > 0 {
 		b.WriteString(wrapped(words.Say("cli.rest.fine", words.Args{"n": fmt.Sprint(fine)}), "", "", width))
 	}
 	if shares || len(close) > 0 {
@@ -113,14 +116,39 @@ func brief(b *bytes.Buffer, head string, list []*finding.Finding, sys quantity.S
 			figure, limit := quantity.FormatApart(f.Figure, f.Limit, sys)
 			line += ": " + words.Say("cli.rest.against."+limitID(f.Sense), words.Args{"figure": figure, "limit": limit})
 		}
-		if f.Verdict == finding.NotJudged {
-			line += " (" + words.Say("verdict."+f.Verdict.ID(), nil) + ")"
-		}
 		switch {
 		case f.Close && f.Verdict == finding.Fine:
 			line += ", " + finding.Share(f)
 		case f.Close:
 			line += ", " + words.Say("cli.rest.close", nil) + " (" + finding.Share(f) + ")"
+		}
+		b.WriteString(wrapped(line, "  · ", "    ", width))
+	}
+	b.WriteString("\n")
+}
+
+// unjudged names what could not be judged, one line a kind: what keeps one of a kind from
+// being judged mostly keeps the others too. Their figures would be taken for verdicts.
+func unjudged(b *bytes.Buffer, list []*finding.Finding, sys quantity.System) {
+	if len(list) == 0 {
+		return
+	}
+	b.WriteString(words.Say("cli.rest.unjudged", nil) + "\n")
+	told := map[string]bool{}
+	for _, f := range list {
+		if told[f.ID] {
+			continue
+		}
+		told[f.ID] = true
+		line, _ := finding.Text(f, sys)
+		var others []string
+		for _, g := range list {
+			if g != f && g.ID == f.ID && g.Where != "" {
+				others = append(others, g.Where)
+			}
+		}
+		if len(others) > 0 {
+			line = words.Say("cli.rest.alike", words.Args{"title": line, "others": strings.Join(others, ", ")})
 		}
 		b.WriteString(wrapped(line, "  · ", "    ", width))
 	}
