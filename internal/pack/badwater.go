@@ -16,7 +16,7 @@ func (p *pack) badWater() []paper.Block {
 		p.caution("caution.chlorine"), p.caution("caution.drown")}
 	var rows [][]paper.Cell
 	for _, s := range l.Steps {
-		args := append(p.stepArgs(), p.actArgs(l, s)...)
+		args := append(p.stepArgs(), p.actArgs(s)...)
 		id := l.ID + "." + s.ID
 		if p.Disinfect != nil {
 			args = append(args, p.doseArgs(p.Disinfect)...)

@@ -100,7 +100,7 @@ func (p *pack) disinfectSteps(d *disinfect.Dose) []paper.Block {
 		b = append(b, heading(l.ID))
 		var rows [][]paper.Cell
 		for _, s := range l.Steps {
-			args := append(append(p.stepArgs(), p.actArgs(l, s)...), p.doseArgs(d)...)
+			args := append(append(p.stepArgs(), p.actArgs(s)...), p.doseArgs(d)...)
 			id := l.ID + "." + s.ID
 			if s.ID == "test" && d.Regime.Least == 0 {
 				id = l.ID + ".test-any"

@@ -111,7 +111,7 @@ func (p *pack) flush() []paper.Block {
 		b = append(b, heading(l.ID))
 		var rows [][]paper.Cell
 		for _, s := range l.Steps {
-			rows = append(rows, []paper.Cell{tick, cell(say(l.ID+"."+s.ID, append(append(p.stepArgs(), p.actArgs(l, s)...), "times", number(commission.FlushTimes))...))})
+			rows = append(rows, []paper.Cell{tick, cell(say(l.ID+"."+s.ID, append(append(p.stepArgs(), p.actArgs(s)...), "times", number(commission.FlushTimes))...))})
 		}
 		b = append(b, paper.Table{Cols: []paper.Col{{Width: 5}, {Share: 1}}, Rows: rows, Gap: 0.7, Pad: 0.4})
 	}

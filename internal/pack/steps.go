@@ -66,29 +66,38 @@ func (p *pack) boxes(l procedure.List) paper.Table {
 // handles the step itself turns.
 func (p *pack) stepText(l procedure.List, s procedure.Step) string {
 	id := strings.TrimSuffix(l.ID, "-still") + "." + s.ID
-	return say(id, append(p.stepArgs(), p.actArgs(l, s)...)...)
+	return say(id, append(p.stepArgs(), p.actArgs(s)...)...)
 }
 
 // actArgs are what a step's own acts say: handles to turn, in the order proven where there
 // is one; drains; what it is told of.
-func (p *pack) actArgs(l procedure.List, s procedure.Step) []string {
-	var turns, parts []string
+func (p *pack) actArgs(s procedure.Step) []string {
+	var turns, drains, legs, taps, wiped []string
 	for _, a := range s.Acts {
 		if a.Part < 0 {
 			continue
 		}
 		part := &p.Assembly.Parts[a.Part]
-		switch {
-		case a.Do == procedure.Handle && part.Kind != assembly.Outlet && part.Kind != assembly.FloatValve:
+		switch seen := a.Do == procedure.SeeWater; {
+		case part.Kind == assembly.Drain && (seen || a.Do == procedure.Handle):
+			drains = append(drains, part.Tag)
+		case seen && part.Kind == assembly.Outlet:
+			taps = append(taps, part.Tag)
+		case seen:
+			legs = append(legs, part.Tag)
+		case a.Do == procedure.Swab && part.Kind != assembly.Tee:
+			wiped = append(wiped, part.Tag)
+		case a.Do == procedure.Handle && part.Positions() != nil:
 			turns = append(turns, say("card.turn", "tag", part.Tag, "to", sayOr("turn."+a.To, a.To)))
 		}
-		parts = append(parts, part.Tag)
 	}
-	drains := ""
-	if len(parts) > 0 {
-		drains = strings.Join(parts, ", ")
+	list := func(tags []string) string { return strings.Join(tags, ", ") }
+	also := ""
+	if len(turns) > 0 {
+		also = ", " + list(turns)
 	}
-	return []string{"turns", upperFirst(strings.Join(turns, ", ")), "drains", drains, "new-drains", drains, "legs", drains, "store-taps", drains}
+	return []string{"turns", upperFirst(list(turns)), "also-turns", also, "drains", list(drains), "new-drains", list(drains),
+		"legs", list(legs), "store-taps", list(taps), "wiped", list(wiped)}
 }
 
 // stepArgs are the places a step's sentence can have, whatever sheet it is on.
@@ -162,6 +171,9 @@ func (p *pack) swabParts() string {
 	var list []string
 	for _, l := range p.hands().Build(p.facts()) {
 		for _, s := range l.Steps {
+			if l.ID != "build.tie" {
+				continue
+			}
 			for _, a := range s.Acts {
 				if part := a.Part; a.Do == procedure.Swab && p.Assembly.Parts[part].Kind != assembly.Tee {
 					list = append(list, p.Assembly.Parts[part].Tag)

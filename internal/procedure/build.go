@@ -78,6 +78,9 @@ func (h *Home) pipes(f Facts) List {
 	home := of(nil, assembly.HomeRole)
 	held := h.legHeld()
 	var s steps
+	if dry := h.unreached(); stored && len(dry) > 0 {
+		s.add(true, "swab", Alone, acts(Swab, "", dry...)...)
+	}
 	s.add(stored, "float", Alone, of([]assembly.Kind{assembly.FloatValve})...)
 	s.add(stored, "feed", Alone, of(nil, assembly.Feed)...)
 	s.add(pump && stored, "pump", Two, of([]assembly.Kind{assembly.Pump})...)
@@ -91,7 +94,7 @@ func (h *Home) pipes(f Facts) List {
 	s.add(pump && !stored, "boost-bare", Alone, with(lines, legs, home)...)
 	s.add(h.a.Joined && held, "main-leg", Alone, legs...)
 	s.add(h.a.Joined && !held, "main-leg-bare", Alone, legs...)
-	s.add(f.Split && !h.a.Joined, "kitchen", Alone, legs...)
+	s.add(f.Split && stored && !h.a.Joined, "kitchen", Alone, legs...)
 	s.add(h.a.Spooled(), "spool", Alone, legs...)
 	s.add(true, "cap", Alone, alone(Cap, "")...)
 	s.add(true, "photo", Alone)

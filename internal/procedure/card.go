@@ -16,8 +16,10 @@ type Frost struct {
 // Frost shuts off what brings water, opens every tap and every drain, and takes the pump's
 // plug out. The heater is off before anything: an empty one burns out.
 func (h *Home) Frost() Frost {
-	to := h.frozen()
-	drains := h.where(func(i int, p *assembly.Part) bool { return p.Kind == assembly.Drain && h.inPipe(i) })
+	to, drains := h.frozen(), h.where(func(i int, p *assembly.Part) bool { return p.Kind == assembly.Drain && h.inPipe(i) })
+	if at := h.setting("frost"); at != nil {
+		to, drains = h.drained(at)
+	}
 	taps := h.a.Of(assembly.Outlet)
 	var s steps
 	s.add(true, "heater", Alone)
@@ -25,9 +27,38 @@ func (h *Home) Frost() Frost {
 	s.add(true, "shut", Alone, h.turned(h.p.at, to)...)
 	s.add(true, "taps", Alone, acts(Handle, "open", taps...)...)
 	s.add(len(drains) > 0, "drains", Alone, acts(Handle, "open", drains...)...)
-	s.add(h.pumped(), "plug", Alone, acts(TakeOpen, "", h.a.Of(assembly.Pump)...)...)
+	plug := h.pumped() && h.dry(to)
+	s.add(plug, "plug", Alone, acts(TakeOpen, "", h.a.Of(assembly.Pump)...)...)
 	s.add(true, "rest", Alone)
-	return Frost{List{"card.frost", s}, h.full(to, drains, h.pumped())}
+	return Frost{List{"card.frost", s}, h.full(to, drains, plug)}
+}
+
+// dry reports whether nothing presses on a pump with some handles turned: only then is it
+// opened.
+func (h *Home) dry(at map[string]string) bool {
+	p := h.p.laid(at)
+	been := p.reach(p.live(false), forward)
+	for _, i := range h.a.Of(assembly.Pump) {
+		if touches(h.a, been, i) {
+			return false
+		}
+	}
+	return true
+}
+
+// drained splits the setting for frost into handles and the drains it opens.
+func (h *Home) drained(at map[string]string) (to map[string]string, drains []int) {
+	to = map[string]string{}
+	for i := range h.a.Parts {
+		p := &h.a.Parts[i]
+		switch position := at[p.Tag]; {
+		case p.Kind == assembly.Drain && position == "open":
+			drains = append(drains, i)
+		case p.Kind != assembly.Drain && position != "":
+			to[p.Tag] = position
+		}
+	}
+	return to, drains
 }
 
 // inPipe reports whether a drain empties pipe, and not a store: a store full of water takes
@@ -119,22 +150,69 @@ func (h *Home) Repair() List {
 		return List{"card.repair", s}
 	}
 	pumps := h.a.Of(assembly.Pump)
-	inlets := h.as(assembly.AsStoreValve, assembly.AsInletValve)
-	outs := h.as(assembly.AsPumpValve)
-	apart := h.onStore()
-	tap := h.LowTap()
+	inlets := h.as(assembly.AsStoreValve, assembly.AsInletValve, assembly.AsPumpInletValve)
+	outs := h.as(assembly.AsPumpValve, assembly.AsPumpOutletValve)
+	shut := with(acts(Handle, "shut", inlets...), acts(Handle, "shut", outs...))
 	s.add(true, "off", Alone, alone(Switch, "off")...)
-	s.add(len(apart) > 0, "main", Alone, apart...)
-	s.add(len(inlets) > 0, "inlet", Alone, acts(Handle, "shut", inlets...)...)
-	s.add(tap >= 0, "let-off", Alone, with(acts(Handle, "open", tap), acts(SeeZero, "", pumps...))...)
-	s.add(len(outs) > 0, "outlet", Alone, with(acts(Handle, "shut", outs...), acts(Handle, "shut", tap))...)
-	s.add(len(apart) > 0, "home", Alone, h.undone(apart, outs)...)
-	s.add(true, "work", Alone, acts(TakeOpen, "", pumps...)...)
-	s.add(true, "close", Alone, acts(PutBack, "", pumps...)...)
-	s.add(true, "prime", Alone, with(acts(Handle, "open", inlets...), acts(Prime, "", pumps...))...)
+	if drains := h.between(shut); len(drains) > 0 {
+		s.add(len(shut) > 0, "shut", Alone, shut...)
+		s.add(true, "drains", Alone, with(acts(Handle, "open", drains...), acts(SeeZero, "", pumps...))...)
+		s.add(true, "work", Alone, acts(TakeOpen, "", pumps...)...)
+		s.add(true, "close", Alone, with(acts(PutBack, "", pumps...), acts(Handle, "shut", drains...))...)
+	} else if tap, apart := h.LowTap(), h.onStore(); tap >= 0 && h.dry(positions(h.a, apart, acts(Handle, "shut", inlets...))) {
+		s.add(len(apart) > 0, "main", Alone, apart...)
+		s.add(len(inlets) > 0, "inlet", Alone, acts(Handle, "shut", inlets...)...)
+		s.add(true, "let-off", Alone, with(acts(Handle, "open", tap), acts(SeeZero, "", pumps...))...)
+		s.add(true, "outlet", Alone, with(acts(Handle, "shut", outs...), acts(Handle, "shut", tap))...)
+		s.add(len(apart) > 0, "home", Alone, h.undone(apart, outs)...)
+		s.add(true, "work", Alone, acts(TakeOpen, "", pumps...)...)
+		s.add(true, "close", Alone, acts(PutBack, "", pumps...)...)
+	} else {
+		s.add(true, "none", Alone)
+		return List{"card.repair", s}
+	}
+	s.add(true, "prime", Alone, with(h.undone(acts(Handle, "shut", inlets...), nil), acts(Prime, "", pumps...))...)
 	s.add(true, "on", Alone, alone(Switch, "on")...)
 	s.add(len(outs) > 0, "open", Alone, h.undone(acts(Handle, "shut", outs...), nil)...)
 	return List{"card.repair", s}
+}
+
+// positions are where some acts leave the handles, by tag.
+func positions(a *assembly.Assembly, lists ...[]Act) map[string]string {
+	at := map[string]string{}
+	for _, list := range lists {
+		for _, x := range list {
+			if x.Do == Handle {
+				at[a.Parts[x.Part].Tag] = x.To
+			}
+		}
+	}
+	return at
+}
+
+// between lists the drains of the pipe between shut handles in which the pumps are: on both
+// sides of their non-return valves. A store's own drain is none.
+func (h *Home) between(shut []Act) []int {
+	var turns []Turn
+	for _, a := range shut {
+		turns = append(turns, Turn{a.Part, a.To})
+	}
+	p := h.p.with(turns)
+	been := p.reach(p.ports(assembly.Pump), way{wall: -1, leaks: -1, free: true})
+	for _, k := range []assembly.Kind{assembly.Main, assembly.Store, assembly.Outlet} {
+		for _, i := range h.a.Of(k) {
+			if touches(h.a, been, i) {
+				return nil // not cut off on every side: a drain would run for ever
+			}
+		}
+	}
+	var list []int
+	for _, i := range h.a.Of(assembly.Drain) {
+		if touches(h.a, been, i) {
+			list = append(list, i)
+		}
+	}
+	return list
 }
 
 // onStore turns the home to the store alone, so that a tap lets off all that presses behind

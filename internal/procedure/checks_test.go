@@ -9,7 +9,7 @@ import (
 )
 
 // homes are the examples, and Kestrel Rise in every arrangement.
-func homes(t *testing.T) map[string]*assembly.Assembly {
+func examples(t *testing.T) map[string]*assembly.Assembly {
 	t.Helper()
 	all := map[string]*assembly.Assembly{}
 	for _, name := range []string{"kestrel-rise", "juniper-flat", "osprey-house", "lantern-row"} {
@@ -36,7 +36,7 @@ func built(t *testing.T, j *job.Job) *assembly.Assembly {
 // TestEachCheckHasItsOwnDrain: what a leak of each valve is watched at, and what presses,
 // as somebody reads them off the drawing.
 func TestEachCheckHasItsOwnDrain(t *testing.T) {
-	all := homes(t)
+	all := examples(t)
 	for home, want := range map[string]map[string][2]string{
 		"kestrel-rise":            {"N1": {"D1 by hand-pump D6 V1 shut", "D1 by column F1 V1 shut"}, "N3": {"D6 by pump V1 shut", "D6 by column wc-down V1 shut V6 shut"}, "N4": {"D5 by pump", "D5 by column wc-down V1 shut V6 shut"}},
 		"kestrel kitchen-on-main": {"N2": {"D5 by hand-pump D6 V1 shut", "D5 by column kitchen V1 shut"}},

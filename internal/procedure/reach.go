@@ -50,6 +50,13 @@ func (p *plumb) with(turns []Turn) *plumb {
 	return p.to(at)
 }
 
+// laid is the same assembly with some positions laid over its own.
+func (p *plumb) laid(over map[string]string) *plumb {
+	at := maps.Clone(p.at)
+	maps.Copy(at, over)
+	return p.to(at)
+}
+
 // way says how water may pass non-return valves on a walk.
 type way struct {
 	wall  int  // a part that lets nothing through; −1 none

@@ -39,8 +39,10 @@ func (h *Home) Disinfect() []List {
 	s.add(h.lifted(), "header", Alone)
 	s.add(true, "draw", Alone)
 	s.add(true, "feed", Alone, h.streetEnd("dosed")...)
-	s.add(len(h.legs()) > 0, "legs", Alone, acts(SeeWater, "dosed", h.legs()...)...)
+	ways := h.legHandles()
+	s.add(len(h.legs()) > 0, "legs", Alone, with(ways, acts(SeeWater, "dosed", h.legs()...))...)
 	s.add(true, "drains", Alone, acts(SeeWater, "dosed", h.newDrains()...)...)
+	s.add(len(ways) > 0, "legs-back", Alone, h.undone(ways, nil)...)
 	for _, id := range []string{"hold", "test", "neutralise", "flush", "rinse"} {
 		s.add(true, id, Alone)
 	}
@@ -57,6 +59,24 @@ func (h *Home) legs() []int {
 	for _, i := range h.a.Of(assembly.NonReturn) {
 		if r := h.a.Parts[i].Role; r == assembly.MainLeg || r == assembly.BypassBy {
 			list = append(list, i)
+		}
+	}
+	return list
+}
+
+// legHandles opens what is shut in those legs on an ordinary day: the by-pass, the spool.
+func (h *Home) legHandles() []Act {
+	var list []Act
+	for i := range h.a.Parts {
+		p := &h.a.Parts[i]
+		if p.Role != assembly.MainLeg && p.Role != assembly.BypassBy {
+			continue
+		}
+		switch {
+		case p.Kind == assembly.HandValve && h.p.at[p.Tag] == "shut":
+			list = append(list, Act{Handle, i, "open"})
+		case p.Kind == assembly.Spool && h.p.at[p.Tag] == "out":
+			list = append(list, Act{Handle, i, "in"})
 		}
 	}
 	return list
@@ -90,27 +110,72 @@ func (h *Home) BadWater() List {
 }
 
 // apart is the standing of the handles in which nothing of the store's gets near the street
-// and nothing of the main's near the store: the setting for a notice where there is one,
-// else the feed shut.
+// and nothing of the main's near the store: the setting for a notice where it does that,
+// else the feed shut, else the home shut off from the street.
 func (h *Home) apart() map[string]string {
+	var ways []map[string]string
 	if at := h.setting("boil-notice"); at != nil {
-		return at
+		ways = append(ways, at)
 	}
-	at := map[string]string{}
-	for _, i := range h.as(assembly.AsFeedValve) {
-		at[h.a.Parts[i].Tag] = "shut"
+	for _, purposes := range [][]assembly.Purpose{{assembly.AsFeedValve}, {assembly.AsServiceStop}, {assembly.AsMeterStop}} {
+		at := map[string]string{}
+		for _, i := range h.as(purposes...) {
+			at[h.a.Parts[i].Tag] = "shut"
+		}
+		ways = append(ways, at)
 	}
-	return at
+	for _, at := range ways {
+		if h.parts(at) {
+			return at
+		}
+	}
+	return ways[len(ways)-1]
 }
 
-// storeTaps are the outlets that the store's water gets to.
+// parts reports whether some handles keep the main from the stores it fills.
+func (h *Home) parts(at map[string]string) bool {
+	main := h.p.laid(at).reach(h.p.ports(assembly.Main), forward)
+	for _, i := range h.a.Of(assembly.FloatValve) {
+		if h.a.Fills(i) != h.a.Header() && touches(h.a, main, i) {
+			return false
+		}
+	}
+	return true
+}
+
+// storeTaps are the outlets that the store's water gets to while it is kept apart.
 func (h *Home) storeTaps() []int {
-	sides := h.a.Sides()
+	been := h.p.laid(h.apart()).reach(h.p.ports(assembly.Store), forward)
 	var list []int
 	for _, i := range h.a.Of(assembly.Outlet) {
-		if sides.Store[i] {
+		if touches(h.a, been, i) {
 			list = append(list, i)
 		}
 	}
 	return list
+}
+
+// unreached are the new parts that no dosed water gets to before the tie-in, from the store
+// or from the street end, but for those that are cut into the old pipe.
+func (h *Home) unreached() []int {
+	p := h.p
+	for _, a := range h.legHandles() {
+		p = p.with([]Turn{{a.Part, a.To}})
+	}
+	from := p.ports(assembly.Store)
+	for i := range h.a.Parts {
+		for n := range h.a.Parts[i].Ports {
+			m := p.mate[p.first[i]+n]
+			if n == 0 && m.Part >= 0 && h.a.Parts[m.Part].Role == assembly.Service && h.a.Parts[i].Role != assembly.Service {
+				from = append(from, assembly.End{Part: i, Port: 0})
+			}
+		}
+	}
+	for _, i := range h.as(assembly.AsFeedValve, assembly.AsStoreValve) {
+		p = p.with([]Turn{{i, "open"}})
+	}
+	been := p.reach(from, forward)
+	return h.where(func(i int, part *assembly.Part) bool {
+		return part.Role != assembly.Service && part.Kind != assembly.Store && !touches(h.a, been, i)
+	})
 }

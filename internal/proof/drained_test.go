@@ -71,7 +71,7 @@ func TestDrainDownOrder(t *testing.T) {
 		told = append(told, seq.Moves[i].Tell())
 	}
 	got := strings.Join(told, ", ")
-	if want := "switch the heater off and let it cool, pull the pump's plug, V2 shut, V4 shut, open every tap, D4 open"; !strings.HasPrefix(got, want) {
+	if want := "switch the heater off and let it cool, switch the pump off at its isolator and lock it, V2 shut, V4 shut, open every tap, D4 open"; !strings.HasPrefix(got, want) {
 		t.Errorf("got %s", got)
 	}
 }
