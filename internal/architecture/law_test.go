@@ -61,7 +61,7 @@ var laws = map[string]rule{
 	"takeoff":      {[]string{"assembly", "catalogue", "job", "finding", "calc", "quantity", "words"}, "the buying list reads the assembly and nothing else"},
 	"appraise":     {[]string{"assembly", "base", "catalogue", "circuit", "commission", "consent", "day", "diagnose", "disinfect", "finding", "job", "outage", "power", "proof", "seasons", "service", "store", "takeoff", "years", "calc", "quantity", "words", "workers"}, "the run joins analyses; it never draws, prints or solves"},
 	"procedure":    {[]string{"assembly", "quantity"}, "what hands do is data about an assembly: it speaks no sentence and solves nothing"},
-	"mend":         {[]string{"appraise", "catalogue", "finding", "job"}, "putting right is trying edits of the job and appraising it again"},
+	"mend":         {[]string{"appraise", "catalogue", "finding", "job", "quantity"}, "putting right is trying edits of the job and appraising it again"},
 	"proposal":     {[]string{"appraise", "assembly", "catalogue", "consent", "finding", "job", "mend", "quantity", "takeoff", "words", "workers"}, "alternatives are edits of the job, appraised; nothing is printed or written here"},
 	"interview":    {[]string{"appraise", "assembly", "calc", "catalogue", "finding", "job", "mend", "quantity", "words"}, "the interview makes a job file and has it appraised; it prints nothing and writes no file"},
 	"manual":       {[]string{"appraise", "calc", "freshness", "quantity", "seasons", "sitework", "words"}, "the theory manual is made from the registered equations"},

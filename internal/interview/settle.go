@@ -55,8 +55,7 @@ func (v *Interview) ladder(p *plan, doc *job.Doc, must *finding.Finding) [][]job
 		if p.arrangement == assembly.Raised {
 			list = append(list, p.higher(float64(doc.Job.Choices.StoreLevel.V))...)
 		}
-		try("pipework.outdoors", "PE100-SDR11 40", "PE100-SDR11 50", "copper-L 1-1/4")
-		try("pipework.indoors", "multilayer 32", "copper-L 1")
+		list = append(list, mend.Wider(v.rows, doc)...)
 	case "refill", "rest-pressure", "promise-overflow":
 		try("choices.float", v.rows.Keys("floats")...)
 	}

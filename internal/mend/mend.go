@@ -15,6 +15,7 @@ import (
 	"tideover/internal/catalogue"
 	"tideover/internal/finding"
 	"tideover/internal/job"
+	"tideover/internal/quantity"
 )
 
 // rounds is how many steps are taken at most.
@@ -81,10 +82,35 @@ func judge(ctx context.Context, rows *catalogue.Catalogue, doc *job.Doc) (*Mende
 	return m, nil
 }
 
+<<<<<<< HEAD
 // mustFix lists what a design may not keep: what must be fixed, and an air gap that is not
 // fine although another overflow or float valve makes it so. Whoever designs a tank chooses
 // what is drilled into it, so that a gap which holds only with a clean screen, or one that
 // nobody has worked out, is theirs to put right.
+=======
+// Wider are the edits that take the next two larger pipes of the job's own families, outdoors and
+// indoors.
+func Wider(rows *catalogue.Catalogue, doc *job.Doc) [][]job.Edit {
+	var list [][]job.Edit
+	p := &doc.Job.Pipework
+	for _, run := range []struct {
+		path string
+		size quantity.Size
+	}{{"pipework.outdoors", p.Outdoors}, {"pipework.indoors", p.Indoors}} {
+		size := run.size
+		for range 2 {
+			next, ok := rows.Wider(size)
+			if !ok {
+				break
+			}
+			size = next
+			list = append(list, []job.Edit{{Op: job.Set, Path: run.path, Text: size.String()}})
+		}
+	}
+	return list
+}
+
+>>>>>>> 5715e27 (service, proposal, interview: remedies keep to the home's units and pipes, to a stand and to what the lock-out must leave)
 func mustFix(list []finding.Finding) []*finding.Finding {
 	var must []*finding.Finding
 	for i := range list {

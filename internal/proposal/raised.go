@@ -9,6 +9,7 @@ import (
 	"tideover/internal/consent"
 	"tideover/internal/finding"
 	"tideover/internal/job"
+	"tideover/internal/mend"
 )
 
 // fits reports whether an arrangement is worth trying within the limits of the place:
@@ -42,11 +43,8 @@ func (s *search) driven(name Name, arrangement string, row catalogue.Store) []jo
 // foot is where a raised store can stand at the lowest: as high as the job says now. [m]
 func (s *search) foot() float64 { return float64(s.in.Job.Choices.StoreLevel.V) }
 
-// top is as high as it may be lifted: a stand on the ground, or one more on what carries it
-// now. [m]
-func (s *search) top() float64 {
-	return math.Max(float64(s.in.Job.Home.Level.V)+assembly.GroundStand, s.foot()+assembly.RoofStand)
-}
+// top is as high as it may be lifted without a tower. [m]
+func (s *search) top() float64 { return float64(assembly.HighestStand(s.in.Job)) }
 
 // highest is the height of the highest tap above the datum. [m]
 func (s *search) highest() float64 {
@@ -70,8 +68,7 @@ func (s *search) lifted(doc *job.Doc, must *finding.Finding) [][]job.Edit {
 		for up := float64(doc.Job.Choices.StoreLevel.V) + assembly.LiftStep; up <= s.top()+1e-9; up += assembly.LiftStep {
 			add("choices.store.level", metres(up))
 		}
-		add("pipework.outdoors", "PE100-SDR11 40")
-		add("pipework.indoors", "multilayer 32")
+		list = append(list, mend.Wider(s.in.Catalogue, doc)...)
 	case "refill":
 		for _, key := range s.in.Catalogue.Keys("floats") {
 			add("choices.float", key)

@@ -2,10 +2,12 @@ package service
 
 import (
 	"math"
+	"slices"
 	"sort"
-	"strconv"
 
+	"tideover/internal/assembly"
 	"tideover/internal/catalogue"
+	"tideover/internal/circuit"
 	"tideover/internal/job"
 	"tideover/internal/quantity"
 )
@@ -51,15 +53,19 @@ const ample = 3.0
 
 // heightCures are higher places for what the water falls from: the header tank, or the store
 // where there is none. A tank that nobody gave a height stands as low as the store: what would
-// be ample for the outlet comes last.
+// be ample for the outlet comes last. None is a tower: how that stands, an engineer says.
 func (f *reader) heightCures(d *Draw) [][]job.Edit {
 	path, now := "choices.store.level", f.Job.Choices.StoreLevel.V
 	if f.Assembly.Header() >= 0 {
 		path, now = "choices.header.level", f.Job.Choices.HeaderLevel.V
 	}
 	var cures [][]job.Edit
+	top := float64(assembly.HighestStand(f.Job))
 	try := func(level float64) {
-		cures = append(cures, []job.Edit{edit(path, strconv.FormatFloat(level, 'f', 1, 64)+" m")})
+		text := quantity.Handy(quantity.LengthDim, level, f.Job.System())
+		if back, err := quantity.Parse(text, quantity.LengthDim, f.Job.System()); err == nil && back.SI <= top {
+			cures = append(cures, []job.Edit{edit(path, text)})
+		}
 	}
 	for _, up := range lifts {
 		try(float64(now + up))
@@ -70,19 +76,23 @@ func (f *reader) heightCures(d *Draw) [][]job.Edit {
 	return cures
 }
 
+// turnCures have the home turn to the store by itself where a hand does it now: the automatic
+// changeover, or where there is one, its lock-out set above what the main still presses then.
+func (f *reader) turnCures(d *Draw) [][]job.Edit {
+	lock := f.Assembly.LockOut()
+	if lock == nil {
+		return [][]job.Edit{{edit("choices.arrangement", "main-first")}}
+	}
+	low := float64(max(d.Sensor, circuit.LockFloor(f.Assembly))) + gaugeStep
+	return [][]job.Edit{{f.press("choices.lock-out.low", low), f.press("choices.lock-out.high", max(low+4*gaugeStep, float64(lock.Off)))}}
+}
+
 // wider returns the next larger pipe of the same family.
 func (f *reader) wider(s quantity.Size) (quantity.Size, bool) {
-	now, ok := f.Catalogue.Pipes[s]
-	if !ok || f.Bare {
+	if f.Bare {
 		return s, false
 	}
-	best, found := s, false
-	for size, row := range f.Catalogue.Pipes {
-		if size.Family == s.Family && row.Bore > now.Bore && (!found || row.Bore < f.Catalogue.Pipes[best].Bore) {
-			best, found = size, true
-		}
-	}
-	return best, found
+	return f.Catalogue.Wider(s)
 }
 
 // pumpCures are the two next stronger pumps of the same kind.
@@ -122,6 +132,29 @@ func (f *reader) floatCures(bigger bool) [][]job.Edit {
 		return -float64(v.Kv), v.Kv < now.Kv
 	})
 	return sets("choices.float", keys, 3)
+}
+
+// headerFloats are the float valves of a header tank with a larger seat.
+func (f *reader) headerFloats() [][]job.Edit {
+	now, ok := f.Catalogue.Floats[f.Job.Choices.HeaderFloat]
+	if !ok || f.Bare {
+		return nil
+	}
+	return sets("choices.header.float", larger(f.Catalogue.Floats, func(v catalogue.Float) (float64, bool) { return float64(v.Kv), v.Kv > now.Kv }), 2)
+}
+
+// feedCures are float valves with a larger seat, a wider feed, and both at once.
+func (f *reader) feedCures() [][]job.Edit {
+	cures := f.floatCures(true)
+	next, ok := f.wider(f.Job.Pipework.Outdoors)
+	if !ok {
+		return cures
+	}
+	wide := []job.Edit{edit("pipework.outdoors", next.String())}
+	if n := len(cures); n > 0 {
+		return append(cures, wide, append(slices.Clone(cures[n-1]), wide...))
+	}
+	return append(cures, wide)
 }
 
 // larger returns the keys of the rows taken, in rising order of their measure.

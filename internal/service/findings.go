@@ -7,6 +7,7 @@ import (
 	"tideover/internal/assembly"
 	"tideover/internal/calc"
 	"tideover/internal/catalogue"
+	"tideover/internal/circuit"
 	"tideover/internal/finding"
 	"tideover/internal/job"
 	"tideover/internal/quantity"
@@ -260,25 +261,30 @@ func (f *reader) peakOf(d *Draw) (waits bool) {
 	x.Figure, x.Limit, x.Sense = flow(best), stated(quantity.FlowDim, float64(d.Need)), finding.AtLeast
 	x.Arg("main", flow(d.Flow))
 	x.Arg("store", flow(store))
+	waits = d.Flow < d.Need && store > d.Flow && !d.Left
+	cover := "@cover.store-by-itself"
 	switch {
-	case best >= d.Need:
+	case best < d.Need:
+		cover = "@cover.thin"
+	case d.Flow >= d.Need:
+		cover = "@cover.main"
+	case waits:
+		cover = "@cover.store-by-hand"
+	}
+	x.Name("cover", cover)
+	switch {
+	case best >= d.Need && !waits:
 		x.Verdict = finding.Fine
-	case float64(best) >= Usable*float64(d.Need):
+	case float64(best) >= Usable*float64(d.Need): // or it waits for a hand: it does not keep running
 		x.Verdict = finding.LookAt
 	default:
 		x.Verdict = finding.MustFix
 	}
-	waits = d.Flow < d.Need && store > d.Flow && !d.Left
 	switch {
-	case d.Flow >= d.Need:
-		x.Name("cover", "@cover.main")
-	case waits:
-		x.Name("cover", "@cover.store-by-hand")
-	default:
-		x.Name("cover", "@cover.store-by-itself")
-	}
-	if x.Verdict != finding.Fine {
+	case best < d.Need:
 		x.Cures = f.flowCures(f.r.Mode("on-store"), d)
+	case waits:
+		x.Cures = f.turnCures(d)
 	}
 	f.add(x)
 	return waits
@@ -334,8 +340,8 @@ func (f *reader) hunting() {
 	if worst.Hunts {
 		x.Verdict = finding.LookAt
 		least := f.Profile.Rule("lock-out-least")
-		if low := math.Floor(float64(worst.Sensor)/1e4) * 1e4; low > 0 && (!least.Set || low >= least.Value) {
-			x.Cures = [][]job.Edit{{edit("choices.lock-out.low", bars(low))}}
+		if low := math.Floor(float64(worst.Sensor)/1e4) * 1e4; low >= float64(circuit.LockFloor(f.Assembly)) && (!least.Set || low >= least.Value) {
+			x.Cures = [][]job.Edit{{f.press("choices.lock-out.low", low)}}
 		}
 	}
 	x.Arg("high", stated(quantity.PressureDim, float64(lock.Off)))

@@ -7,7 +7,6 @@ import (
 	"tideover/internal/calc"
 	"tideover/internal/circuit"
 	"tideover/internal/finding"
-	"tideover/internal/job"
 	"tideover/internal/quantity"
 )
 
@@ -101,7 +100,7 @@ func (f *reader) header() {
 	x.Arg("time", finding.Of(quantity.TimeDim, float64(l.Time)))
 	x.Arg("upper", finding.Of(quantity.VolumeDim, float64(l.Upper)))
 	if x.Verdict != finding.Fine {
-		x.Cures = append([][]job.Edit{{edit("choices.header.float", "float-25-full-way")}}, f.pumpCures()...)
+		x.Cures = append(f.headerFloats(), f.pumpCures()...)
 	}
 	f.add(x)
 }

@@ -85,7 +85,7 @@ func (f *reader) hotOf(outlet string) float64 {
 func (f *reader) raiseSet() [][]job.Edit {
 	c := &f.Job.Choices
 	up := 5e4
-	return [][]job.Edit{{edit("choices.pump.cut-in", bars(float64(c.CutIn.V)+up)), edit("choices.pump.cut-out", bars(float64(c.CutOut.V)+up))}}
+	return [][]job.Edit{{f.press("choices.pump.cut-in", float64(c.CutIn.V)+up), f.press("choices.pump.cut-out", float64(c.CutOut.V)+up)}}
 }
 
 // hunts judges the swing of a switched pump: the flow through an instantaneous heater goes

@@ -2,7 +2,6 @@ package service
 
 import (
 	"math"
-	"strconv"
 
 	"tideover/internal/assembly"
 	"tideover/internal/catalogue"
@@ -120,11 +119,13 @@ func (f *reader) starting(w *Swing) {
 func (f *reader) raiseCutIn(w *Swing) [][]job.Edit {
 	low := math.Ceil((float64(w.Standing)+1e5)/1e4) * 1e4
 	width := math.Max(float64(w.High-w.Low), 4e4)
-	return [][]job.Edit{{edit("choices.pump.cut-in", bars(low)), edit("choices.pump.cut-out", bars(low+width))}}
+	return [][]job.Edit{{f.press("choices.pump.cut-in", low), f.press("choices.pump.cut-out", low+width)}}
 }
 
-// bars writes a pressure as a job file does.
-func bars(p float64) string { return strconv.FormatFloat(math.Round(p/1e3)/100, 'f', -1, 64) + " bar" }
+// press is an edit of a pressure, in the job's own units.
+func (f *reader) press(path string, p float64) job.Edit {
+	return edit(path, quantity.Handy(quantity.PressureDim, p, f.Job.System()))
+}
 
 // stopping judges whether the pump can reach the pressure it is told to stop at. A flow
 // control stops for want of flow and needs none.
@@ -142,9 +143,9 @@ func (f *reader) stopping(w *Swing) {
 	x.Arg("shutoff", pressure(w.Full))
 	if x.Verdict != finding.Fine {
 		stop := math.Floor(triedStop*float64(w.Full)/gaugeStep) * gaugeStep
-		lower := []job.Edit{edit("choices.pump.cut-out", bars(stop))}
+		lower := []job.Edit{f.press("choices.pump.cut-out", stop)}
 		if stop <= float64(w.Low) {
-			lower = append(lower, edit("choices.pump.cut-in", bars(stop-startLess)))
+			lower = append(lower, f.press("choices.pump.cut-in", stop-startLess))
 		}
 		x.Cures = append([][]job.Edit{lower}, f.pumpCures()...)
 	}

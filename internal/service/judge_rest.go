@@ -62,6 +62,10 @@ func (f *reader) restOutlet(p *assembly.Part, r *Rest) {
 	} else {
 		x.Blank(key)
 	}
+	x.Name("do", "@rest-outlet.main")
+	if r.WorkingCause == "pump-stop" {
+		x.Name("do", "@rest-outlet.pump")
+	}
 	if x.Verdict == finding.LookAt {
 		x.Cures = f.pressureCures(r)
 	}
@@ -75,7 +79,7 @@ func (f *reader) pressureCures(r *Rest) [][]job.Edit {
 		return nil
 	}
 	down := math.Ceil(float64(max(r.High-r.Rating, 5e4))/1e4) * 1e4
-	return [][]job.Edit{{edit("choices.pump.cut-in", bars(float64(w.Low)-down)), edit("choices.pump.cut-out", bars(float64(w.High)-down))}}
+	return [][]job.Edit{{f.press("choices.pump.cut-in", float64(w.Low)-down), f.press("choices.pump.cut-out", float64(w.High)-down)}}
 }
 
 // heater judges the water heater: never a vented one on the pumped side, and no more
@@ -197,11 +201,9 @@ func (f *reader) refillTime(r *Refill) {
 	} else {
 		x.Against(x.Figure, stated(quantity.TimeDim, float64(between)), finding.AtMost, finding.LookAt)
 	}
+	x.Name("do", "@refill-time."+f.holds(r))
 	if x.Verdict == finding.LookAt {
-		x.Cures = f.floatCures(true)
-		if next, ok := f.wider(f.Job.Pipework.Outdoors); ok {
-			x.Cures = append(x.Cures, []job.Edit{edit("pipework.outdoors", next.String())})
-		}
+		x.Cures = f.feedCures()
 	}
 	f.add(x)
 }
@@ -222,4 +224,28 @@ func (f *reader) refillTakes(r *Refill) {
 		x.Cures = f.floatCures(false)
 	}
 	f.add(x)
+}
+
+// holds says what takes most of the pressure while the store fills: the main on its way to the
+// meter, the feed, or the float valves themselves, which alone a larger seat relieves.
+func (f *reader) holds(r *Refill) string {
+	floats := f.Assembly.Of(assembly.FloatValve)
+	if !(r.Flow > 0) || len(floats) == 0 {
+		return "main"
+	}
+	part := &f.Assembly.Parts[floats[0]]
+	row, ok := part.Row.(catalogue.Float)
+	if !ok {
+		return "pipe"
+	}
+	through := float64(r.Flow) / float64(len(floats)) / float64(row.Kv) // Kv: m³/s at 1 bar
+	float, main := quantity.Pressure(1e5*through*through), site.SagOf(f.Job).Drop(r.Flow)
+	m := site.MainOf(f.Job)
+	switch pipe := m.Felt(r.Pressure, part.Ports[0].Z) - main - float; {
+	case main >= float && main >= pipe:
+		return "main"
+	case pipe > float:
+		return "pipe"
+	}
+	return "float"
 }

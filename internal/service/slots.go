@@ -3,7 +3,6 @@ package service
 import (
 	"tideover/internal/calc"
 	"tideover/internal/finding"
-	"tideover/internal/job"
 	"tideover/internal/quantity"
 	"tideover/internal/site"
 )
@@ -47,10 +46,7 @@ func (f *reader) refillSlots(r *Refill) {
 		x.Verdict = finding.MustFix
 	}
 	if x.Verdict != finding.Fine {
-		for _, row := range []string{"float-15-full-way", "float-20-full-way", "float-25-full-way"} {
-			x.Cures = append(x.Cures, []job.Edit{edit("choices.float", row)})
-		}
-		x.Cures = append(x.Cures, []job.Edit{edit("choices.float", "float-25-full-way"), edit("pipework.outdoors", "PE100-SDR11 50")})
+		x.Cures = f.feedCures()
 	}
 	f.add(x)
 }
