@@ -172,6 +172,11 @@ func layOut(in Input, a *Appraisal, _ bool) ([]finding.Finding, error) {
 		return nil, err
 	}
 	found, err := plated(in.Job, built)
+	for _, i := range built.Reversed() {
+		f := finding.New("check-reversed", built.Parts[i].Tag, "")
+		f.Verdict = finding.MustFix
+		found = append(found, f)
+	}
 	if err != nil || len(built.Unplaced) == 0 {
 		return found, err
 	}

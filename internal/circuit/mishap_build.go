@@ -3,6 +3,7 @@ package circuit
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"tideover/internal/assembly"
 	"tideover/internal/catalogue"
@@ -109,7 +110,9 @@ func (b *builder) nonReturnMishaps(i int) error {
 	}
 	b.mishap(i, "check-stuck-open", Mishap{Shuts: []int32{sound}, Opens: []int32{b.extra(i, stuck)}})
 	b.mishap(i, "check-stuck-shut", Mishap{Shuts: []int32{sound}})
-	b.mishap(i, "check-reversed", Mishap{Shuts: []int32{sound}, Opens: []int32{b.extra(i, states.Elements[3])}})
+	if !slices.Contains(b.a.Reversed(), i) { // one that is reversed as it stands cannot come to be
+		b.mishap(i, "check-reversed", Mishap{Shuts: []int32{sound}, Opens: []int32{b.extra(i, states.Elements[3])}})
+	}
 	b.mishap(i, "check-left-out", Mishap{Shuts: []int32{sound}, Opens: []int32{b.extra(i, out)}})
 	return nil
 }

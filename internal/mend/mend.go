@@ -82,12 +82,6 @@ func judge(ctx context.Context, rows *catalogue.Catalogue, doc *job.Doc) (*Mende
 	return m, nil
 }
 
-<<<<<<< HEAD
-// mustFix lists what a design may not keep: what must be fixed, and an air gap that is not
-// fine although another overflow or float valve makes it so. Whoever designs a tank chooses
-// what is drilled into it, so that a gap which holds only with a clean screen, or one that
-// nobody has worked out, is theirs to put right.
-=======
 // Wider are the edits that take the next two larger pipes of the job's own families, outdoors and
 // indoors.
 func Wider(rows *catalogue.Catalogue, doc *job.Doc) [][]job.Edit {
@@ -110,7 +104,10 @@ func Wider(rows *catalogue.Catalogue, doc *job.Doc) [][]job.Edit {
 	return list
 }
 
->>>>>>> 5715e27 (service, proposal, interview: remedies keep to the home's units and pipes, to a stand and to what the lock-out must leave)
+// mustFix lists what a design may not keep: what must be fixed, and an air gap that is not
+// fine although another overflow or float valve makes it so. Whoever designs a tank chooses
+// what is drilled into it, so that a gap which holds only with a clean screen, or one that
+// nobody has worked out, is theirs to put right.
 func mustFix(list []finding.Finding) []*finding.Finding {
 	var must []*finding.Finding
 	for i := range list {

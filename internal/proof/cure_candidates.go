@@ -17,9 +17,9 @@ import (
 func candidates(in *Input, r *Result, b Bench) []Cure {
 	switch r.About.ID {
 	case "main-clean":
-		return concat(in.devices(b), in.checks(), arrangements(in))
+		return concat(in.turns(), in.devices(b), in.checks(), arrangements(in))
 	case "no-loop", "not-backwards":
-		return concat(in.checks(), arrangements(in))
+		return concat(in.turns(), in.checks(), arrangements(in))
 	case "mixer":
 		return concat(in.coldTaps(), arrangements(in))
 	case "no-draught", "store-cleaned":
@@ -39,7 +39,7 @@ func candidates(in *Input, r *Result, b Bench) []Cure {
 	case "no-hunting":
 		return concat(in.lockOuts("choices.lock-out.low"), in.floats(b, in.Part(assembly.Store, ""), false))
 	case "served":
-		return arrangements(in)
+		return concat(in.turns(), arrangements(in))
 	case "isolated":
 		return in.valves(r)
 	}
@@ -103,30 +103,51 @@ func (in *Input) above(z quantity.Length) bool {
 	return true
 }
 
-// devices are backflow devices of the service's size that hold more than the one there.
+// devices are backflow devices for the service's own pipe that hold more than the one there: by
+// the pipe's mark, or by its thread where the table has none of that mark.
 func (in *Input) devices(b Bench) []Cure {
-	have, size := 0, ""
+	have := 0
+	m := in.Part(assembly.Main, "")
+	size := in.Assembly.Parts[m].Ports[0].Size
 	for _, i := range in.Assembly.Of(assembly.NonReturn) {
 		if in.Assembly.Parts[i].Role == assembly.Service {
 			have = holding(&in.Assembly.Parts[i])
-			size = in.Assembly.Parts[i].Size.Mark
 		}
 	}
-	if size == "" {
-		m := in.Part(assembly.Main, "")
-		size = in.Assembly.Parts[m].Size.Mark
+	if s := in.Job.Supply.Pipe; s.Mark != "" {
+		size = s
 	}
 	var keys []string
-	for _, k := range b.Rows.Keys("non-returns") {
-		row := b.Rows.NonReturns[k]
-		p := assembly.Part{Row: row}
-		if holding(&p) > have && (row.Size.Mark == size || strings.HasSuffix(k, "-"+size)) {
-			keys = append(keys, k)
+	for hold := have + 1; hold <= 3; hold++ {
+		for _, mark := range []string{size.Mark, b.Rows.Pipes[size].Thread} {
+			var fits []string
+			for _, k := range b.Rows.Keys("non-returns") {
+				if holding(&assembly.Part{Row: b.Rows.NonReturns[k]}) == hold && strings.HasSuffix(k, "-"+mark) && !strings.HasSuffix(k, "-1-"+mark) {
+					fits = append(fits, k)
+				}
+			}
+			if len(fits) > 0 {
+				keys = append(keys, fits...)
+				break
+			}
 		}
 	}
-	rank := func(k string) int { return holding(&assembly.Part{Row: b.Rows.NonReturns[k]}) }
-	slices.SortStableFunc(keys, func(x, y string) int { return rank(x) - rank(y) })
-	return edits("device", "choices.backflow", keys...)
+	list := edits("device", "choices.backflow", keys...)
+	for i := range list {
+		if holding(&assembly.Part{Row: b.Rows.NonReturns[list[i].Value]}) == 3 {
+			list[i].Kind = "device-tested"
+		}
+	}
+	return list
+}
+
+// turns turn round the non-return valves that are fitted the wrong way round.
+func (in *Input) turns() []Cure {
+	var list []Cure
+	for _, i := range in.Assembly.Reversed() {
+		list = append(list, Cure{Kind: "turn", Where: in.tag(i), Change: &Change{Kind: "turn", Part: i}})
+	}
+	return list
 }
 
 // holding ranks what a non-return valve keeps back.
@@ -136,13 +157,15 @@ func holding(p *assembly.Part) int {
 }
 
 // checks put a second non-return valve behind each that is there, and one behind each
-// valve of the main's legs that has none.
+// valve of the main's legs that has none. Behind one that is fitted the wrong way round none
+// goes: two against each other let nothing through, and keep what they keep by that.
 func (in *Input) checks() []Cure {
 	var list []Cure
+	wrong := in.Assembly.Reversed()
 	for _, role := range []assembly.Role{assembly.BypassBy, assembly.MainLeg, assembly.Service, assembly.Feed, assembly.Boost} {
 		for _, kind := range []assembly.Kind{assembly.NonReturn, assembly.HandValve} {
 			for _, i := range in.Assembly.Of(kind) {
-				if in.Assembly.Parts[i].Role == role {
+				if in.Assembly.Parts[i].Role == role && !slices.Contains(wrong, i) {
 					list = append(list, Cure{Kind: "check", Where: in.tag(i), Change: &Change{Kind: "check", Part: i, Port: 1}})
 				}
 			}
@@ -173,7 +196,7 @@ func (in *Input) valves(r *Result) []Cure {
 	}
 	var list []Cure
 	for _, tag := range strings.Split(r.Smallest.Judgement.Where, ", ") {
-		if i := in.Assembly.Index(tag); i >= 0 {
+		if i := in.Assembly.Index(tag); i >= 0 && !in.relievesHeater(i) {
 			for _, port := range []int{1, 0} {
 				if port < len(in.Assembly.Parts[i].Ports) {
 					list = append(list, Cure{Kind: "valve", Where: tag, Change: &Change{Kind: "valve", Part: i, Port: port}})
@@ -182,6 +205,13 @@ func (in *Input) valves(r *Result) []Cure {
 		}
 	}
 	return list
+}
+
+// relievesHeater reports whether a part is a vessel in which heated water finds room: nothing
+// may shut it off from the heater, so no valve goes beside it.
+func (in *Input) relievesHeater(i int) bool {
+	p := &in.Assembly.Parts[i]
+	return p.Kind == assembly.Vessel && (p.Purpose == assembly.AsHeaterVessel || p.Role != assembly.Boost)
 }
 
 // overflows are overflows that carry what the smallest case lets in with the air gap standing:
@@ -267,21 +297,36 @@ func (in *Input) floats(b Bench, store int, bigger bool) []Cure {
 	return edits("float", path, keys...)
 }
 
-// lockOuts move one threshold of the lock-out down in steps of a fifth of a bar.
+// lockOuts move one threshold of the lock-out down in steps of a fifth of a bar: never below what
+// the highest tap needs of a main that serves it, nor below the least the local rules allow.
 func (in *Input) lockOuts(path string) []Cure {
 	lock := in.lockOut()
 	if lock == nil {
 		return nil
 	}
-	from, least := float64(lock.On), 0.2
+	from, least := float64(lock.On), max(float64(circuit.LockFloor(in.Assembly)), in.Profile.Rule("lock-out-least").Value)
 	if strings.HasSuffix(path, "high") {
-		from, least = float64(lock.Off), float64(lock.On)/1e5+0.2
+		from, least = float64(lock.Off), float64(lock.On)+lockStep
 	}
+	return in.lowered("lock-out", path, from, least, lockStep)
+}
+
+const (
+	lockStep = 0.2e5 // Pa
+	stopStep = 0.4e5 // Pa
+)
+
+// lowered are settings of a pressure below where it is, in steps, in the home's own units; none
+// below the least.
+func (in *Input) lowered(kind, path string, from, least, step float64) []Cure {
 	var values []string
-	for bar := from/1e5 - 0.2; bar > least-1e-9; bar -= 0.2 {
-		values = append(values, tenths(bar)+" bar")
+	for p := from - step; p > 0; p -= step {
+		text := quantity.Handy(quantity.PressureDim, p, in.Job.System())
+		if q, err := quantity.Parse(text, quantity.PressureDim, in.Job.System()); err == nil && q.SI >= least-1e-6*from {
+			values = append(values, text)
+		}
 	}
-	return edits("lock-out", path, values...)
+	return edits(kind, path, values...)
 }
 
 // cutOuts lower the pressure the pump stops at, in steps of two fifths of a bar.
@@ -290,15 +335,5 @@ func (in *Input) cutOuts() []Cure {
 	if c == nil {
 		return nil
 	}
-	var values []string
-	for bar := float64(c.Off)/1e5 - 0.4; bar*1e5 > float64(c.On); bar -= 0.4 {
-		values = append(values, tenths(bar)+" bar")
-	}
-	return edits("cut-out", "choices.pump.cut-out", values...)
-}
-
-// tenths writes a figure with one decimal.
-func tenths(x float64) string {
-	n := int(x*10 + 0.5)
-	return digits(n/10) + "." + digits(n%10)
+	return in.lowered("cut-out", "choices.pump.cut-out", float64(c.Off), float64(c.On)+1, stopStep)
 }

@@ -9,7 +9,7 @@ import (
 // Change is one alteration of an assembly that no field of the job stands for yet: a part
 // put in beside another. The assembly given is never touched.
 type Change struct {
-	Kind string // "check", "vessel", "valve"; message "cure.<Kind>" with {where}
+	Kind string // "check", "vessel", "valve", "turn"; message "cure.<Kind>" with {where}
 	Part int    // beside which it goes
 	Port int    // at which port of it
 }
@@ -17,6 +17,9 @@ type Change struct {
 // Put returns a copy of the assembly with the change made, and the tag of the new part;
 // nil where there is nothing to put it in: an open end, or no row of the size.
 func (c Change) Put(a *assembly.Assembly, rows *catalogue.Catalogue) (*assembly.Assembly, string) {
+	if c.Kind == "turn" {
+		return c.turn(a)
+	}
 	end := assembly.End{Part: c.Part, Port: c.Port}
 	join := -1
 	for n, j := range a.Joins {
@@ -50,6 +53,20 @@ func (c Change) Put(a *assembly.Assembly, rows *catalogue.Catalogue) (*assembly.
 		return next, next.Parts[i+1].Tag
 	}
 	return next, part.Tag
+}
+
+// turn turns a non-return valve round: what was joined to one of its ends is joined to the other.
+func (c Change) turn(a *assembly.Assembly) (*assembly.Assembly, string) {
+	next := copyOf(a)
+	for n := range next.Joins {
+		j := &next.Joins[n]
+		for _, e := range []*assembly.End{&j.A, &j.B} {
+			if e.Part == c.Part {
+				e.Port = 1 - e.Port
+			}
+		}
+	}
+	return next, a.Parts[c.Part].Tag
 }
 
 // make makes the part that goes into a join: of the join's own thread or the nearest row.
