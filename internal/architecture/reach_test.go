@@ -75,6 +75,7 @@ var families = map[string]string{
 	"proof.verdict.":          "a verdict of a promise",
 	"quantity.accepts.":       "a dimension, then the units",
 	"quantity.dim.":           "a dimension",
+	"refill-time.":            "what takes most of the pressure while the store fills",
 	"remedy.":                 "an edit operation",
 	"rest.":                   "what holds a standing pressure",
 	"section.":                "a section of the work",

@@ -114,6 +114,7 @@ var kinds = []Kind{
 	{"bottle", "hand-over", 6, []Verdict{LookAt}},
 	{"disinfect-regime", "hand-over", 2, []Verdict{NotJudged, Fine}},
 	{"disinfect-dose", "hand-over", 2, mayLook},
+	{"tower", "store", 3, []Verdict{Fine, LookAt}},
 	{"check-reversed", "valves", 1, []Verdict{MustFix}},
 	{"existing-unplaced", "survey", 6, []Verdict{LookAt}},
 }

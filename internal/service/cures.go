@@ -8,6 +8,7 @@ import (
 	"tideover/internal/assembly"
 	"tideover/internal/catalogue"
 	"tideover/internal/circuit"
+	"tideover/internal/finding"
 	"tideover/internal/job"
 	"tideover/internal/quantity"
 )
@@ -55,12 +56,9 @@ const ample = 3.0
 // where there is none. A tank that nobody gave a height stands as low as the store: what would
 // be ample for the outlet comes last. None is a tower: how that stands, an engineer says.
 func (f *reader) heightCures(d *Draw) [][]job.Edit {
-	path, now := "choices.store.level", f.Job.Choices.StoreLevel.V
-	if f.Assembly.Header() >= 0 {
-		path, now = "choices.header.level", f.Job.Choices.HeaderLevel.V
-	}
+	path, now, highest := f.falls()
 	var cures [][]job.Edit
-	top := float64(assembly.HighestStand(f.Job))
+	top := float64(highest)
 	try := func(level float64) {
 		text := quantity.Handy(quantity.LengthDim, level, f.Job.System())
 		if back, err := quantity.Parse(text, quantity.LengthDim, f.Job.System()); err == nil && back.SI <= top {
@@ -71,9 +69,42 @@ func (f *reader) heightCures(d *Draw) [][]job.Edit {
 		try(float64(now + up))
 	}
 	if high := float64(d.NeedHead) + ample; high > float64(now+lifts[len(lifts)-1]) {
-		try(math.Ceil(2*high) / 2)
+		try(math.Min(math.Ceil(2*high)/2, math.Floor(2*top)/2))
 	}
 	return cures
+}
+
+// falls is the tank that the water falls from where nothing pumps it: the field of its height,
+// how high it stands, and up to where it may be lifted.
+func (f *reader) falls() (path string, now, highest quantity.Length) {
+	if f.Assembly.Header() >= 0 {
+		return "choices.header.level", f.Job.Choices.HeaderLevel.V, assembly.HighestHeader(f.Job)
+	}
+	return "choices.store.level", f.Job.Choices.StoreLevel.V, assembly.HighestStand(f.Job)
+}
+
+// tower judges whether a tank that feeds the home by its height would have to stand higher than a
+// stand reaches, for the tap that falls short and needs the most.
+func (f *reader) tower() {
+	m := f.r.Mode("on-store")
+	if m == nil || m.Pumped || m.Same != "" {
+		return
+	}
+	_, now, highest := f.falls()
+	x := f.start("tower", "", m.ID)
+	x.Figure, x.Limit, x.Sense = finding.Of(quantity.LengthDim, float64(now)), stated(quantity.LengthDim, float64(highest)), finding.AtMost
+	x.Verdict = finding.Fine
+	for k := range m.Alone {
+		d := &m.Alone[k]
+		if !d.Certified || d.Flow >= d.Need {
+			continue
+		}
+		if need := float64(d.NeedHead) + ample; need > float64(highest) && need > x.Figure.SI {
+			x.Verdict, x.Figure = finding.LookAt, finding.Of(quantity.LengthDim, need)
+			x.Name("tap", d.Outlet)
+		}
+	}
+	f.add(x)
 }
 
 // turnCures have the home turn to the store by itself where a hand does it now: the automatic

@@ -40,6 +40,7 @@ type reader struct {
 func Findings(list []finding.Finding, r *Result, c Context) []finding.Finding {
 	f := &reader{Context: c, r: r, list: list}
 	f.outlets()
+	f.tower()
 	f.peak()
 	f.mainAlone()
 	f.powerOut()
