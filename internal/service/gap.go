@@ -65,6 +65,9 @@ func (a *run) gap() {
 			g.Most, g.Hours = r.Flow, r.Hours
 		}
 	}
+	if g.Flow && g.Most <= 0 {
+		g.Most, g.Hours = a.mostInto(float), "night"
+	}
 	a.r.Gap = g
 	if !g.Known {
 		return
@@ -78,6 +81,19 @@ func (a *run) gap() {
 	g.UsualLeft = quantity.Length(w.Left(float64(g.Usual), nil))
 	g.Broken = quantity.Flow(float64(g.Most) * seatShare(&ci.Parts[float]))
 	g.HalfLeft = quantity.Length(w.HalfBlocked().Left(float64(g.Broken), nil))
+}
+
+// mostInto is the most that comes through an open float valve in any setting at the highest
+// pressure: in the one the store is filled in a valve before it may stand shut.
+func (a *run) mostInto(float int) quantity.Flow {
+	most := quantity.Flow(0)
+	for i := range a.ci.Assembly.Settings {
+		k := circuit.Case{Setting: i, Main: max(a.in.Main.Night, a.in.Main.Usual), Level: a.in.Low, Filling: true}
+		if err := a.s.Solve(&k); err == nil && a.s.OK() {
+			most = max(most, a.s.Flow(float))
+		}
+	}
+	return most
 }
 
 // seatShare is how much more the bare seat can pass than the open valve: a bound, for the

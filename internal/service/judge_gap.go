@@ -23,7 +23,7 @@ func (f *reader) gap() {
 	x.Name("hours", "@hours."+g.Hours)
 	x.Arg("flow", flow(g.Most))
 	f.judgeGap(&x, g)
-	if x.Verdict != finding.Fine && g.Flow && g.Spill.Needs > 0 && !f.Bare {
+	if x.Verdict != finding.Fine && g.Most > 0 && g.Spill.Needs > 0 && !f.Bare {
 		drills := f.drills(g)
 		x.Name("cure", f.drillTold(g, drills))
 		x.Cures = f.gapCures(g, drills)
@@ -44,6 +44,9 @@ func (f *reader) judgeGap(x *finding.Finding, g *Gap) {
 	switch {
 	case !g.Flow:
 		x.Case = "flow"
+		return
+	case g.Most <= 0:
+		x.Case = "dry" // air over a dry lip is no air gap
 		return
 	case !g.Known:
 		x.Case, x.Limit = "overflow", needs
