@@ -68,8 +68,10 @@ func (f *reader) heightCures(d *Draw) [][]job.Edit {
 	for _, up := range lifts {
 		try(float64(now + up))
 	}
-	if high := float64(d.NeedHead) + ample; high > float64(now+lifts[len(lifts)-1]) {
-		try(math.Min(math.Ceil(2*high)/2, math.Floor(2*top)/2))
+	for _, pipes := range []float64{ample, 2 * ample} {
+		if high := f.head(d) + pipes; high > float64(now+lifts[len(lifts)-1]) {
+			try(math.Min(math.Ceil(2*high)/2, math.Floor(2*top)/2))
+		}
 	}
 	return cures
 }
@@ -81,6 +83,19 @@ func (f *reader) falls() (path string, now, highest quantity.Length) {
 		return "choices.header.level", f.Job.Choices.HeaderLevel.V, assembly.HighestHeader(f.Job)
 	}
 	return "choices.store.level", f.Job.Choices.StoreLevel.V, assembly.HighestStand(f.Job)
+}
+
+// head is the head above the datum at which an outlet serves [m]: it has the pressure its kind
+// asks for, and enough to pass the flow it needs, whichever is more (q goes with the root of
+// the pressure it was rated at, 3 bar).
+func (f *reader) head(d *Draw) float64 {
+	row := need(f.part(d.Outlet))
+	if row.At3Bar <= 0 {
+		return float64(d.NeedHead)
+	}
+	share := float64(row.Need / row.At3Bar)
+	passes := quantity.Pressure(3e5 * share * share)
+	return float64(d.NeedHead) + circuit.HeadOf(max(row.Pressure, passes)-row.Pressure, 0)
 }
 
 // tower judges whether a tank that feeds the home by its height would have to stand higher than a
@@ -99,7 +114,7 @@ func (f *reader) tower() {
 		if !d.Certified || d.Flow >= d.Need {
 			continue
 		}
-		if need := float64(d.NeedHead) + ample; need > float64(highest) && need > x.Figure.SI {
+		if need := f.head(d) + ample; need > float64(highest) && need > x.Figure.SI {
 			x.Verdict, x.Figure = finding.LookAt, finding.Of(quantity.LengthDim, need)
 			x.Name("tap", d.Outlet)
 		}
