@@ -36,19 +36,33 @@ type pair struct {
 
 func (p *pair) changed() bool { return p.old != p.new }
 
-// made is what is made now of one example: file name to text, and the PDF for the page.
-func made(t *testing.T, name string) (files map[string]string, pdf []byte) {
+// runs are the examples as they were appraised, without the years and with them.
+var runs = map[string][2]*appraise.Appraisal{}
+
+// run appraises an example, once for all tests.
+func run(t *testing.T, name string) (checked, whole *appraise.Appraisal) {
 	t.Helper()
+	if r, done := runs[name]; done {
+		return r[0], r[1]
+	}
 	doc := demo.Doc(t, name)
 	rows, profile := demo.Rows(t, doc.Job.Profile)
 	in := appraise.Input{Doc: doc, Job: doc.Job, Catalogue: rows, Profile: profile}
-	a, err := appraise.Run(context.Background(), in, nil)
+	checked, err := appraise.Run(context.Background(), in, nil)
 	if err == nil {
-		a, err = appraise.AddYears(context.Background(), in, a, appraise.Logs{}, nil)
+		whole, err = appraise.AddYears(context.Background(), in, checked, appraise.Logs{}, nil)
 	}
 	if err != nil {
 		t.Fatal(err)
 	}
+	runs[name] = [2]*appraise.Appraisal{checked, whole}
+	return checked, whole
+}
+
+// made is what is made now of one example: file name to text, and the PDF for the page.
+func made(t *testing.T, name string) (files map[string]string, pdf []byte) {
+	t.Helper()
+	_, a := run(t, name)
 	list, err := pack.Make(a, pack.Options{Version: "0"})
 	if err != nil {
 		t.Fatal(err)

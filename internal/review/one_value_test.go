@@ -1,0 +1,309 @@
+package review
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"os"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"tideover/internal/appraise"
+	"tideover/internal/catalogue"
+	"tideover/internal/finding"
+	"tideover/internal/homes"
+	"tideover/internal/pack"
+	"tideover/internal/quantity"
+	"tideover/internal/words"
+)
+
+// shown is one figure somewhere: what it means, where it stands, and its text.
+type shown struct {
+	meaning, place, text string
+}
+
+// meanings are figures that a paper words in its own way: the messages that tell them, each
+// with the place of the figure in it, and the finding of check that holds the same one (its
+// figure, or one of its further figures).
+var meanings = []struct {
+	name     string
+	messages [][2]string // id, place
+	id, mode string
+	arg      string // "" the figure
+}{
+	{"time to fill", [][2]string{{"commission.do.refill", "time"}, {"charts.fill.title", "time"}, {"charts.fill.title-peak", "time"}}, "refill-time", "refill-usual", ""},
+	{"water to use", [][2]string{{"verdict.carry", "usable"}, {"verdict.carry-lived", "usable"}, {"letter.store", "usable"}}, "", "", ""},
+	{"how long the store lasts", [][2]string{{"card.lasts-lived", "carry"}}, "carry-lived", "", ""},
+	{"dose", [][2]string{{"disinfect.pour", "volume"}}, "disinfect-dose", "", ""},
+	{"mass of the dose", [][2]string{{"disinfect.pour", "mass"}, {"disinfect.weigh", "mass"}}, "disinfect-dose", "", "mass"},
+	{"chlorine", [][2]string{{"disinfect.into", "dose"}}, "disinfect-dose", "", "dose"},
+	{"water dosed", [][2]string{{"disinfect.into", "water"}}, "disinfect-dose", "", "water"},
+	{"gap", [][2]string{{"letter.gap", "gap"}}, "air-gap", "", ""},
+}
+
+// figureOf is the figure of a meaning, and the finding it is in; what no finding holds is the
+// appraisal's own.
+func figureOf(a *appraise.Appraisal, id, mode, arg string) (f *finding.Finding, q quantity.Quantity) {
+	if id == "" && a.Store != nil {
+		return &finding.Finding{}, quantity.Quantity{Dim: quantity.VolumeDim, SI: float64(a.Store.Usable)}
+	}
+	for i := range a.Findings {
+		if f := &a.Findings[i]; f.ID == id && f.Mode == mode {
+			if arg != "" {
+				return f, f.Args[arg]
+			}
+			return f, f.Figure
+		}
+	}
+	return nil, q
+}
+
+// told makes a pattern of a message: its words as they stand, each place any text up to the
+// words that follow, the place asked for caught.
+func told(id, place string) *regexp.Regexp {
+	args := words.Args{}
+	for _, p := range words.Places(id) {
+		args[p] = "\x00" + p + "\x00"
+	}
+	var b strings.Builder
+	for i, part := range strings.Split(words.Say(id, args), "\x00") {
+		switch {
+		case i%2 == 0:
+			b.WriteString(regexp.QuoteMeta(part))
+		case part == place:
+			b.WriteString(`(.{1,60}?)`)
+		default:
+			b.WriteString(`.{0,300}?`)
+		}
+	}
+	if strings.HasSuffix(b.String(), "?)") { // a figure at the end: to the end of its number and unit
+		return regexp.MustCompile(strings.TrimSuffix(b.String(), `(.{1,60}?)`) + `([−-]?[\d.,]+ \S+)`)
+	}
+	return regexp.MustCompile(b.String())
+}
+
+// plain is a text in one line.
+func plain(text string) string { return strings.Join(strings.Fields(text), " ") }
+
+// inPapers collects the figures of the meanings and of every finding's sentence.
+func inPapers(a *appraise.Appraisal, place, text string) []shown {
+	var list []shown
+	add := func(meaning, id, arg string, dim quantity.Dim) {
+		if dim == quantity.NoDim || !words.Has(id) || !slices.Contains(words.Places(id), arg) {
+			return
+		}
+		for _, m := range told(id, arg).FindAllStringSubmatch(text, -1) {
+			said := strings.TrimPrefix(strings.TrimSpace(m[len(m)-1]), "about ")
+			if _, err := quantity.Parse(said, dim, a.Job.System()); err == nil { // else some other sentence that begins alike
+				list = append(list, shown{meaning, place + ", " + id, said})
+			}
+		}
+	}
+	for _, m := range meanings {
+		if f, q := figureOf(a, m.id, m.mode, m.arg); f != nil {
+			for _, x := range m.messages {
+				add(m.name, x[0], x[1], q.Dim)
+			}
+		}
+	}
+	seen := map[string]bool{}
+	for i := range a.Findings {
+		f := &a.Findings[i]
+		id := "finding." + f.ID + "." + f.Verdict.ID()
+		if !seen[id] {
+			seen[id] = true
+			add(f.ID, id, "figure", f.Figure.Dim)
+			add(f.ID+" limit", id, "limit", f.Limit.Dim)
+		}
+	}
+	return list
+}
+
+// held is how check writes a meaning: its one figure, or those of every place and mode of a
+// finding, each with what it is told with beside it.
+func held(a *appraise.Appraisal, meaning string) (list []string) {
+	sys := a.Job.System()
+	write := func(f *finding.Finding, q quantity.Quantity) {
+		bare := q
+		bare.Half = 0
+		figure, limit := quantity.FormatApart(f.Figure, f.Limit, sys)
+		list = append(list, quantity.Format(q, sys), quantity.Format(bare, sys), quantity.FormatSpread(q, sys))
+		switch q {
+		case f.Figure:
+			list = append(list, figure)
+		case f.Limit:
+			list = append(list, limit)
+		}
+	}
+	for _, m := range meanings {
+		if m.name == meaning {
+			f, q := figureOf(a, m.id, m.mode, m.arg)
+			write(f, q)
+			return list
+		}
+	}
+	id, limit := strings.CutSuffix(meaning, " limit")
+	for i := range a.Findings {
+		if f := &a.Findings[i]; f.ID == id {
+			q := f.Figure
+			if limit {
+				q = f.Limit
+			}
+			write(f, q)
+		}
+	}
+	return list
+}
+
+// one holds each figure that is shown of a home to check's.
+func one(t *testing.T, name string, checked, whole *appraise.Appraisal, count map[string]int) {
+	t.Helper()
+	files, err := pack.Make(whole, pack.Options{Version: "0", Sheets: pack.Sheets()})
+	if err != nil {
+		t.Fatalf("%s: %v", name, err)
+	}
+	all := *whole // with what the years took the place of, which other sheets still tell
+	for _, f := range checked.Findings {
+		if byPlace(whole, f.ID, f.Where, f.Mode) == nil {
+			all.Findings = append(slices.Clone(all.Findings), f)
+		}
+	}
+	// check, store and the pack's own file: by finding.
+	for key, f := range byKey(t, whole) {
+		if g, both := byKey(t, checked)[key]; both && !strings.HasPrefix(key, "lived") && f != g {
+			t.Errorf("%s: %s is %s in check and %s with the years", name, key, g, f)
+		}
+		count["check and years"]++
+	}
+	for _, f := range files {
+		switch {
+		case f.Name == "findings.json":
+			var got struct {
+				Findings []struct {
+					ID, Where, Mode, Verdict string
+					Figure                   *struct{ SI float64 }
+				}
+			}
+			if err := json.Unmarshal(f.Data, &got); err != nil {
+				t.Fatal(err)
+			}
+			for _, g := range got.Findings {
+				if h := byPlace(whole, g.ID, g.Where, g.Mode); h == nil || g.Figure != nil && h.Figure.SI != g.Figure.SI {
+					t.Errorf("%s: findings.json has %+v", name, g)
+				}
+				count[f.Name]++
+			}
+		case strings.HasSuffix(f.Name, ".pdf"):
+			text, ok := textOf(t, f.Data)
+			if !ok {
+				continue
+			}
+			for _, s := range inPapers(&all, f.Name, plain(text)) {
+				count[s.meaning]++
+				if list := held(&all, s.meaning); !slices.Contains(list, s.text) {
+					t.Errorf("%s: %s: %q in %s; check has %v", name, s.meaning, s.text, s.place, list)
+				}
+			}
+		}
+	}
+}
+
+// again lives the years once more, as the command store does, and holds them to the pack's.
+func again(t *testing.T, name string, in appraise.Input, logs appraise.Logs, whole *appraise.Appraisal) {
+	t.Helper()
+	if whole.Years == nil {
+		return
+	}
+	y, err := appraise.LiveThrough(context.Background(), in, appraise.YearsAsk{Brief: true, Logs: logs}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range y.Findings {
+		if g := byPlace(whole, f.ID, f.Where, f.Mode); g == nil || g.Figure.SI != f.Figure.SI {
+			t.Errorf("%s: %s is %v in store and another in the pack", name, f.ID, f.Figure.SI)
+		}
+	}
+}
+
+func byPlace(a *appraise.Appraisal, id, where, mode string) *finding.Finding {
+	for i := range a.Findings {
+		if f := &a.Findings[i]; f.ID == id && f.Where == where && f.Mode == mode {
+			return f
+		}
+	}
+	return nil
+}
+
+// byKey is verdict and figure of every finding.
+func byKey(t *testing.T, a *appraise.Appraisal) map[string]string {
+	t.Helper()
+	list := map[string]string{}
+	for i := range a.Findings {
+		f := &a.Findings[i]
+		key := strings.ReplaceAll(f.Key(), "\x00", " ")
+		text := fmt.Sprintf("%s %g", f.Verdict.ID(), f.Figure.SI)
+		if was, twice := list[key]; twice && was != text {
+			t.Errorf("%s is judged twice, %s and %s", key, was, text)
+		}
+		list[key] = text
+	}
+	return list
+}
+
+const campaign = "TIDEOVER_HOMES"
+
+// TestOneValueEverywhere: a figure has one value wherever it is shown, in check, store, the
+// pack's file and every sheet and letter. Two examples, and as many random homes as
+// TIDEOVER_HOMES says.
+func TestOneValueEverywhere(t *testing.T) {
+	count := map[string]int{}
+	for _, name := range examples {
+		checked, whole := run(t, name)
+		one(t, name, checked, whole, count)
+	}
+	random := 0
+	if n, err := strconv.Atoi(os.Getenv(campaign)); err == nil {
+		random = n
+	}
+	cat, err := catalogue.Load()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for n := range random {
+		h := homes.Random(43, n)
+		doc, faults := appraise.ReadDoc(cat, "home", h.Source)
+		if len(faults) > 0 {
+			t.Fatalf("%s: %v", h.Name, faults)
+		}
+		in, err := appraise.NewInput(cat, doc)
+		if err != nil {
+			t.Fatal(err)
+		}
+		logs := appraise.Logs{Water: h.Files[doc.Job.Interruptions.Log], Power: h.Files[doc.Job.Interruptions.PowerLog]}
+		checked, err := appraise.Run(context.Background(), in, nil)
+		if err != nil {
+			t.Logf("%s: %v", h.Name, err)
+			continue
+		}
+		whole, err := appraise.AddYears(context.Background(), in, checked, logs, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		one(t, h.Name, checked, whole, count)
+		again(t, h.Name, in, logs, whole)
+	}
+	var seen []string
+	for m, n := range count {
+		seen = append(seen, fmt.Sprintf("%s %d", m, n))
+	}
+	slices.Sort(seen)
+	t.Logf("figures held to check: %s", strings.Join(seen, "; "))
+	for _, m := range meanings {
+		if count[m.name] == 0 {
+			t.Errorf("%s stands on no sheet: the words that tell it are other than thought", m.name)
+		}
+	}
+}
