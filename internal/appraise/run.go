@@ -229,7 +229,7 @@ func bear(in Input, a *Appraisal, record bool) ([]finding.Finding, error) {
 		return nil, nil
 	}
 	a.Base = base.Analyse(in.Job, a.Assembly, in.Catalogue, base.Inputs{
-		Mass: a.Store.Mass, Header: a.Store.HeaderMass, Raised: consent.Raised(in.Job)})
+		Mass: a.Store.Mass, Header: a.Store.HeaderMass, Raised: consent.Raised(in.Job), Local: in.Profile.Rule("bearing")})
 	a.Findings = base.Findings(a.Findings, a.Base, in.Catalogue, !record)
 	return nil, nil
 }

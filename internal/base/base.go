@@ -26,9 +26,10 @@ const untold = "soft-clay"
 
 // Inputs is what the analysis needs beside job and tables.
 type Inputs struct {
-	Mass   quantity.Mass // of one store, full, with its shell
-	Header quantity.Mass // of a header tank, full; 0 none
-	Raised bool          // the stores stand on a stand, a roof or an upper floor
+	Mass   quantity.Mass  // of one store, full, with its shell
+	Header quantity.Mass  // of a header tank, full; 0 none
+	Raised bool           // the stores stand on a stand, a roof or an upper floor
+	Local  catalogue.Rule // what the local rules presume of any ground
 }
 
 // Tank is what one kind of tank asks of what carries it.
@@ -75,7 +76,7 @@ func (r *Result) Header() *Tank {
 // Analyse works out what the tanks of an assembly ask of the ground. It returns nil where
 // there is no store, or nobody knows what it weighs.
 func Analyse(j *job.Job, a *assembly.Assembly, cat *catalogue.Catalogue, in Inputs) *Result {
-	r := &Result{Floor: j.Access.Floor, Bearing: presumed(j, cat)}
+	r := &Result{Floor: j.Access.Floor, Bearing: presumed(j, cat, in.Local)}
 	var header []Tank
 	for _, i := range a.Of(assembly.Store) {
 		part := &a.Parts[i]
@@ -111,14 +112,18 @@ func tank(tag string, row catalogue.Store, count int, mass quantity.Mass, deck b
 }
 
 // presumed looks up what the ground that was found is presumed to carry. Where nobody told
-// of water in the ground it is feared to be there.
-func presumed(j *job.Job, cat *catalogue.Catalogue) Bearing {
+// of water in the ground it is feared to be there. A figure of the reader's own profile goes
+// before the table where it is less, and any profile's does where nobody looked.
+func presumed(j *job.Job, cat *catalogue.Catalogue, local catalogue.Rule) Bearing {
 	b := Bearing{Ground: j.Place.Ground, Taken: j.Place.Ground, Slope: j.Place.Slope.V}
 	if b.Ground == "" || b.Ground == "unknown" {
 		b.Ground, b.Taken = "unknown", untold
 	}
 	row := cat.Soils[b.Taken]
 	b.Least, b.Source, b.Mark = row.Least, row.Source, row.Certainty
+	if own := local.Standing == catalogue.Told || !b.Told(); local.Set && own && local.Value < float64(b.Least) {
+		b.Least, b.Source, b.Mark = quantity.Pressure(local.Value), local.Source, local.Certainty
+	}
 	switch water := j.Place.HighWater; {
 	case !row.Halved:
 		b.Water = "any"

@@ -89,6 +89,18 @@ func TestBearingBySoil(t *testing.T) {
 	}
 }
 
+// TestOwnBearing: a figure of the reader's own profile goes before the table's where it is
+// less; one that merely stands in ours does not.
+func TestOwnBearing(t *testing.T) {
+	for standing, want := range map[catalogue.Standing]float64{catalogue.Told: 30e3, catalogue.RuleHere: 50e3} {
+		in := full
+		in.Local = catalogue.Rule{Set: true, Value: 30e3, Standing: standing}
+		if f := of(t, "kestrel-rise", nil).judged(t, in)["bearing"]; f.Limit.SI != want {
+			t.Errorf("standing %v: against %g Pa, want %g", standing, f.Limit.SI, want)
+		}
+	}
+}
+
 // TestFloor: what the floor is said to carry is judged wherever somebody said it.
 func TestFloor(t *testing.T) {
 	for floor, want := range map[quantity.Load]finding.Verdict{1e3: finding.MustFix, 13.2e3: finding.MustFix, 13.3e3: finding.Fine, 50e3: finding.Fine} {

@@ -64,7 +64,7 @@ func starts(d *Day, a *assembly.Assembly) finding.Finding {
 	x.Arg("energy", finding.Of(quantity.EnergyDim, d.Result.Socket))
 	x.Name("clock", clockText(from))
 	if d.In.Starts <= 0 {
-		x.Blank("starts-hour")
+		x.Blank(d.In.StartsRule)
 		return x
 	}
 	x.Source, x.Standing = d.In.StartsOf, d.In.StartsStanding

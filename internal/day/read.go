@@ -47,6 +47,7 @@ type Inputs struct {
 	StartsOf string      // source of that
 
 	StartsStanding string // what that source is to this place
+	StartsRule     string // the local rule that would say it
 }
 
 // Read takes the bare figures out of job, assembly and profile.
@@ -57,13 +58,18 @@ func Read(j *job.Job, a *assembly.Assembly, p *catalogue.Profile) Inputs {
 		Air:   hydraulics.Atmosphere(float64(j.Place.Altitude.V)),
 		Daily: facts.Household.Daily, Away: facts.Household.Away, There: facts.Household.There(),
 	}
-	if r := p.Rule("starts-hour"); r.Set {
+	in.StartsRule = "starts-hour"
+	soft := a.PumpControl() != nil && a.PumpControl().Kind == assembly.SpeedControl
+	if soft {
+		in.StartsRule = "starts-hour-soft" // what spares the motor may start it oftener than its row says
+	}
+	if r := p.Rule(in.StartsRule); r.Set {
 		in.Starts = r.Value
 		in.StartsOf, in.StartsStanding = r.Cited()
 	}
 	if at := a.Of(assembly.Pump); len(at) > 0 {
 		in.Turns = len(at)
-		if row, is := a.Parts[at[0]].Row.(catalogue.Pump); is && row.Starts > 0 {
+		if row, is := a.Parts[at[0]].Row.(catalogue.Pump); is && row.Starts > 0 && !soft {
 			in.Starts, in.StartsOf, in.StartsStanding = row.Starts, row.Source, ""
 		}
 	}
