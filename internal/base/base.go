@@ -45,14 +45,15 @@ type Tank struct {
 
 // Bearing is what the ground is presumed to carry.
 type Bearing struct {
-	Ground string            // as told; "unknown"
-	Taken  string            // key of the row it is taken as
-	Least  quantity.Pressure // presumed; 0: nothing is, an engineer is asked
-	Halved bool              // for water that stands within one width of the base
-	Water  string            // id of what was made of that: "halved" as told, "feared" where nobody looked, "dry", "any" where it changes nothing
-	Slope  quantity.Ratio
-	Source string
-	Mark   catalogue.Certainty
+	Ground   string            // as told; "unknown"
+	Taken    string            // key of the row it is taken as
+	Least    quantity.Pressure // presumed; 0: nothing is, an engineer is asked
+	Halved   bool              // for water that stands within one width of the base
+	Water    string            // id of what was made of that: "halved" as told, "feared" where nobody looked, "dry", "any" where it changes nothing
+	Slope    quantity.Ratio
+	Source   string
+	Standing string // what the source is to the place, of a profile's figure
+	Mark     catalogue.Certainty
 }
 
 // Result is what the stores ask, and what is there.
@@ -122,14 +123,15 @@ func presumed(j *job.Job, cat *catalogue.Catalogue, local catalogue.Rule) Bearin
 	row := cat.Soils[b.Taken]
 	b.Least, b.Source, b.Mark = row.Least, row.Source, row.Certainty
 	if own := local.Standing == catalogue.Told || !b.Told(); local.Set && own && local.Value < float64(b.Least) {
-		b.Least, b.Source, b.Mark = quantity.Pressure(local.Value), local.Source, local.Certainty
+		b.Least, b.Mark = quantity.Pressure(local.Value), local.Certainty
+		b.Source, b.Standing = local.Cited()
 	}
 	switch water := j.Place.HighWater; {
 	case !row.Halved:
 		b.Water = "any"
-	case water == "no":
+	case water == job.No:
 		b.Water = "dry"
-	case water == "yes":
+	case water == job.Yes:
 		b.Least, b.Halved, b.Water = b.Least/2, true, "halved"
 	default:
 		b.Least, b.Halved, b.Water = b.Least/2, true, "feared"

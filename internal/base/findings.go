@@ -69,7 +69,7 @@ func lower(cat *catalogue.Catalogue, carries quantity.Load) [][]job.Edit {
 func ground(b *Bearing, t *Tank, bare bool) finding.Finding {
 	f := finding.New("bearing", t.Tag, "")
 	f.Bare = bare
-	f.Source, f.Calc = b.Source, t.Ground.Calc.Steps
+	f.Source, f.Standing, f.Calc = b.Source, b.Standing, t.Ground.Calc.Steps
 	f.Name("ground", "@ground."+b.Ground)
 	f.Name("water", "@bearing."+b.Water)
 	asked := load(t.Ground.Ground)
