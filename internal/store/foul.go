@@ -91,7 +91,7 @@ func hanging(o *job.Outlet, category string, c Context) finding.Finding {
 		f.Blank("device-category-" + category)
 		return f
 	}
-	f.Source = rule.Source
+	f.Source, f.Standing = rule.Cited()
 	f.Name("wanted", "@device."+rule.Text)
 	f.Verdict = finding.Fine
 	if deviceRank[have] >= deviceRank[rule.Text] {
