@@ -117,6 +117,7 @@ var families = map[string]string{
 	"upkeep.title.":           "a chore",
 	"verdict.":                "a verdict",
 	"verification.proof.why.": "a mishap and the part it happens to; the report is written by a test",
+	"water.":                  "a scale of water, then its grade",
 	"walk.":                   "a kind of part on a walk in heads",
 	"case.":                   "a variable of a case and its value",
 	"web.pack.paper.":         "a paper size",

@@ -64,5 +64,5 @@ func (p *pack) foulLine() []string {
 	if p.foul() == "" {
 		return nil
 	}
-	return []string{say("letter.foul", "category", job.Foul)}
+	return []string{say("letter.foul", "category", say(p.Profile.WaterGrade(job.Foul)))}
 }

@@ -84,7 +84,7 @@ func hanging(o *job.Outlet, category string, c Context) finding.Finding {
 		thing = "under-water"
 	}
 	f.Name("thing", "@hangs."+thing)
-	f.Name("category", category)
+	f.Name("category", "@"+c.Profile.WaterGrade(category))
 	f.Name("device", device)
 	rule := c.Profile.Rule("device-category-" + category)
 	if !rule.Set {

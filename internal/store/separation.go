@@ -72,7 +72,8 @@ var deviceRank = map[string]int{"none": 0, "single": 2, "double": 3, "reduced-pr
 func device(c Context) finding.Finding {
 	f := finding.New("backflow-device", "", "")
 	category := c.Job.Choices.Fluid()
-	f.Name("category", category)
+	f.Name("category", "@"+c.Profile.WaterGrade(category))
+	f.Name("most", "@"+c.Profile.WaterGrade("3"))
 	have := "air-gap"
 	f.Name("device", "@backflow.air-gap")
 	if c.Assembly.Joined {
@@ -91,7 +92,7 @@ func device(c Context) finding.Finding {
 	}
 	f.Source, f.Standing = rule.Cited()
 	f.Name("wanted", "@device."+rule.Text)
-	f.Name("good", strconv.Itoa(holds(c.Profile, have)))
+	f.Name("good", "@"+c.Profile.WaterGrade(strconv.Itoa(holds(c.Profile, have))))
 	f.Verdict = finding.Fine
 	switch {
 	case deviceRank[have] < deviceRank[rule.Text]:
