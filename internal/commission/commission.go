@@ -87,6 +87,9 @@ func Work(c Context) *Result {
 	r.Expected = append(c.settings(), c.plant()...)
 	r.Expected = append(r.Expected, c.gap()...)
 	r.Expected = append(r.Expected, c.outlets()...)
+	for i := range r.Expected {
+		r.Expected[i].honest()
+	}
 	r.Test = c.test()
 	r.FlushIn, r.Flush = c.flush()
 	return r

@@ -39,14 +39,14 @@ func of(t testing.TB, name string, change func(*job.Job)) Context {
 }
 
 // TestExpectedByHand: what Kestrel's fitter reads, redone by hand: 3.2 bar ±10 % at the
-// meter; a charge of 1.9 bar to a tenth; 1.5 times 4.53 bar; two joints in 60 min.
+// meter; a charge of 1.9 bar to what a tyre gauge reads; 1.5 times 4.53 bar; two joints in 60 min.
 func TestExpectedByHand(t *testing.T) {
 	r := Work(of(t, "kestrel-rise", nil))
 	for _, c := range []struct {
 		id                string
 		figure, low, high float64
 	}{
-		{"static", 3.2e5, 2.88e5, 3.52e5}, {"charge", 1.9e5, 1.8e5, 2.0e5}, {"cut-in", 2.4e5, 2.3e5, 2.5e5},
+		{"static", 3.2e5, 2.88e5, 3.52e5}, {"charge", 1.9e5, 1.62e5, 2.18e5}, {"cut-in", 2.4e5, 2.3e5, 2.5e5},
 		{"set-pressure", 2.8e5, 2.7e5, 2.9e5}, {"lock-on", 1.2e5, 1.1e5, 1.3e5}, {"lock-off", 1.8e5, 1.7e5, 1.9e5},
 	} {
 		list := r.Of(c.id)
@@ -190,7 +190,7 @@ func TestWiderSpreadAcceptsMore(t *testing.T) {
 	}
 	for _, e := range Work(c).Of("outlet-flow") {
 		was := narrow.At(e.ID, e.Tag, e.Mode)
-		if e.Low > was.Low || e.High < was.High || math.Abs(e.High-1.3*e.Figure.SI) > 1e-12 {
+		if e.Low > was.Low || e.High < was.High || e.High < 1.3*e.Figure.SI-1e-12 {
 			t.Errorf("%s %s: %g to %g, before %g to %g", e.Tag, e.Mode, e.Low, e.High, was.Low, was.High)
 		}
 	}

@@ -55,7 +55,7 @@ func (p *pack) commission() []paper.Block {
 // safeTrials are the tests that keep people and neighbours from harm: they come first.
 func (p *pack) safeTrials() []trial {
 	pump := p.tags(assembly.Pump)
-	args := []string{"pump", pump, "float", p.low(assembly.FloatValve), "header-float", p.headerFloat(), "header", p.headerTag(), "feed", p.feed(), "stop", p.stop(),
+	args := []string{"dry", p.time(60), "store-valve", p.allAs(assembly.AsStoreValve, "valves.store"), "pump", pump, "float", p.low(assembly.FloatValve), "header-float", p.headerFloat(), "header", p.headerTag(), "feed", p.feed(), "stop", p.stop(),
 		"leak", p.time(p.HandOver.Leak.Time), "meter", p.time(900), "vessel", p.tags(assembly.Vessel),
 		"foot", p.named("valves.stop", assembly.AsHomeValve)}
 	gap, accepted := p.gap()
@@ -130,9 +130,50 @@ func (p *pack) setTrials() []trial {
 			continue
 		}
 		expect, accept := p.expected(e)
+		accept = strings.TrimSpace(accept + ". " + p.reveals(e))
 		list = append(list, trial{e.ID, expect, accept, append([]string{"tag", e.Tag}, args...), true})
 	}
 	return list
+}
+
+// reveals says how far off a value must be before its reading shows it: what is less goes
+// unseen.
+func (p *pack) reveals(e *commission.Expected) string {
+	if e.Lacks != "" || e.Figure.Dim == quantity.NoDim {
+		return ""
+	}
+	off := func(v float64) string { return p.guess(e.Figure.Dim, v) }
+	switch below, above := e.Finds(); {
+	case math.IsInf(below, 1) && math.IsInf(above, 1):
+		return say("commission.shows.none")
+	case math.IsInf(below, 1):
+		return say("commission.shows.above", "above", off(above))
+	case math.IsInf(above, 1):
+		return say("commission.shows.below", "below", off(below))
+	default:
+		return say("commission.shows.both", "off", off(max(below, above)))
+	}
+}
+
+// tapsShow says what the readings at the taps of one table find, the worst of them.
+func (p *pack) tapsShow(mode string) string {
+	flow, pressure := 0.0, 0.0
+	for i := range p.HandOver.Expected {
+		e := &p.HandOver.Expected[i]
+		if e.Mode != mode || e.Lacks != "" || !(e.Figure.SI > 0) {
+			continue
+		}
+		switch below, _ := e.Finds(); e.ID {
+		case "outlet-flow":
+			flow = max(flow, min(1, below/e.Figure.SI))
+		case "outlet-pressure":
+			pressure = max(pressure, min(e.Figure.SI, below))
+		}
+	}
+	if flow == 0 || pressure == 0 {
+		return ""
+	}
+	return say("commission.shows.taps", "share", p.guess(quantity.RatioDim, flow), "pressure", p.guess(quantity.PressureDim, pressure))
 }
 
 // refillTime is how long the whole store takes at the flow that is read.
@@ -210,7 +251,7 @@ func (p *pack) taps(m *service.Mode) []paper.Block {
 		as.Setting = m.ReadIn
 	}
 	title := upperFirst(sayOr("mode."+m.ID, m.ID)) + ". " + p.modeNote(&as)
-	return []paper.Block{paper.Text{Style: paper.SmallStrong, Gap: 3, Keep: true, Text: strings.TrimSpace(title + " " + in)}, t}
+	return []paper.Block{paper.Text{Style: paper.SmallStrong, Gap: 3, Keep: true, Text: strings.TrimSpace(title + " " + in)}, t, small(p.tapsShow(m.ID))}
 }
 
 // readIn says in which setting a reading is taken.

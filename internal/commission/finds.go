@@ -1,0 +1,173 @@
+package commission
+
+import (
+	"math"
+
+	"tideover/internal/quantity"
+)
+
+// What a reading is taken with: scale of a Student t of 4 degrees of freedom. Gauges after
+// EN 837-1 (class in per cent of the span, a bias that is somewhere within it), read to half
+// a division of a sixtieth of the span; the rest trade knowledge, recalled.
+const (
+	gaugeClass   = 0.010 // the sheet asks for class 1.0
+	chargeGauge  = 0.1e5 // Pa, a tyre gauge: each look lets air out as well
+	bucketShare  = 0.02
+	bucketHand   = 0.4  // s, a hand on the watch
+	bucketLitres = 0.01 // m³
+	meterShare   = 0.02
+	clampShare   = 0.02
+	clampDigits  = 0.05  // A
+	stick        = 0.003 // m
+	watchShare   = 0.03  // of a time to fill: the tank's area
+	countEach    = 6.0   // starts an hour for each start counted in ten minutes
+	falseAlarm   = 0.05  // most of the sound readings that may be out of the band
+	surelyFound  = 0.80  // least of the faulty ones that must be
+)
+
+// gauges are the spans sold [Pa]: the smallest that holds a reading with a third to spare.
+var gauges = []float64{2.5e5, 4e5, 6e5, 10e5, 16e5}
+
+// Span is the full scale of the gauge a pressure is read with.
+func (e *Expected) Span() quantity.Pressure {
+	for _, g := range gauges {
+		if e.Figure.SI*4/3 <= g {
+			return quantity.Pressure(g)
+		}
+	}
+	return quantity.Pressure(gauges[len(gauges)-1])
+}
+
+// Instrument is the scale of what the instrument adds to a reading, in the figure's unit.
+func (e *Expected) Instrument() float64 {
+	v := math.Abs(e.Figure.SI)
+	switch e.ID {
+	case "charge":
+		return chargeGauge
+	case "outlet-flow":
+		return v * math.Hypot(bucketShare, bucketHand*v/bucketLitres)
+	case "refill":
+		return v * meterShare
+	case "lift":
+		return v * watchShare
+	case "current":
+		return v*clampShare + clampDigits
+	case "air-gap":
+		return stick
+	case "starts":
+		return countEach / 2
+	}
+	span := float64(e.Span())
+	return math.Hypot(gaugeClass*span/math.Sqrt(3), span/120/math.Sqrt(3))
+}
+
+// student4 is the distribution of Student's t of 4 degrees of freedom.
+func student4(t float64) float64 {
+	u := t / math.Sqrt(1+t*t/4)
+	return 0.5 + 0.375*u*(1-u*u/12)
+}
+
+// normalNodes are 25 mid-quantiles of the standard normal: the survey's own spread is laid
+// over a reading with them.
+var normalNodes = func() [25]float64 {
+	var z [25]float64
+	for i := range z {
+		z[i] = math.Sqrt2 * math.Erfinv(2*(float64(i)+0.5)/float64(len(z))-1)
+	}
+	return z
+}()
+
+// Out is the probability that a reading lies outside the band, when the true value is off
+// the figure by so much: over the survey's spread (its half-width taken as 95 %) and the
+// instrument's own error.
+func (e *Expected) Out(off float64) float64 {
+	scale, sum := e.Instrument(), 0.0
+	for _, z := range normalNodes {
+		truth := e.Figure.SI + off + z*e.Figure.Half/1.96
+		inside := student4((e.High-truth)/scale) - student4((e.Low-truth)/scale)
+		sum += 1 - inside
+	}
+	return sum / float64(len(normalNodes))
+}
+
+// honest widens a band until a sound reading lies outside it no more often than one time in
+// twenty. A band open on one side stays open there.
+func (e *Expected) honest() {
+	if e.Lacks != "" || e.Figure.SI == 0 {
+		return
+	}
+	step := e.Instrument() / 20
+	for n := 0; n < 2000 && e.Out(0) > falseAlarm; n++ {
+		if !math.IsInf(e.Low, -1) && !(e.ID == "air-gap") && e.Low > 0 {
+			e.Low = math.Max(0, e.Low-step)
+		}
+		if !math.IsInf(e.High, 1) {
+			e.High += step
+		}
+		if e.ID == "air-gap" {
+			return // the rules' limit is no band to be widened
+		}
+	}
+}
+
+// Finds is the least fault that a reading shows in four of five cases: how far below and how
+// far above the figure the true value must be. +Inf: that side is never found.
+func (e *Expected) Finds() (below, above float64) {
+	find := func(sign float64) float64 {
+		low, high := 0.0, 10*math.Abs(e.Figure.SI)+10*e.Instrument()
+		if e.Out(sign*high) < surelyFound {
+			return math.Inf(1)
+		}
+		for range 60 {
+			if mid := (low + high) / 2; e.Out(sign*mid) < surelyFound {
+				low = mid
+			} else {
+				high = mid
+			}
+		}
+		return high
+	}
+	below, above = math.Inf(1), math.Inf(1)
+	if !math.IsInf(e.Low, -1) && e.Low > 0 {
+		below = find(-1)
+	}
+	if !math.IsInf(e.High, 1) {
+		above = find(1)
+	}
+	if below > math.Abs(e.Figure.SI) { // no reading is less than nothing
+		below = math.Inf(1)
+	}
+	return below, above
+}
+
+// Mild is the mildest size of the failure a reading is taken for, as a change of the true
+// value; false where the reading confirms the survey or a choice and no part's failure has a
+// size of its own there. Trade knowledge, recalled.
+func (e *Expected) Mild() (off float64, ok bool) {
+	v := e.Figure.SI
+	switch e.ID {
+	case "static":
+		return -0.5e5, true // the survey's hour was another
+	case "charge":
+		return -0.2 * v, true // a vessel that lost a fifth
+	case "cut-in", "cut-out", "set-pressure", "lock-on", "lock-off":
+		return 0.1e5, true // a switch that drifted by a tenth of a bar
+	case "shut-off":
+		return -0.05 * v, true // an impeller worn by a twentieth
+	case "outlet-flow":
+		return -0.3 * v, true // an aerator or a stop valve that passes seven tenths
+	case "refill":
+		return -0.3 * v, true // a strainer or a seat that passes seven tenths
+	case "lift":
+		return v * (1/0.7 - 1), true // a pump or a strainer that gives seven tenths
+	case "current":
+		return 0.1 * v, true // a rubbing impeller, a low voltage
+	}
+	return 0, false
+}
+
+// Proven reports whether the reading finds the mildest failure it is taken for.
+func (e *Expected) Proven() bool {
+	off, ok := e.Mild()
+	return ok && e.Out(off) >= surelyFound && e.Out(0) <= falseAlarm
+}
