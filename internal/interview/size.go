@@ -7,6 +7,7 @@ import (
 	"tideover/internal/calc"
 	"tideover/internal/catalogue"
 	"tideover/internal/quantity"
+	"tideover/internal/site"
 )
 
 // What a first size rests on.
@@ -15,7 +16,6 @@ const (
 	rationed  = 0.7   // share of it people use once they know the store is low: judgement
 	clearance = 0.05  // m a tank needs beside it in a door
 	mostTanks = 4     // linked side by side
-	shutBelow = 0.05  // m below the overflow's lip at which a float valve is taken to shut
 	drawn     = 1.3e5 // Pa wanted at the highest tap while it runs: 1 bar of EN 806-2, and the way there
 	lost      = 0.25  // share of the head pipe and fittings are taken to lose, before they are worked out
 	fillIn    = 12 * 3600.0
@@ -53,7 +53,7 @@ func (v *Interview) tanks(want, door float64) (row catalogue.Store, count int, o
 	slices.SortStableFunc(fit, func(a, b catalogue.Store) int { return cmp.Compare(a.Nominal, b.Nominal) })
 	for count = 1; count <= mostTanks; count++ {
 		for _, s := range fit {
-			if float64(s.Usable(shutBelow))*float64(count) >= want {
+			if float64(s.Usable(site.OverflowMargin(nil)))*float64(count) >= want {
 				return s, count, true
 			}
 		}

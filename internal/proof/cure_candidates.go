@@ -10,6 +10,7 @@ import (
 	"tideover/internal/circuit"
 	"tideover/internal/job"
 	"tideover/internal/quantity"
+	"tideover/internal/site"
 	"tideover/internal/words"
 )
 
@@ -244,7 +245,7 @@ func (in *Input) drilled(s int, d circuit.Drill) string {
 		return quantity.Format(quantity.Quantity{Dim: dim, SI: si, Basis: quantity.Derived}, in.Job.System())
 	}
 	hours := 0.0
-	if daily := float64(in.Job.Home.People.V) * float64(in.Job.Home.Use.V); daily > 0 {
+	if daily := float64(site.Daily(in.Job)); daily > 0 {
 		hours = lost / daily * 86400
 	}
 	id := "cure.drill." + d.By

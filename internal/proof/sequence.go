@@ -23,12 +23,12 @@ type Act uint8
 
 // The acts.
 const (
-	Turn     Act = iota // a handle to a position
-	PullPlug            // of the pump
-	PutPlug             //
-	LookTaps            // go round and see that every tap is shut
-	OpenTaps            // go round and open every tap: what is drained down needs air
-	HeaterOff           // and let it cool: before its water goes
+	Turn      Act = iota // a handle to a position
+	PullPlug             // of the pump
+	PutPlug              //
+	LookTaps             // go round and see that every tap is shut
+	OpenTaps             // go round and open every tap: what is drained down needs air
+	HeaterOff            // and let it cool: before its water goes
 )
 
 // Movement is one thing a hand does.

@@ -13,6 +13,7 @@ import (
 	"tideover/internal/finding"
 	"tideover/internal/job"
 	"tideover/internal/quantity"
+	"tideover/internal/site"
 	"tideover/internal/words"
 )
 
@@ -36,7 +37,6 @@ type try struct {
 const (
 	rationed  = 0.7  // share of their use people have once they know the store is low
 	mostTanks = 4    // side by side
-	shutBelow = 0.05 // m below the overflow's lip at which a float valve is taken to shut
 	beside    = 0.05 // m that a tank needs in a door
 	above     = 0.25 // longer than the worst told, for the most assured
 	unknown   = 86400.0
@@ -45,7 +45,7 @@ const (
 
 func newSearch(in appraise.Input) (*search, error) {
 	j := in.Job
-	s := &search{in: in, daily: float64(j.Home.People.V) * float64(j.Home.Use.V)}
+	s := &search{in: in, daily: float64(site.Daily(j))}
 	rule := in.Profile.Rule("by-pass-allowed")
 	switch j.Supply.Bypass {
 	case job.Yes, job.WithConsent, job.Asked:
@@ -106,7 +106,7 @@ func (s *search) passes(row catalogue.Store) bool {
 // job tells of, the middle between it and the worst, and longer than the worst.
 func (s *search) spans() map[Name]quantity.Time {
 	short, long := math.Inf(1), 0.0
-	for _, spell := range s.in.Job.Interruptions.Habit {
+	for _, spell := range site.InterruptionsOf(s.in.Job).Kinds {
 		short, long = math.Min(short, float64(spell.Most)), math.Max(long, float64(spell.Most))
 	}
 	if long == 0 {
@@ -181,7 +181,7 @@ func (s *search) tanks(lasts quantity.Time) (row catalogue.Store, count int) {
 	want := s.daily * rationed * float64(lasts) / 86400
 	for count = 1; count <= mostTanks; count++ {
 		for _, row := range s.stores {
-			if float64(row.Usable(shutBelow))*float64(count) >= want {
+			if float64(row.Usable(site.OverflowMargin(s.in.Profile)))*float64(count) >= want {
 				return row, count
 			}
 		}

@@ -6,6 +6,7 @@ import (
 	"tideover/internal/finding"
 	"tideover/internal/job"
 	"tideover/internal/quantity"
+	"tideover/internal/site"
 	"tideover/internal/words"
 )
 
@@ -129,7 +130,7 @@ func (f *reader) drillTold(g *Gap, drills []circuit.Drill) string {
 		id = map[string]string{"pipe": "gap.drill", "slot": "gap.slot"}[d.By] + ".same"
 	}
 	hours := 0.0
-	if daily := float64(f.Job.Home.People.V) * float64(f.Job.Home.Use.V); daily > 0 {
+	if daily := float64(site.Daily(f.Job)); daily > 0 {
 		hours = float64(lost) / daily * 86400
 	}
 	return words.Say(id, words.Args{"bore": d.Wide, "lip": d.High,

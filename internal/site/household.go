@@ -17,10 +17,15 @@ type Household struct {
 	InDays int             // working days of a week on which somebody is in after all
 }
 
+// Daily is the water a home uses in a day, all taps.
+func Daily(j *job.Job) quantity.Volume {
+	return quantity.Volume(float64(j.Home.People.V) * float64(j.Home.Use.V))
+}
+
 // HouseholdOf is the household of a job in its home.
 func HouseholdOf(j *job.Job, a *assembly.Assembly) Household {
 	h := Household{People: float64(j.Home.People.V), Away: j.Home.Away, InDays: int(math.Round(float64(j.Home.InDays.V)))}
-	h.Daily = quantity.Volume(h.People * float64(j.Home.Use.V))
+	h.Daily = Daily(j)
 	h.Stored = quantity.Volume(float64(h.Daily) * StoreShare(a))
 	return h
 }

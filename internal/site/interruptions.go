@@ -2,6 +2,7 @@ package site
 
 import (
 	"math"
+	"slices"
 
 	"tideover/internal/job"
 	"tideover/internal/quantity"
@@ -19,12 +20,16 @@ type Interruptions struct {
 	Round, On quantity.Time
 
 	Cuts []job.Spell // of power
+
+	Weak bool // the main is weak for a time: in spells of its own, or once it is back
 }
 
 // InterruptionsOf is the interruptions of a job. A timetable's gaps of one length are one
 // kind, however the days they stand on are called.
 func InterruptionsOf(j *job.Job) Interruptions {
 	in := Interruptions{Kinds: append([]job.Spell(nil), j.Interruptions.Habit...), Cuts: j.Interruptions.PowerCuts}
+	in.Weak = j.Interruptions.WeakAfter.V > 0 || len(j.Interruptions.Weak) > 0 ||
+		slices.ContainsFunc(j.Interruptions.Habit, func(s job.Spell) bool { return s.Weak > 0 })
 	slots := j.Interruptions.Timetable
 	if len(slots) == 0 {
 		return in

@@ -77,7 +77,7 @@ func Make(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit, cat *catalogue.
 		Change: change(a), Hand: hand(&facts.Household), Pump: pump(j, a, h.Aloft)}
 	in.Mains, in.Week = mains(j, a, &facts.Main)
 	in.WeakAfter = float64(j.Interruptions.WeakAfter.V)
-	if in.WeakAfter > 0 || len(j.Interruptions.Weak) > 0 || slices.ContainsFunc(j.Interruptions.Habit, func(s job.Spell) bool { return s.Weak > 0 }) {
+	if facts.Interruptions.Weak {
 		h.weak(j, a, &facts.Main, in)
 	}
 	in.Ration = [demand.Stages - 1]float64{float64(j.Home.SavesAt.V), float64(j.Home.HardAt.V)}
