@@ -125,7 +125,7 @@ var kinds = []Kind{
 var asked = []string{
 	"outlet-flow", "outlet-together", "outlet-peak", "pump-duty", "pump-start", "pump-stop", "lift-start", "header-fill",
 	"carry-time", "carry-lived", "ride-through", "seasons-hopeless", "size-window",
-	"refill", "refill-time", "refill-slots", "day-dry", "day-empty", "day-refill",
+	"refill-time", "refill-slots", "day-dry", "day-empty", "day-refill",
 	"hunting", "day-hunting", "cut-out-trips", "refill-takes-main", "promise-served", "promise-no-hunting", "promise-takes-main",
 }
 

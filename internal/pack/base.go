@@ -150,7 +150,6 @@ func (p *pack) stops() paper.Table {
 		"clay":  b.Ground == "soft-clay",
 		"fill":  b.Ground == "made-ground",
 		"slope": float64(b.Slope) > base.Steep,
-		"water": p.Job.Place.HighWater == job.Yes,
 		"soft":  bad != nil && bad.Verdict == finding.MustFix,
 	}
 	var rows [][]paper.Cell
