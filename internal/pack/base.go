@@ -7,7 +7,6 @@ import (
 	"tideover/internal/base"
 	"tideover/internal/catalogue"
 	"tideover/internal/finding"
-	"tideover/internal/job"
 	"tideover/internal/pack/paper"
 	"tideover/internal/quantity"
 )
