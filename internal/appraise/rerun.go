@@ -30,7 +30,7 @@ type reruns struct {
 
 // batch is how many draws are made at once after the first leastDraws: enough for every
 // core to have work, few enough that little is drawn in vain.
-const batch = 16
+const batch = 8
 
 // rerun runs everything again that tells how the base run's findings hold, on all cores;
 // results do not depend on how many.

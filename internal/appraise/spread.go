@@ -163,14 +163,14 @@ func (in Input) moved(leaves []job.Leaf, m move) (Input, error) {
 }
 
 // ends lists where a leaf is moved to alone: to both its ends, or, where its spread is only
-// assumed, to the one that is farther away.
+// assumed, to the one that is farther away or, of the tables' own, to the worse.
 func ends(l *job.Leaf) []float64 {
 	m := l.Moves[0]
 	switch {
-	case !l.Taken || l.Path == lossFactor || l.Path == pumpFactor:
+	case !l.Taken:
 		return []float64{-1, 1}
-	case m.Down > m.Up:
-		return []float64{-1}
+	case m.Down > m.Up || l.Path == pumpFactor || l.Path == floatFactor || l.Path == outletFactor:
+		return []float64{-1} // less pump, less valve, less tap
 	}
 	return []float64{1}
 }

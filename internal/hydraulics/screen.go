@@ -5,6 +5,15 @@ import "math"
 // screenSlices is how finely the wetted face of a screen is summed.
 const screenSlices = 200
 
+// screenMiddles holds sin² and sin · cos at the middle of each slice.
+var screenMiddles = func() (m [screenSlices]struct{ sin2, sinCos float64 }) {
+	for k := range m {
+		s, c := math.Sincos((float64(k) + 0.5) / screenSlices * math.Pi / 2)
+		m[k].sin2, m[k].sinCos = s*s, s*c
+	}
+	return m
+}()
+
 // ScreenHead is how high over the bottom of a round bore the water must stand behind a
 // flat screen at its open end to push q [m³/s] through it [m].
 //
@@ -23,19 +32,46 @@ func ScreenHead(part string, bore, open, q float64) (float64, error) {
 	if err := g.fail(); err != nil || q == 0 {
 		return 0, err
 	}
-	lo, hi := 0.0, bore
+	hi := bore
 	for throughScreen(bore, open, hi) < q {
 		hi *= 2
 	}
-	for range 100 {
-		mid := (lo + hi) / 2
-		if throughScreen(bore, open, mid) < q {
-			lo = mid
+	return between(0, hi, func(y float64) float64 { return throughScreen(bore, open, y) - q }), nil
+}
+
+// between returns where a function that rises strictly from below nought at lo to nought or
+// above at hi crosses it, to 1e-14 of it: false position, with the end that stays halved in
+// its pull (the Illinois form; Dowell & Jarratt 1971, "A modified regula falsi method", BIT 11),
+// and a halving wherever that left more than half of the interval.
+func between(lo, hi float64, f func(float64) float64) float64 {
+	below, above := f(lo), f(hi)
+	stayed := 0 // −1 the lower end did, 1 the upper
+	step := func(at float64) {
+		if v := f(at); v < 0 {
+			if lo, below = at, v; stayed == 1 {
+				above /= 2
+			}
+			stayed = 1
 		} else {
-			hi = mid
+			if hi, above = at, v; stayed == -1 {
+				below /= 2
+			}
+			stayed = -1
 		}
 	}
-	return hi, nil
+	for range 100 {
+		width := hi - lo
+		if width <= 1e-14*hi || above == 0 {
+			break
+		}
+		if at := hi - above*width/(above-below); at > lo && at < hi {
+			step(at)
+		}
+		if middle := (lo + hi) / 2; hi-lo > width/2 && middle > lo && middle < hi {
+			step(middle)
+		}
+	}
+	return hi
 }
 
 // throughScreen sums the flow through the wetted face by the midpoint rule, z = top sin²,
@@ -43,11 +79,9 @@ func ScreenHead(part string, bore, open, q float64) (float64, error) {
 func throughScreen(bore, open, y float64) float64 {
 	top := math.Min(y, bore)
 	sum := 0.0
-	for k := range screenSlices {
-		a := (float64(k) + 0.5) / screenSlices * math.Pi / 2
-		s, c := math.Sincos(a)
-		z := top * s * s
-		sum += 2 * math.Sqrt(z*math.Max(bore-z, 0)) * math.Sqrt(2*Gravity*math.Max(y-z, 0)) * 2 * top * s * c
+	for _, m := range screenMiddles {
+		z := top * m.sin2
+		sum += 2 * math.Sqrt(z*math.Max(bore-z, 0)*2*Gravity*math.Max(y-z, 0)) * 2 * top * m.sinCos
 	}
 	return 0.62 * open * sum * math.Pi / 2 / screenSlices
 }
