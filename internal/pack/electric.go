@@ -62,9 +62,6 @@ func (p *pack) pump() (*assembly.Part, catalogue.Pump) {
 // several reports whether pumps stand side by side.
 func (p *pack) several() bool { return len(p.Assembly.Sets) > 1 }
 
-// pumpsTogether is how many pumps run at once.
-func (p *pack) pumpsTogether() int { return max(1, p.Assembly.Together) }
-
 // soft reports whether a speed control starts the pump.
 
 func (p *pack) circuit(e *power.Result) []ask {
