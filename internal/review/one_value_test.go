@@ -85,6 +85,31 @@ func told(id, place string) *regexp.Regexp {
 	return regexp.MustCompile(b.String())
 }
 
+// finds is where a message stands in a text: around its longest words, which are looked for
+// first, for patterns are slow.
+func finds(text, id, place string) (list [][]string) {
+	args := words.Args{}
+	for _, p := range words.Places(id) {
+		args[p] = "\x00"
+	}
+	longest := slices.MaxFunc(strings.Split(words.Say(id, args), "\x00"), func(a, b string) int { return len(a) - len(b) })
+	if len(longest) < 8 {
+		return nil // says nothing
+	}
+	pattern := told(id, place)
+	for at := 0; ; {
+		k := strings.Index(text[at:], longest)
+		if k < 0 {
+			return list
+		}
+		k += at
+		at = k + len(longest)
+		if m := pattern.FindStringSubmatch(text[max(0, k-500):min(len(text), at+500)]); m != nil {
+			list = append(list, m)
+		}
+	}
+}
+
 // plain is a text in one line.
 func plain(text string) string { return strings.Join(strings.Fields(text), " ") }
 
@@ -95,7 +120,7 @@ func inPapers(a *appraise.Appraisal, place, text string) []shown {
 		if dim == quantity.NoDim || !words.Has(id) || !slices.Contains(words.Places(id), arg) {
 			return
 		}
-		for _, m := range told(id, arg).FindAllStringSubmatch(text, -1) {
+		for _, m := range finds(text, id, arg) {
 			said := strings.TrimPrefix(strings.TrimSpace(m[len(m)-1]), "about ")
 			if _, err := quantity.Parse(said, dim, a.Job.System()); err == nil { // else some other sentence that begins alike
 				list = append(list, shown{meaning, place + ", " + id, said})
