@@ -96,7 +96,6 @@ func TestRowsByClause(t *testing.T) {
 		{"india", "booster-on-main", "no", "ndmc-2022;goa-2023", "rule"},
 		{"india", "bearing", "50 kPa", "is-1904", "default"},
 		{"uk", "booster-on-main", "with-consent", "si-1999-reg5", "rule"},
-		{"uk", "booster-free-flow", "12 L/min", "si-1999-reg5", "rule"},
 		{"uk", "bearing", "75 kPa", "trade", "default"}, // BS 8004:1986 is withdrawn
 		{aus, "booster-on-main", "with-consent", "nt-power-water-2010-4", "borrowed"},
 		{aus, "backflow-scale", "hazard-three", "ncc-b5", "rule"},

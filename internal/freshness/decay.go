@@ -64,6 +64,21 @@ var PlugResidualEq = calc.Register(calc.Equation{
 	Fn: func(a []float64) float64 { return a[0] * math.Exp(-a[1]*a[2]) },
 })
 
+// DecayEq is the rate at which free chlorine goes, in the water and at the wall.
+var DecayEq = calc.Register(calc.Equation{
+	Key: "chlorine-decay", Title: "Decay of chlorine in the water and at the wall", Section: section,
+	Formula: "k = k_b + w a; the floor takes w A more, whatever the level",
+	Result:  calc.Symbol{Name: "k", Meaning: "rate of decay, bulk and wall", Unit: "1/s"},
+	Args: []calc.Symbol{
+		{Name: "k_b", Meaning: "rate of decay in the water", Unit: "1/s"},
+		{Name: "w", Meaning: "rate at the wet wall", Unit: "m/s"},
+		{Name: "a", Meaning: "side over the water it holds", Unit: "1/m"},
+	},
+	Range:  "first order; w of 0.01 m a day is recalled for plastic, not seen at a source",
+	Source: "Vasconcelos, Rossman, Grayman, Boulos & Clark 1997, J. AWWA 89(7): first order at the wall",
+	Fn:     func(a []float64) float64 { return a[0] + a[1]*a[2] },
+})
+
 // rate is what decays everywhere in the water alike: bulk, and the part of the wall
 // that grows with the water. [1/s]
 func (d Decay) rate(heat float64) float64 {

@@ -94,12 +94,35 @@ func (w Weather) Sun(s Shell, t float64) float64 {
 	if level == 0 {
 		return 0
 	}
-	beam := (1 - diffuse) * level / math.Tan(math.Max(height, 0.05)) / math.Pi // below 3° the horizon hides the sun
+	seen := 1.0
 	if s.Facing == Morning && t > 43200 || s.Facing == Afternoon && t < 43200 {
-		beam = 0
+		seen = 0
 	}
-	side := beam + level*(diffuse+bright)/2
-	return (1 - s.Shade) * (level*s.Top + side*s.Side) / (s.Top + s.Side)
+	return shellSun(level, height, seen, s.Top, s.Side, s.Shade)
+}
+
+// ShellSunEq is the sun on a shell, mean over all of it.
+var ShellSunEq = calc.Register(calc.Equation{
+	Key: "shell-sun", Title: "Sun on a tank's shell", Section: section,
+	Formula: "I = (1 − s) (G A_t + (f 0.85 G/(π tan γ) + G (0.15 + 0.2)/2) A_s) / (A_t + A_s)",
+	Result:  calc.Symbol{Name: "I", Meaning: "sun on the shell, mean over all of it", Unit: "W/m²"},
+	Args: []calc.Symbol{
+		{Name: "G", Meaning: "sun on level ground", Unit: "W/m²"},
+		{Name: "γ", Meaning: "height of the sun, at least 0.05: below that the horizon hides it", Unit: "rad"},
+		{Name: "f", Meaning: "1 where the sun reaches the side, 0 where a wall keeps it off", Unit: "–"},
+		{Name: "A_t", Meaning: "top of the tank", Unit: "m²"},
+		{Name: "A_s", Meaning: "side of the tank", Unit: "m²"},
+		{Name: "s", Meaning: "share of the sun that a roof or trees keep off", Unit: "–"},
+	},
+	Range:  "upright cylinder in the open; 0.15 of a clear sky's light comes from all sides and bare ground throws back 0.2, both recalled",
+	Source: "geometry: an upright cylinder's silhouette is 1/π of its side; half of sky and ground shine on a side",
+	Fn:     func(a []float64) float64 { return shellSun(a[0], a[1], a[2], a[3], a[4], a[5]) },
+})
+
+func shellSun(level, height, seen, top, side, shade float64) float64 {
+	beam := seen * ((1 - diffuse) * level / math.Tan(math.Max(height, 0.05)) / math.Pi) // below 3° the horizon hides the sun
+	lit := beam + level*(diffuse+bright)/2
+	return (1 - shade) * (level*top + lit*side) / (top + side)
 }
 
 // Hours is the day in 24 spans: what a store stands in during each, at its mid time.

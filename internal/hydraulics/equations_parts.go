@@ -130,16 +130,6 @@ var (
 			return PumpPower{Best: a[2], At: a[3], Idle: a[4], Cos: 1}.Power(a[0], a[1])
 		},
 	})
-	PumpCurrentEq = calc.Register(calc.Equation{
-		Key: "pump-current", Section: "Pumps", Title: "Current of a single-phase pump",
-		Formula: "I = √((P_1/U)² + ((P_b/U) tan φ)²)", Result: pure("I", "current", "A"),
-		Args: []calc.Symbol{
-			sym("P_1", "electrical power", quantity.PowerDim, "W"), sym("P_b", "electrical power at the best point", quantity.PowerDim, "W"),
-			pure("U", "supply voltage", "V"), pure("cos φ", "power factor at the best point", "–"),
-		},
-		Range: "running; not starting, which takes several times as much", Source: "real and magnetising current at right angles; the latter taken as constant",
-		Fn: func(a []float64) float64 { return math.Hypot(a[0]/a[2], a[1]/a[2]*math.Sqrt(1/(a[3]*a[3])-1)) },
-	})
 	NPSHNeedEq = calc.Register(calc.Equation{
 		Key: "npsh-against-flow", Section: "Pumps", Title: "Net positive suction head a pump needs against flow and speed",
 		Formula: "N = N_b (s² r + (1 − r) (q/q_b)²)", Result: sym("N", "net positive suction head needed", quantity.HeadDim, "m"),

@@ -18,7 +18,7 @@ import (
 
 const preface = `# Theory manual
 
-Every equation Tideover uses, as registered in the code that evaluates it. This file is
+The equations behind Tideover's figures, as registered in the code. This file is
 generated (` + "`go test ./internal/manual -update`" + `); the tests fail when it is not fresh.
 
 Inside, everything is SI: metres, cubic metres a second, pascals gauge, heads in metres
