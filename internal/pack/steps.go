@@ -139,7 +139,7 @@ func (p *pack) handFigures() []string {
 		"rinse", p.time(1200),
 		"strip-high", p.fig(quantity.DoseDim, 0.1), "strip-low", p.fig(quantity.DoseDim, 2e-3), "strip-drink", p.fig(quantity.DoseDim, 0.5e-3),
 		"hot", p.fig(quantity.TemperatureDim, 60), "mixed", p.fig(quantity.TemperatureDim, 49),
-		"boil", p.time(60), "boil-high", p.time(180), "high", p.guess(quantity.LengthDim, 2000),
+		"high", p.guess(quantity.LengthDim, 2000),
 		"swab-time", p.time(disinfect.SwabTime), "cold-time", p.time(300), "hot-time", p.time(180),
 	}
 }
