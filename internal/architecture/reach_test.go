@@ -55,6 +55,7 @@ var families = map[string]string{
 	"disinfect.tie.":          "a step of the tie-in",
 	"ground.":                 "a kind of ground",
 	"hours.":                  "when the store is filled",
+	"takeoff.overflow-":       "what an overflow is made of",
 	"foul.":                   "what else gets into the store",
 	"hangs.":                  "what hangs at an outlet",
 	"gap.drill.":              "an overflow pipe that is offered, at its height or lower",

@@ -1,6 +1,9 @@
 package assembly
 
 import (
+	"math"
+	"strconv"
+
 	"tideover/internal/catalogue"
 	"tideover/internal/quantity"
 	"tideover/internal/words"
@@ -13,6 +16,27 @@ type Spill struct {
 	Bore   quantity.Length // of the pipe; 0 not known
 	Slot   quantity.Length // width of a slot under the lid, open to the air; 0 not known
 	Screen string          // "across", "wide", "none"; "" nobody has looked
+	Mark   string          // bore or width as the fitter marks it: "46 mm", "2.07 in"; "" not known
+}
+
+// Marked writes a height or a bore as it is marked on a tank, and as a job file takes it:
+// whole millimetres, or hundredths of an inch.
+func Marked(l quantity.Length, sys quantity.System) string {
+	if sys == quantity.US {
+		return strconv.FormatFloat(math.Round(float64(l)/inch*100)/100, 'f', -1, 64) + " in"
+	}
+	return strconv.FormatFloat(math.Round(float64(l)*1000), 'f', -1, 64) + " mm"
+}
+
+// inch is one, in metres.
+const inch = 0.0254
+
+// marked gives a spill the mark of its width.
+func (b *build) marked(s Spill) Spill {
+	if width := max(s.Bore, s.Slot); width > 0 {
+		s.Mark = Marked(width, b.job.System())
+	}
+	return s
 }
 
 // spill is how the store lets off what it cannot hold, as the job says. A catalogue row
@@ -26,12 +50,12 @@ func (b *build) spill() Spill {
 	if s.By == "none" {
 		s.Bore = 0
 	}
-	return s
+	return b.marked(s)
 }
 
 // headerSpill is spill for a header tank: a pipe, where it has any.
 func (b *build) headerSpill() Spill {
-	return Spill{By: "pipe", Bore: b.job.Choices.HeaderOver.V, Screen: seen(b.job.Choices.Screen)}
+	return b.marked(Spill{By: "pipe", Bore: b.job.Choices.HeaderOver.V, Screen: seen(b.job.Choices.Screen)})
 }
 
 // seen is an answer that somebody gave; "" for one that nobody could.

@@ -2,8 +2,8 @@ package circuit
 
 import (
 	"math"
-	"strconv"
 
+	"tideover/internal/assembly"
 	"tideover/internal/job"
 	"tideover/internal/quantity"
 )
@@ -106,7 +106,7 @@ func (w Spill) drill(by string, width, q, outlet float64, at string, sys quantit
 		return Drill{}, false
 	}
 	d := Drill{By: by, Width: quantity.Length(width), Lip: quantity.Length(lip), Lower: quantity.Length(w.Lip - lip),
-		Wide: Marked(width, sys), High: Marked(lip, sys)}
+		Wide: assembly.Marked(quantity.Length(width), sys), High: assembly.Marked(quantity.Length(lip), sys)}
 	if by != w.By && at == "choices.store" {
 		d.Edits = append(d.Edits, job.Edit{Op: job.Set, Path: at + ".spill", Text: by})
 	}
@@ -118,14 +118,6 @@ func (w Spill) drill(by string, width, q, outlet float64, at string, sys quantit
 		d.Edits = append(d.Edits, job.Edit{Op: job.Set, Path: at + ".overflow-height", Text: d.High})
 	}
 	return d, true
-}
-
-// Marked writes a height or a bore as it is marked on the tank, and as a job file takes it: whole millimetres, or hundredths of an inch.
-func Marked(m float64, sys quantity.System) string {
-	if sys == quantity.US {
-		return strconv.FormatFloat(math.Round(m/inch*100)/100, 'f', -1, 64) + " in"
-	}
-	return strconv.FormatFloat(math.Round(m*1000), 'f', -1, 64) + " mm"
 }
 
 // littleLost is the share of the store's depth that is worth a narrower pipe: judgement.

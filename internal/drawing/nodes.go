@@ -263,7 +263,7 @@ func (k *sketch) fill(n int, s *strand, c carry, top, level float64) {
 }
 
 // storeLabel is the size of a store and, where it stands above every tap, the height of its
-// outlet: the taps live on that.
+// outlet: the taps live on that; else the bore of its overflow, where somebody told it.
 func (k *sketch) storeLabel(p *assembly.Part) []string {
 	row, ok := p.Row.(catalogue.Store)
 	if !ok {
@@ -273,8 +273,11 @@ func (k *sketch) storeLabel(p *assembly.Part) []string {
 	if p.Count > 1 {
 		label[0] = words.Say("drawing.each", words.Args{"size": label[0]})
 	}
-	if k.aboveTaps(p) {
+	switch { // the tank has room for one line more
+	case k.aboveTaps(p):
 		label = append(label, words.Say("drawing.stands", words.Args{"height": k.height(p.Ports[0].Z)}))
+	case p.Spill.Mark != "":
+		label = append(label, words.Say("drawing.overflow", words.Args{"bore": p.Spill.Mark}))
 	}
 	return label
 }

@@ -1,6 +1,7 @@
 package service
 
 import (
+	"tideover/internal/assembly"
 	"tideover/internal/catalogue"
 	"tideover/internal/circuit"
 	"tideover/internal/finding"
@@ -91,7 +92,7 @@ func (f *reader) countedOn(w circuit.Spill) string {
 	told := words.Say(screenTold(w), nil)
 	if c := &f.Job.Choices; c.OverHeight.V == 0 || c.Mouth.V == 0 {
 		told += " " + words.Say("gap.heights.row", words.Args{
-			"lip": circuit.Marked(w.Lip, f.Job.System()), "mouth": circuit.Marked(w.Inlet, f.Job.System())})
+			"lip": assembly.Marked(quantity.Length(w.Lip), f.Job.System()), "mouth": assembly.Marked(quantity.Length(w.Inlet), f.Job.System())})
 	}
 	return told
 }
@@ -172,7 +173,7 @@ func (f *reader) gapCures(g *Gap, drills []circuit.Drill) [][]job.Edit {
 	if row, ok := f.part(g.Store).Row.(catalogue.Store); ok && g.Known {
 		up := g.Spill.Needs + g.Spill.Lip + g.Spill.HalfBlocked().Head(float64(g.Broken), nil)
 		if mouth := ceilTo(up, 0.005); mouth <= float64(row.Height)-underLid {
-			list = append(list, []job.Edit{edit("choices.store.mouth-height", circuit.Marked(mouth, f.Job.System()))})
+			list = append(list, []job.Edit{edit("choices.store.mouth-height", assembly.Marked(quantity.Length(mouth), f.Job.System()))})
 		}
 	}
 	return list

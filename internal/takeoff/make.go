@@ -23,6 +23,7 @@ func Make(a *assembly.Assembly, c *catalogue.Catalogue, prices map[string]float6
 	g := gather{rows: c, at: map[key]int{}}
 	for i := range a.Parts {
 		g.part(a, &a.Parts[i])
+		g.spill(&a.Parts[i])
 	}
 	for i := range a.Parts {
 		g.fittings(a, i)
@@ -93,6 +94,35 @@ func (g *gather) part(a *assembly.Assembly, p *assembly.Part) {
 		if !p.Kept {
 			l.Count += max(1, p.Count)
 		}
+	}
+}
+
+// spillRank is where the overflow stands on the list: among the fittings.
+const spillRank = 14
+
+// spill counts the overflow of a new tank, one for each: the pipe with its tank connector, or
+// what frames a slot, and the screen. A tank that is kept has its own; of one that nobody has
+// measured nothing can be bought.
+func (g *gather) spill(p *assembly.Part) {
+	if p.Kind != assembly.Store || p.Kept || p.Spill.Mark == "" {
+		return
+	}
+	add := func(key string) {
+		l := g.line(catalogue.Row{Key: key, Words: words.Say("takeoff."+key, nil), Certainty: catalogue.Recalled}, p.Spill.Mark, false, spillRank)
+		l.Count += max(1, p.Count)
+		l.Tags = append(l.Tags, p.Tag)
+	}
+	if p.Spill.By == "pipe" {
+		add("overflow-pipe")
+	}
+	switch {
+	case p.Spill.Screen == "none":
+	case p.Spill.By == "slot":
+		add("overflow-screen-slot")
+	case p.Spill.Screen == "wide":
+		add("overflow-screen-wide")
+	default:
+		add("overflow-screen")
 	}
 }
 

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"flag"
 	"fmt"
+	"maps"
 	"math"
 	"os"
 	"strings"
@@ -136,6 +137,36 @@ func compare(t *testing.T, what string, a *assembly.Assembly, l *List) {
 		onTop := strings.HasPrefix(row, "adapter") || strings.HasPrefix(row, "bush")
 		if got := listed[row]; got < n || got > n && !onTop {
 			t.Errorf("%s: %s: %d listed, %d in the assembly", what, row, got, n)
+		}
+	}
+}
+
+// Each new tank gets one overflow of the bore that the air gap was judged with, and its screen;
+// a tank of which nobody told the bore, or that is kept, gets none.
+func TestOverflowIsBought(t *testing.T) {
+	for _, x := range []struct {
+		change func(*job.Job)
+		want   map[string]int
+	}{
+		{nil, map[string]int{"overflow-pipe 46 mm": 2, "overflow-screen-wide 46 mm": 2}},
+		{func(j *job.Job) { j.Choices.Screen = "unknown" }, map[string]int{"overflow-pipe 46 mm": 2, "overflow-screen 46 mm": 2}},
+		{func(j *job.Job) { j.Choices.Screen = "none" }, map[string]int{"overflow-pipe 46 mm": 2}},
+		{func(j *job.Job) { j.Choices.Spill, j.Choices.Slot.V = "slot", 0.3 }, map[string]int{"overflow-screen-slot 300 mm": 2}},
+		{func(j *job.Job) { j.Choices.Overflow.V = 0 }, map[string]int{}},
+		{func(j *job.Job) { j.Choices.Spill = "none" }, map[string]int{}},
+		{func(j *job.Job) {
+			j.Existing = []job.Existing{{Tag: "t", Kind: "store", Row: "tank-1500", Decision: "keep"}}
+		}, map[string]int{}},
+	} {
+		a, c := built(t, "kestrel-rise", x.change)
+		got := map[string]int{}
+		for _, l := range Make(a, c, nil, "").Lines {
+			if strings.HasPrefix(l.Row, "overflow-") {
+				got[l.Row+" "+l.Size] += l.Count
+			}
+		}
+		if !maps.Equal(got, x.want) {
+			t.Errorf("overflow %+v: bought %v, want %v", a.Parts[a.Of(assembly.Store)[0]].Spill, got, x.want)
 		}
 	}
 }
