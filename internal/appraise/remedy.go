@@ -46,11 +46,7 @@ func attempt(in Input, edits []job.Edit) []finding.Finding {
 	if err != nil {
 		return nil
 	}
-	paths := make([]string, len(edits))
-	for i, e := range edits {
-		paths[i] = e.Path
-	}
-	in.Doc, in.Job, in.from = nil, tried, firstFelt(paths)
+	in.Doc, in.Job, in.from = nil, tried, firstFelt(pathsOf(edits))
 	a, err := evaluate(in, false)
 	if err != nil {
 		return nil

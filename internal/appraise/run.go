@@ -57,6 +57,9 @@ func Run(ctx context.Context, in Input, tell func(done, total int)) (*Appraisal,
 		return nil, err
 	}
 	a.Findings = append(a.Findings, beside(a.Findings, promises)...)
+	if err := again.whole(ctx, in); err != nil {
+		return nil, err
+	}
 	cite(in, a.Findings)
 	finding.Order(a.Findings)
 	a.Verdict = finding.Overall(a.Findings)

@@ -195,10 +195,14 @@ func remedy(r *finding.Remedy, sys quantity.System) string {
 		}
 	}
 	text := words.Say(id, words.Args{"edits": edits(r), "figure": figure})
-	if len(r.Worse) > 0 {
-		text += "; " + words.Say("cli.tried.worse", words.Args{"worse": strings.Join(finding.Titles(r.Worse), ", ")})
+	if len(r.Worse) > 0 { // first what is lost
+		text = words.Say("cli.tried.worse", words.Args{"worse": strings.Join(finding.Titles(r.Worse), ", ")}) + " " + text
 	}
-	return text + "."
+	text += "."
+	if takes := r.Takes(); takes != "" {
+		text += " " + takes
+	}
+	return text
 }
 
 func edits(r *finding.Remedy) string {

@@ -7,10 +7,12 @@ package finding
 
 import (
 	"sort"
+	"strings"
 
 	"tideover/internal/calc"
 	"tideover/internal/job"
 	"tideover/internal/quantity"
+	"tideover/internal/words"
 )
 
 // Verdict is one of four; the zero value is NotJudged, which never counts as fine.
@@ -87,7 +89,9 @@ type Remedy struct {
 	Figure  quantity.Quantity // after the edit; NoDim when the finding no longer arises
 	Verdict Verdict           // after the edit; never as bad as before
 	Close   bool              // the figure then stands nearer to its limit than its half-width
-	Worse   []string          // keys of findings whose verdict the edit worsens
+	Worse   []string          // keys of findings whose verdict the edit worsens, the worst first
+	Needs   []string          // what it takes beside parts: ids of messages "needs.<id>"
+	Open    []string          // what it was not held to: ids of messages "held.<id>"
 }
 
 // Value is the value of edit i as a person reads it: a catalogue row by its words.
@@ -129,4 +133,21 @@ func Overall(list []Finding) Verdict {
 		}
 	}
 	return worst
+}
+
+// Takes says what a remedy needs beside parts; "" where it needs nothing.
+func (r *Remedy) Takes() string { return listed("needs", r.Needs) }
+
+// Untried says what a remedy was not held to; "" where it was held to all.
+func (r *Remedy) Untried() string { return listed("open", r.Open) }
+
+func listed(what string, ids []string) string {
+	if len(ids) == 0 {
+		return ""
+	}
+	list := make([]string, len(ids))
+	for i, id := range ids {
+		list[i] = words.Say(what+"."+id, nil)
+	}
+	return words.Say("remedy."+what, words.Args{"list": strings.Join(list, "; ")})
 }

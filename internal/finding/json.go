@@ -54,6 +54,8 @@ type (
 		Verdict string        `json:"verdict"`
 		Close   bool          `json:"close"` // with little room
 		Worse   []string      `json:"worse"`
+		Needs   []string      `json:"needs"` // who must sign, what must be done beside it
+		Open    []string      `json:"open"`  // what it was not held to
 	}
 	jsonEdit struct {
 		Op   string `json:"op"`
@@ -144,7 +146,8 @@ func finite(v float64) *float64 {
 
 func (r *Remedy) json(sys quantity.System) jsonRemedy {
 	ops := [...]string{job.Set: "set", job.Unset: "unset", job.Insert: "insert", job.Remove: "remove"}
-	j := jsonRemedy{Figure: spelled(r.Figure, sys), Verdict: r.Verdict.ID(), Close: r.Close, Worse: []string{}}
+	j := jsonRemedy{Figure: spelled(r.Figure, sys), Verdict: r.Verdict.ID(), Close: r.Close, Worse: []string{},
+		Needs: append([]string{}, r.Needs...), Open: append([]string{}, r.Open...)}
 	for _, e := range r.Edits {
 		j.Edits = append(j.Edits, jsonEdit{ops[e.Op], e.Path, e.Text})
 	}

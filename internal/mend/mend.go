@@ -30,12 +30,18 @@ type Mended struct {
 	Appraisal *appraise.Appraisal
 	Edits     []job.Edit         // that were made, in order
 	Must      []*finding.Finding // what still must be fixed: none where it went well
+
+	in appraise.Input
 }
 
 // Mend takes the first edit that leaves less to fix, and again, until nothing is left or
 // nothing helps. The error is the context's, or that the job cannot be laid out.
 func Mend(ctx context.Context, rows *catalogue.Catalogue, doc *job.Doc, ladder Ladder) (*Mended, error) {
-	at, err := judge(ctx, rows, doc)
+	in, err := appraise.NewInput(rows, doc)
+	if err != nil {
+		return nil, err
+	}
+	at, err := judge(ctx, in)
 	if err != nil {
 		return nil, err
 	}
@@ -43,7 +49,7 @@ func Mend(ctx context.Context, rows *catalogue.Catalogue, doc *job.Doc, ladder L
 		if len(at.Must) == 0 {
 			break
 		}
-		next, err := better(ctx, rows, at, ladder)
+		next, err := better(ctx, at, ladder)
 		if err != nil {
 			return nil, err
 		}
@@ -56,29 +62,25 @@ func Mend(ctx context.Context, rows *catalogue.Catalogue, doc *job.Doc, ladder L
 	return at, nil
 }
 
-// judge appraises a job, and proves its named settings where nothing else must be fixed:
+// judge tries edits of a job, and proves its named settings where nothing else must be fixed:
 // the look that decides is the one "check" takes.
-func judge(ctx context.Context, rows *catalogue.Catalogue, doc *job.Doc) (*Mended, error) {
+func judge(ctx context.Context, in appraise.Input, edits ...job.Edit) (*Mended, error) {
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	in, err := appraise.NewInput(rows, doc)
+	t, err := appraise.Try(in, edits...)
 	if err != nil {
 		return nil, err
 	}
-	a, err := appraise.Quick(in)
-	if err != nil {
-		return nil, err
-	}
-	m := &Mended{Doc: doc, Appraisal: a, Must: mustFix(a.Findings)}
+	m := &Mended{Doc: t.In.Doc, Appraisal: t.Appraisal, Must: mustFix(t.Findings), in: t.In}
 	if len(m.Must) > 0 {
 		return m, nil
 	}
-	proved, err := appraise.Prove(ctx, in, appraise.NamedProof, nil)
+	promises, err := t.Prove(ctx)
 	if err != nil {
 		return nil, err
 	}
-	m.Must = mustFix(proved.Findings)
+	m.Must = mustFix(promises)
 	return m, nil
 }
 
@@ -120,7 +122,7 @@ func mustFix(list []finding.Finding) []*finding.Finding {
 }
 
 // better returns the job after the first change that leaves less to fix, or nil.
-func better(ctx context.Context, rows *catalogue.Catalogue, at *Mended, ladder Ladder) (*Mended, error) {
+func better(ctx context.Context, at *Mended, ladder Ladder) (*Mended, error) {
 	var tried [][]job.Edit
 	for _, must := range at.Must {
 		for _, edits := range append(slices.Clone(must.Cures), ladder(at.Doc, must)...) {
@@ -128,15 +130,11 @@ func better(ctx context.Context, rows *catalogue.Catalogue, at *Mended, ladder L
 				continue
 			}
 			tried = append(tried, edits)
-			next, _, err := at.Doc.Apply(edits...)
-			if err != nil {
-				continue // a change this job does not take
-			}
-			after, err := judge(ctx, rows, next)
+			after, err := judge(ctx, at.in, edits...)
 			switch {
 			case ctx.Err() != nil:
 				return nil, ctx.Err()
-			case err != nil: // a design that cannot be laid out
+			case err != nil: // a change this job does not take, or a design that cannot be laid out
 			case worth(at) > worth(after):
 				after.Edits = edits
 				return after, nil

@@ -169,8 +169,13 @@ func (p *pack) remedy(r *finding.Remedy) string {
 		verdict = say("remedy.close")
 	}
 	text := say(id, "edits", strings.Join(parts, ", "), "figure", figure, "verdict", verdict)
-	if len(r.Worse) > 0 {
-		text += " " + say("remedy.worse", "worse", strings.Join(finding.Titles(r.Worse), ", "))
+	if len(r.Worse) > 0 { // first what is lost
+		text = say("remedy.worse", "worse", strings.Join(finding.Titles(r.Worse), ", ")) + " " + text
+	}
+	for _, more := range []string{r.Takes(), r.Untried()} {
+		if more != "" {
+			text += " " + more
+		}
 	}
 	return text
 }

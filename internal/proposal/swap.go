@@ -175,17 +175,11 @@ func Swap(in appraise.Input, part, row string) (*Swapped, error) {
 	if err != nil {
 		return nil, err
 	}
-	doc, _, err := in.Doc.Apply(append(heights(in.Doc, path), job.Edit{Op: job.Set, Path: path, Text: row})...)
+	t, err := appraise.Try(in, append(heights(in.Doc, path), job.Edit{Op: job.Set, Path: path, Text: row})...)
 	if err != nil {
 		return nil, err
 	}
-	next := in
-	next.Doc, next.Job = doc, doc.Job
-	after, err := appraise.Quick(next)
-	if err != nil {
-		return nil, err
-	}
-	return &Swapped{Doc: doc, Path: path, Before: before, After: after, Changes: Compare(before, after)}, nil
+	return &Swapped{Doc: t.In.Doc, Path: path, Before: before, After: t.Appraisal, Changes: Compare(before, t.Appraisal)}, nil
 }
 
 // heights takes out the heights of a tank that another takes the place of: they were measured,

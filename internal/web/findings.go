@@ -5,6 +5,7 @@ import (
 	"encoding/hex"
 	"strings"
 
+	"tideover/internal/appraise"
 	"tideover/internal/finding"
 	"tideover/internal/job"
 	"tideover/internal/quantity"
@@ -23,6 +24,7 @@ type findingView struct {
 	Stale             bool // said of the state before, and being judged again
 	Moves             []jump
 	Remedies          []remedyView
+	Trying            bool   // remedies are still being tried
 	URL               string // of its calculation
 	Case              string // address of the case that shows it, or ""
 }
@@ -32,9 +34,11 @@ type jump struct{ Label, URL string }
 
 // remedyView is a tried edit that one tap makes.
 type remedyView struct {
-	Text  string
-	Worse string
-	Edits []changeView
+	Text           string
+	Worse          string // what is lost, told first
+	Takes, Untried string // what it needs, what it was not held to
+	Leave          bool   // it waits for somebody's leave or work: it is not made by one press
+	Edits          []changeView
 }
 
 type changeView struct{ Op, Path, Was, Text string }
@@ -106,6 +110,7 @@ func (d *desk) viewOf(f *finding.Finding) findingView {
 	for _, path := range f.Moves[:min(3, len(f.Moves))] {
 		v.Moves = append(v.Moves, d.jump(path))
 	}
+	v.Trying = d.stage == glance && f.Verdict != finding.Fine && len(f.Cures) > 0
 	for i := range f.Remedies {
 		v.Remedies = append(v.Remedies, d.remedyView(&f.Remedies[i], sys))
 	}
@@ -168,5 +173,6 @@ func (d *desk) remedyView(r *finding.Remedy, sys quantity.System) remedyView {
 	if len(r.Worse) > 0 {
 		v.Worse = say("remedy.worse", "worse", strings.Join(finding.Titles(r.Worse), ", "))
 	}
+	v.Takes, v.Untried, v.Leave = r.Takes(), r.Untried(), appraise.Leave(r)
 	return v
 }
