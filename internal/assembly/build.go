@@ -158,6 +158,9 @@ func (b *build) tagHeld() {
 		b.tag(&b.a.Parts[i])
 	}
 	b.held = nil
+	for k := range b.a.Controls {
+		b.a.Controls[k].Tag = b.a.Parts[b.a.Controls[k].Senses.Part].Tag
+	}
 }
 
 func (b *build) port(e End) *Port { return &b.a.Parts[e.Part].Ports[e.Port] }

@@ -63,7 +63,11 @@ func (f *freehand) list() {
 			f.fault("parts."+p.Tag, "assembly.free-main-tag", nil)
 		}
 		if count[p.Kind]++; most[p.Kind] > 0 && count[p.Kind] == most[p.Kind]+1 {
-			f.fault("parts."+p.Tag, "assembly.free-one", words.Args{"kind": p.Kind})
+			id := "assembly.free-one"
+			if words.Has(id + "-" + p.Kind) {
+				id += "-" + p.Kind
+			}
+			f.fault("parts."+p.Tag, id, words.Args{"kind": p.Kind})
 		}
 	}
 	for i := range f.job.Outlets {
@@ -86,7 +90,7 @@ func (f *freehand) list() {
 
 // most is how many of a kind an assembly is judged with. Linked tanks are one store part;
 // a second store is a header tank, with its float valve listed second as well.
-var most = map[string]int{"store": 2, "pump": 1, "float-valve": 2, "heater": 1, "control": 1, "lock-out": 1, "cut-out": 1}
+var most = map[string]int{"store": 2, "pump": 1, "float-valve": 2, "heater": 1, "control": 1, "lock-out": 1, "cut-out": 1, levelSwitch: 1}
 
 // step is one part of a line: by which port it is entered and left.
 type step struct{ tag, enter, leave string }

@@ -43,7 +43,7 @@ func (f *freehand) openPorts(i int) {
 		_, met := f.a.Meets(End{i, k})
 		switch {
 		case met || port.End == "open":
-		case p.Kind == Store && strings.HasPrefix(port.Name, "drain"), p.Kind == Heater && port.Name == "out":
+		case p.Kind == Store && (strings.HasPrefix(port.Name, "drain") || port.Name == levelPort), p.Kind == Heater && port.Name == "out":
 			port.End = "capped"
 		default:
 			f.fault(f.pathOr(p), "assembly.free-open", words.Args{"tag": p.Tag, "port": port.Name})
@@ -191,6 +191,9 @@ func (f *freehand) controls() {
 			if !(c.On > 0 && c.Off > c.On) {
 				f.fault("choices.lock-out.high", "assembly.lock-out", nil)
 			}
+		}
+		if s.kind == levelSwitch {
+			c.Kind, c.On, c.Off = DryRun, 0, 0
 		}
 		if s.kind == string(CutOut) {
 			c.Kind, c.On, c.Off = CutOut, ch.LockHigh.V, ch.LockLow.V

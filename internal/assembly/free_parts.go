@@ -209,10 +209,12 @@ func (f *freehand) fillMade(p *Part, kind, key, path string) {
 		}
 		row := got[catalogue.Heater](f.build, at)(f.rows.Heater(key))
 		set(Heater, row, row.Size, "in", "out")
-	case "control", string(LockOut), string(CutOut):
+	case "control", levelSwitch, string(LockOut), string(CutOut):
 		what := ch.Control
 		p.Purpose = AsControl
 		switch ControlKind(kind) {
+		case levelSwitch:
+			what, p.Purpose = kind, AsLevelSwitch
 		case LockOut:
 			what, p.Purpose = kind, AsLockOut
 		case CutOut:
@@ -237,6 +239,9 @@ func (f *freehand) fillStore(p *Part, row catalogue.Store) {
 	for i := range n {
 		mark := storeMark(i, n)
 		p.Ports = append(p.Ports, threaded(row.Size, "outlet"+mark, "drain"+mark)...)
+	}
+	if len(f.a.Of(Store)) == 0 {
+		p.Ports = append(p.Ports, Port{Name: levelPort, Size: f.rows.Controls[levelSwitch].Size, End: "thread"})
 	}
 }
 

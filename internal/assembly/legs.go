@@ -169,6 +169,7 @@ func boost(b *build, tees map[string]int) *line {
 // boostTo is boost with the pipe from the pump ending at a height.
 func boostTo(b *build, tees map[string]int, purpose Purpose, z quantity.Length) *line {
 	l := stores(b)
+	b.guard()
 	l.role = Boost
 	c, w := &b.job.Choices, &b.job.Pipework
 	l.run(AsSuctionRun, "pipework.store-to-pump", w.Outdoors, w.ToPump.V, c.PumpLevel.V, b.bends(), map[string]int{"entry": 1, "tee-branch": b.parted()})

@@ -53,6 +53,7 @@ const (
 	AsInletRun          Purpose = "inlet-run"
 	AsInletValve        Purpose = "inlet-valve"
 	AsKitchenRun        Purpose = "kitchen-run"
+	AsLevelSwitch       Purpose = "level-switch"
 	AsLinkRun           Purpose = "link-run"
 	AsLinkTee           Purpose = "link-tee"
 	AsLockOut           Purpose = "lock-out"

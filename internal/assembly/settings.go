@@ -26,6 +26,7 @@ type turned struct {
 // drain-down before a frost.
 func (b *build) settings(list ...turned) {
 	b.tagHeld()
+	b.guards()
 	var hand []*Part // the parts somebody turns
 	for i := range b.a.Parts {
 		if p := &b.a.Parts[i]; p.Positions() != nil {

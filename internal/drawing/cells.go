@@ -110,7 +110,12 @@ func (k *sketch) small(p *assembly.Part, at pose) []Item {
 }
 
 // letters are what stands in a switch's or controller's circle.
-func letters(p *assembly.Part) string { return words.Say("drawing.letters.switch", nil) }
+func letters(p *assembly.Part) string {
+	if p.Purpose == assembly.AsLevelSwitch {
+		return words.Say("drawing.letters.level", nil)
+	}
+	return words.Say("drawing.letters.switch", nil)
+}
 
 // run draws a run's label and tag; its line is drawn with the strand's pieces.
 func (k *sketch) run(s *strand, c *cell, p *assembly.Part) {

@@ -17,7 +17,7 @@ const (
 	labelLine = 3.0
 	smallSize = 2.2 // tees' tags, which have no circle
 	laneGap   = 0.9 // between symbol and tag
-	tankWide  = 17.0
+	tankWide  = 22.0
 	tankApart = 1.8
 	outletMax = 42.0 // widest outlet label before it is cut short
 )

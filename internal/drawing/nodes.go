@@ -232,6 +232,12 @@ func (k *sketch) store(n int, p *assembly.Part) {
 			k.straight(-1, c, path[i], path[i+1], path[i+2], path[i+3])
 		}
 	}
+	if i := k.p.levels[n]; i > 0 {
+		lp, x := k.part(i), k.g.lastWall(n)-levelAt
+		r := tagRadius(lp.Tag)
+		k.shown(lp, append(append([]Item{DrawLine("symbol line", x, foot, x, foot+levelStem)}, pose{x, foot + levelStem, downward}.eye(letters(lp))...),
+			badge(lp.Tag, x, foot+levelStem+2*eyeR+0.5+r)...)...)
+	}
 	for i, d := range k.p.drains[n] {
 		x := k.g.tankLeft(n, max(0, k.g.tanks(n)-1-i)) + 4
 		dp := k.part(d)

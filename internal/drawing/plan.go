@@ -16,6 +16,7 @@ type plan struct {
 	order  []int         // nodes, each after those its strands come from
 	folded []int         // stores that stand below the incoming line, filled from their right
 	drains map[int][]int // drains of a store, by node: they hang from its tanks
+	levels map[int]int   // per node of a store: its level switch
 }
 
 // tree is a strand and the branches that hang on its far end.
@@ -256,29 +257,42 @@ func (t tree) emit(put func(int)) {
 	}
 }
 
-// hangDrains takes the drains that sit straight on a store out of the dead ends.
+// hangDrains takes the drains and the level switch that sit straight on a store out of the
+// dead ends.
 func (p *plan) hangDrains() {
-	p.drains = map[int][]int{}
+	p.drains, p.levels = map[int][]int{}, map[int]int{}
 	kept := p.dead[:0]
 	for _, t := range p.dead {
 		s := &p.g.strands[t.strand]
-		if p.g.kind(s.from) == assembly.Store && p.g.kind(t.node) == assembly.Drain && len(s.cells) == 0 {
-			p.drains[s.from] = append(p.drains[s.from], p.g.nodes[t.node].part)
-			p.g.nodes[t.node].gone = true
-			p.g.drop(t.strand)
-		} else {
+		from, part := s.from, p.g.nodes[t.node].part
+		straight := p.g.kind(from) == assembly.Store && len(s.cells) == 0
+		switch kind := p.g.kind(t.node); {
+		case straight && kind == assembly.Drain:
+			p.drains[from] = append(p.drains[from], part)
+		case straight && kind == assembly.Switch && p.levels[from] == 0:
+			p.levels[from] = part // never the main, which is part 0
+		default:
 			kept = append(kept, t)
+			continue
 		}
+		p.g.nodes[t.node].gone = true
+		p.g.drop(t.strand)
 	}
 	p.dead = kept
 }
 
-// drainReach is how far down the drains of the stores hang.
+// drainReach is how far down the drains and level switches of the stores hang.
 func (p *plan) drainReach() float64 {
 	reach := 0.0
 	for n := range p.drains {
 		for _, id := range p.g.nodes[n].strands {
 			reach = max(reach, p.g.strands[id].y+1.6+drainLen+3)
+
+		}
+	}
+	for n := range p.levels {
+		for _, id := range p.g.nodes[n].strands {
+			reach = max(reach, p.g.strands[id].y+1.6+levelReach+1)
 		}
 	}
 	return reach

@@ -7,12 +7,15 @@ import (
 
 // Where the pipes of a store meet its tanks [mm].
 const (
-	tankLid   = 6.0  // from the pipe that fills a store to its lid
-	tankHigh  = 21.0 // of a tank whose height no row settles
-	tankLeast = 14.0 // least height of a tank
-	tankMost  = 40.0 // and its greatest: a lower pipe hangs from its foot
-	tankHeel  = 1.6  // from the pipe that leaves a tank to its bottom
-	riserAt   = 4.0  // above the bottom, where a pipe that climbs leaves a tank
+	tankLid    = 6.0  // from the pipe that fills a store to its lid
+	tankHigh   = 21.0 // of a tank whose height no row settles
+	tankLeast  = 14.0 // least height of a tank
+	tankMost   = 40.0 // and its greatest: a lower pipe hangs from its foot
+	tankHeel   = 1.6  // from the pipe that leaves a tank to its bottom
+	levelAt    = 6.4  // from a tank's right wall to its level switch
+	levelStem  = 1.2
+	levelReach = levelStem + 2*eyeR + 6.4 // of a level switch with its tag under a tank
+	riserAt    = 4.0                      // above the bottom, where a pipe that climbs leaves a tank
 )
 
 // portAt is the port of a node's part that a strand meets.
@@ -147,6 +150,9 @@ func (p *plan) tankReach(n int) (top, bottom float64) {
 	bottom = p.tankFoot(n) + 0.5
 	if len(p.drains[n]) > 0 {
 		bottom += drainLen
+	}
+	if p.levels[n] > 0 {
+		bottom = p.tankFoot(n) + levelReach
 	}
 	return p.tankTop(n) - 3.5, bottom
 }

@@ -281,6 +281,7 @@ func choiceFields() []Field {
 		measure("choices.pump.measured.current", quantity.CurrentDim, 0.05, 200).in(pump),
 		length("choices.pump.level", -20, 500).in(pump).same("choices.store.level"),
 		choice("choices.pump.control", "pressure-switch", "flow-control", "speed-control").in(pump).assume("pressure-switch", FromUsual),
+		choice("choices.pump.guard", "level-switch", "none").in(pump).assume("level-switch", FromPractice),
 		measure("choices.pump.cut-in", quantity.PressureDim, 0.1*bar, 16*bar).in(pump).assume("2 bar ±0.2 bar", FromUsual),
 		measure("choices.pump.cut-out", quantity.PressureDim, 0.2*bar, 16*bar).in(pump).assume("3 bar ±0.2 bar", FromUsual),
 		row("choices.vessel.row", "vessels", "none").in(pump).assume("vessel-8", FromUsual),

@@ -28,6 +28,7 @@ var freeKinds = []struct {
 	{"vessel", "vessels", nil},
 	{"control", "", nil},
 	{"lock-out", "", nil},
+	{"level-switch", "", nil},
 	{"cut-out", "", nil},
 	{"heater", "heaters", nil},
 	{"drain", "valves", []string{"open", "shut"}},

@@ -246,6 +246,7 @@ type Choices struct {
 	Plate       Plate                           `job:"choices.pump.measured"`
 	PumpLevel   quantity.Val[quantity.Length]   `job:"choices.pump.level"`   // above the ground at the meter
 	Control     string                          `job:"choices.pump.control"` // pressure-switch | flow-control | speed-control
+	Guard       string                          `job:"choices.pump.guard"`   // level-switch | none: what bars the pump on an empty store, whatever its control
 	CutIn       quantity.Val[quantity.Pressure] `job:"choices.pump.cut-in"`
 	CutOut      quantity.Val[quantity.Pressure] `job:"choices.pump.cut-out"` // set pressure of a speed control
 	Vessel      string                          `job:"choices.vessel.row"`

@@ -33,7 +33,9 @@ func candidates(in *Input, r *Result, b Bench) []Cure {
 		return concat(edits("heater-vessel", "choices.heater-vessel", "vessel-24"), in.homeVessels())
 	case "overflow":
 		return concat(in.overflows(r), in.floats(b, in.overrun(r), false))
-	case "not-dry", "not-dead-headed":
+	case "not-dry":
+		return concat(edits("guard", "choices.pump.guard", "level-switch"), edits("control", "choices.pump.control", "flow-control", "speed-control"))
+	case "not-dead-headed":
 		return edits("control", "choices.pump.control", "flow-control", "speed-control")
 	case "takes-main":
 		return in.lockOuts("choices.lock-out.high")

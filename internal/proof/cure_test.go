@@ -27,6 +27,8 @@ func benchOf(t testing.TB, in Input) Bench {
 				j.Choices.Arrangement = e.Text
 			case "choices.pump.control":
 				j.Choices.Control = e.Text
+			case "choices.pump.guard":
+				j.Choices.Guard = e.Text
 			case "choices.float":
 				j.Choices.Float = e.Text
 			case "choices.backflow":
@@ -63,11 +65,11 @@ func proved(t testing.TB, in Input, ids ...string) (Input, *Report) {
 	return in, r
 }
 
-// Juniper Flat's pump runs dry on a bare pressure switch: a controller that feels the
+// Juniper Flat's pump without its level switch runs dry on a bare pressure switch: a controller that feels the
 // flow cures it, and is proved to.
 func TestCureOfADryPump(t *testing.T) {
 	t.Parallel()
-	in, r := proved(t, laid(t, "juniper-flat", "", nil), "not-dry")
+	in, r := proved(t, laid(t, "juniper-flat", "", bare), "not-dry")
 	if v := r.Of("not-dry").Verdict; v != BrokenPromise {
 		t.Fatalf("verdict is %s", v.ID())
 	}

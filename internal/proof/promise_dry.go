@@ -29,10 +29,23 @@ func (notDry) Judge(v *View) Judgement {
 	}
 	for _, pump := range in.Circuit.Pumps() {
 		if in.dry(v, pump) {
+			if v.unplugged() {
+				return none() // the card has it off before a valve is turned
+			}
 			return broken(in.tag(pump))
 		}
 	}
 	return kept()
+}
+
+// unplugged reports whether the hands have made a setting in which the pump is switched off.
+func (v *View) unplugged() bool {
+	for n := range v.o.s.Named {
+		if name := v.o.s.Named[n].Name; plugOut(name) && v.In(name) {
+			return true
+		}
+	}
+	return false
 }
 
 // dry reports whether a pump runs without water.

@@ -30,7 +30,9 @@ func (isolated) Judge(v *View) Judgement {
 	g := newMeets(in.Assembly)
 	var bound []string
 	for i := range in.Assembly.Parts {
-		if wears(in.Assembly.Parts[i].Kind) && !g.out(i) {
+		p := &in.Assembly.Parts[i]
+		hangs := p.Purpose == assembly.AsLevelSwitch // in the tank: lifted out by its cable
+		if wears(p.Kind) && !hangs && !g.out(i) {
 			bound = append(bound, in.tag(i))
 		}
 	}

@@ -21,6 +21,9 @@ func byID(t testing.TB, id string) Promise {
 	return nil
 }
 
+// bare leaves out the level switch that keeps a pump from running dry.
+func bare(j *job.Job) { j.Choices.Guard = "none" }
+
 // Each promise in a case that breaks it and in one beside it that just does not.
 func TestPromisesCaseByCase(t *testing.T) {
 	t.Parallel()
@@ -28,6 +31,7 @@ func TestPromisesCaseByCase(t *testing.T) {
 	unseen := func(j *job.Job) { j.Home.Heater, j.Home.Vent = "unknown", "unknown" }
 	weak := func(j *job.Job) { j.Home.Rating.V = 1.5e5 }
 	mesh := func(j *job.Job) { j.Choices.Screen = "across" }
+	tanked := func(j *job.Job) { j.Choices.Guard = "level-switch" }
 	unmeasured := func(j *job.Job) { j.Choices.Overflow.V = 0 }
 	for _, test := range []struct {
 		promise, job, text string
@@ -45,9 +49,13 @@ func TestPromisesCaseByCase(t *testing.T) {
 		{"no-loop", "kestrel-rise", "by-pass V6=open main=dry lock=allowed pump=running draw=many", nil, Kept},
 		{"not-backwards", "kestrel-rise", "normal power=off failed=check-left-out@N2", nil, Broken},
 		{"not-backwards", "kestrel-rise", "normal", nil, Kept},
-		{"not-dry", "kestrel-rise", "normal store=empty main=dry pump=running draw=one", nil, Kept},
-		{"not-dry", "kestrel-rise", "normal store=empty main=dry failed=control-stuck-on@C1", nil, Broken},
-		{"not-dry", "juniper-flat", "on-store store=empty pump=running", nil, Broken},
+		{"not-dry", "kestrel-rise", "normal store=empty main=dry pump=running draw=one", bare, Kept},
+		{"not-dry", "kestrel-rise", "normal store=empty main=dry failed=control-stuck-on@C1", bare, Broken},
+		{"not-dry", "kestrel-rise", "normal store=empty main=dry failed=control-stuck-on@C1", tanked, Silent},
+		{"not-dry", "juniper-flat", "on-store store=empty pump=running", bare, Broken},
+		{"not-dry", "juniper-flat", "on-store store=empty pump=running", tanked, Silent},
+		{"not-dry", "juniper-flat", "pump-out pump=running", tanked, Silent}, // switched off: the card says so
+		{"not-dry", "juniper-flat", "on-store V4=shut pump=running", tanked, Broken},
 		{"not-dry", "juniper-flat", "on-store store=low pump=running draw=many", nil, Kept},
 		{"not-dead-headed", "kestrel-rise", "on-store failed=control-stuck-on@C1", nil, Broken},
 		{"not-dead-headed", "kestrel-rise", "on-store pump=running draw=one", nil, Kept},

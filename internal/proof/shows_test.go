@@ -36,7 +36,7 @@ func shows(s *Space, m int) (change, bool) {
 			return change{with(c, m), what, from, to}, true
 		}
 	}
-	for _, key := range []string{"", "float-passing F1", "vessel-flat E2"} {
+	for _, key := range []string{"", "float-passing F1", "vessel-flat E2", "control-stuck-on C1"} {
 		k := s.in.Circuit.MishapOf(key)
 		if k == m || k < 0 && key != "" {
 			continue
@@ -57,7 +57,7 @@ func shows(s *Space, m int) (change, bool) {
 // judgedOnly are the upsets that change no flow and no pressure of a steady state, only
 // what a promise makes of it.
 var judgedOnly = map[circuit.Upset]bool{circuit.VesselFlat: true, circuit.VesselShutOff: true, circuit.ReliefBlocked: true,
-	circuit.OverflowBlocked: true, circuit.ScreensBlocked: true}
+	circuit.OverflowBlocked: true, circuit.ScreensBlocked: true, circuit.LevelReadsWater: true}
 
 // ordinary draws a case in a setting of the card, every other time with one handle turned:
 // one of the two whose labels are swapped, where a mishap does that.
@@ -113,7 +113,7 @@ func printed[T ~float64](v T, dim quantity.Dim) string {
 	return quantity.Format(quantity.Quantity{SI: float64(v), Dim: dim}, quantity.Metric)
 }
 
-// verdicts compares what the promises on expansion and overflow say of a case without and with a mishap.
+// verdicts compares what the promises on expansion, overflow and a dry pump say of a case without and with a mishap.
 func verdicts(s *Space, c Case, m int) (from, to, what string) {
 	for _, p := range []Promise{expansion{}, overflow{}} {
 		a, b := s.Of(p, c), s.Of(p, with(c, m))
@@ -124,6 +124,9 @@ func verdicts(s *Space, c Case, m int) (from, to, what string) {
 			a, b = mp.Measure(&View{s.one(c)}), mp.Measure(&View{s.one(with(c, m))})
 		}
 		return s.outcome(a), s.outcome(b), words.Say("promise."+p.About().ID+".title", nil)
+	}
+	if a, b := s.Of(notDry{}, c), s.Of(notDry{}, with(c, m)); a.Outcome == Silent && b.Outcome == Broken {
+		return words.Say("verification.proof.stands", nil), s.outcome(b), words.Say("promise.not-dry.title", nil)
 	}
 	return "", "", ""
 }
@@ -196,13 +199,21 @@ func mishapRows(t *testing.T, in *Input) string {
 
 // TestLevelSwitchReadsWrong: a level switch at Juniper Flat's store keeps its bare pressure
 // switch from running the pump dry; one that always tells of water does not, and one that
-// never does keeps the pump from a full store. No job file names such a switch yet.
+// never does keeps the pump from a full store. Without it the promise is broken as the card says.
 func TestLevelSwitchReadsWrong(t *testing.T) {
-	base := laid(t, "juniper-flat", "", nil)
-	a := *base.Assembly
-	a.Controls = append(append([]assembly.Control(nil), a.Controls...), assembly.Control{Tag: "S1", Kind: "dry-run",
-		Senses: assembly.End{Part: a.Of(assembly.Store)[0]}, Acts: a.Parts[a.Of(assembly.Pump)[0]].Tag})
-	in := inputOf(t, base.Job, &a, base.Profile)
+	without := laid(t, "juniper-flat", "", bare)
+	b, err := NewSpace(&without)
+	if err != nil {
+		t.Fatal(err)
+	}
+	dry, err := b.Parse("on-store store=empty pump=running")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if j := b.Of(byID(t, "not-dry"), dry); j.Outcome != Broken {
+		t.Errorf("without a level switch: outcome %d, want %d", j.Outcome, Broken)
+	}
+	in := laid(t, "juniper-flat", "", nil)
 	s, err := NewSpace(&in)
 	if err != nil {
 		t.Fatal(err)
@@ -212,8 +223,8 @@ func TestLevelSwitchReadsWrong(t *testing.T) {
 		want          Outcome
 	}{
 		{"not-dry", "on-store store=empty pump=running", Silent}, // the pump stands
-		{"not-dry", "on-store store=empty pump=running failed=level-switch-stuck-on@S1", Broken},
-		{"not-dry", "on-store store=full pump=running failed=level-switch-stuck-off@S1", Silent},
+		{"not-dry", "on-store store=empty pump=running failed=level-switch-stuck-on@C2", Broken},
+		{"not-dry", "on-store store=full pump=running failed=level-switch-stuck-off@C2", Silent},
 	} {
 		c, err := s.Parse(test.text)
 		if err != nil {
@@ -223,7 +234,7 @@ func TestLevelSwitchReadsWrong(t *testing.T) {
 			t.Errorf("%s in %s: outcome %d, want %d", test.promise, test.text, j.Outcome, test.want)
 		}
 	}
-	if _, ok := shows(s, in.Circuit.MishapOf("level-switch-stuck-off S1")); !ok {
+	if _, ok := shows(s, in.Circuit.MishapOf("level-switch-stuck-off C2")); !ok {
 		t.Error("a level switch that never tells of water changes no figure")
 	}
 }
