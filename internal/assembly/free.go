@@ -64,8 +64,11 @@ func (f *freehand) list() {
 		}
 		if count[p.Kind]++; most[p.Kind] > 0 && count[p.Kind] == most[p.Kind]+1 {
 			id := "assembly.free-one"
-			if words.Has(id + "-" + p.Kind) {
-				id += "-" + p.Kind
+			switch p.Kind {
+			case "pump":
+				id = "assembly.free-one-pump"
+			case "store":
+				id = "assembly.free-one-store"
 			}
 			f.fault("parts."+p.Tag, id, words.Args{"kind": p.Kind})
 		}

@@ -66,8 +66,8 @@ func note(used map[string]bool, a *Assembly) {
 	}
 }
 
-// spare rows serve elsewhere: nipples in the take-off, the plain elbow and the tank exit
+// spare rows serve elsewhere: nipples and unions in the take-off, the plain elbow and the tank exit
 // for pipe families of the user's own, bushes and isolating valves for parts of their own.
 func spare(key string) bool {
-	return strings.HasPrefix(key, "nipple-") || strings.HasPrefix(key, "bush-") || strings.HasPrefix(key, "isolator-") || key == "elbow" || key == "tank-exit"
+	return strings.HasPrefix(key, "nipple-") || strings.HasPrefix(key, "union-") || strings.HasPrefix(key, "bush-") || strings.HasPrefix(key, "isolator-") || key == "elbow" || key == "tank-exit"
 }

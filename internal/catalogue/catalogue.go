@@ -172,6 +172,9 @@ type (
 	}
 )
 
+// Sundry is a thing that is bought with the rest and carries no water in the plan.
+type Sundry struct{ Row }
+
 // Catalogue is every table, keyed by row key (pipes by size).
 type Catalogue struct {
 	Pipes      map[quantity.Size]Pipe
@@ -188,6 +191,7 @@ type Catalogue struct {
 	Outlets    map[string]Outlet
 	Heaters    map[string]Heater
 	Controls   map[string]Control
+	Sundries   map[string]Sundry
 	Uses       map[string]Use
 	Together   map[string]Together // the simultaneity curve
 	Profiles   map[string]Profile

@@ -67,6 +67,8 @@ func (c *Catalogue) keys(table string) map[string]bool {
 		note(out, c.Heaters, nil)
 	case "controls":
 		note(out, c.Controls, nil)
+	case "sundries":
+		note(out, c.Sundries, nil)
 	case "uses":
 		note(out, c.Uses, nil)
 	case "simultaneity":

@@ -62,7 +62,7 @@ func TestEveryFittingFits(t *testing.T) {
 			_, ok := c.Bush(f.Thread, f.Mark, 0.02)
 			used[key] = ok
 		}
-		if f.Kind == "nipple" {
+		if f.Kind == "nipple" || f.Kind == "union" {
 			_, used[key] = c.Valves["ball-"+f.Mark] // it joins parts there are
 		}
 		if !used[key] {

@@ -42,6 +42,7 @@ var tables = []table{
 		of("pressure", quantity.PressureDim), of("units", quantity.NoDim)), addOutlet},
 	{"heaters", rowed("key", text("kind"), text("thread"), of("rating", quantity.PressureDim), of("kv", quantity.FlowFactorDim), of("least", quantity.FlowDim)), addHeater},
 	{"controls", rowed("key", text("kind"), text("thread"), of("rating", quantity.PressureDim)), addControl},
+	{"sundries", rowed("key"), addSundry},
 	{"uses", useColumns, addUse},
 	{"simultaneity", []column{text("key"), of("units", quantity.NoDim), of("flow", quantity.FlowDim), text("source"), text("certainty")}, addTogether},
 	{"profiles", []column{text("profile"), text("key"), text("value"), text("source"), text("edition"), text("certainty"), may(text("standing"))}, addRule},
@@ -83,6 +84,11 @@ func addPipe(c *Catalogue, r *record) {
 	if r.fault == nil {
 		c.Pipes[size] = p
 	}
+}
+
+func addSundry(c *Catalogue, r *record) {
+	key := r.word("key")
+	put(c.Sundries, r, key, Sundry{Row: r.row(key)})
 }
 
 func addFitting(c *Catalogue, r *record) {

@@ -28,9 +28,11 @@ func Make(a *assembly.Assembly, c *catalogue.Catalogue, prices map[string]float6
 	for i := range a.Parts {
 		g.fittings(a, i)
 	}
-	for _, j := range a.Joins {
-		g.nipple(a, j)
+	union := unions(a)
+	for n, j := range a.Joins {
+		g.nipple(a, j, union[n])
 	}
+	g.sundries(a)
 	list := &List{Lines: g.lines, Currency: currency}
 	for i := range list.Lines {
 		list.finish(&list.Lines[i], prices)
@@ -208,9 +210,25 @@ var inside = map[assembly.Kind]bool{assembly.HandValve: true, assembly.Isolator:
 
 // nipple counts the nipple of a join between two inside threads, of the smaller where a
 // bush brings them together.
-func (g *gather) nipple(a *assembly.Assembly, j assembly.Join) {
+func (g *gather) nipple(a *assembly.Assembly, j assembly.Join, union bool) {
 	x, y := &a.Parts[j.A.Part], &a.Parts[j.B.Part]
 	one, other := x.Ports[j.A.Port], y.Ports[j.B.Port]
+	n := 1
+	if union {
+		mark := other.Size.Mark
+		if other.Size.Family != "thread" {
+			mark = one.Size.Mark
+		}
+		g.piece("union-"+mark, mark, 1, x.Tag+"–"+y.Tag)
+		n = 0
+		for _, p := range []*assembly.Part{x, y} {
+			if inside[p.Kind] {
+				n++
+			}
+		}
+		g.piece("nipple-"+mark, mark, n, x.Tag+"–"+y.Tag)
+		return
+	}
 	if !inside[x.Kind] || !inside[y.Kind] || one.End != "thread" || other.End != "thread" || x.Kept && y.Kept {
 		return
 	}
@@ -218,14 +236,27 @@ func (g *gather) nipple(a *assembly.Assembly, j assembly.Join) {
 	if _, ok := g.rows.Fittings["bush-"+mark+"x"+other.Size.Mark]; ok {
 		mark = other.Size.Mark
 	}
-	row, ok := g.rows.Fittings["nipple-"+mark]
+	g.piece("nipple-"+mark, mark, n, x.Tag+"–"+y.Tag)
+}
+
+// piece counts n of a threaded fitting by its key. One that the catalogue does not hold is
+// named in words all the same.
+func (g *gather) piece(key, mark string, n int, tag string) {
+	if n == 0 {
+		return
+	}
+	row, ok := g.rows.Fittings[key]
 	if !ok {
-		row = catalogue.Fitting{Row: catalogue.Row{Key: "nipple-" + mark, Words: words.Say("takeoff.nipple", words.Args{"mark": mark})}}
+		id := "takeoff.nipple"
+		if strings.HasPrefix(key, "union-") {
+			id = "takeoff.union"
+		}
+		row = catalogue.Fitting{Row: catalogue.Row{Key: key, Words: words.Say(id, words.Args{"mark": mark})}}
 	}
 	l := g.line(row.Row, mark, false, fittingRank)
 	l.Thread = true
-	l.Count++
-	l.Tags = append(l.Tags, x.Tag+"–"+y.Tag)
+	l.Count += n
+	l.Tags = append(l.Tags, tag)
 }
 
 // newNeighbours returns how many ports of part i meet a part that is not kept.
