@@ -80,21 +80,30 @@ func (c *count) add(holds bool) {
 	c.tried++
 }
 
-// same is the share of its failed draws in which a finding fails with another to be the same
-// matter.
-const same = 0.75
+// Two findings are one matter where the one that fails more seldom does so, in three quarters of
+// its failed draws, together with the other, and those are half of the other's.
+const (
+	together = 0.75
+	half     = 0.5
+)
 
-// with reports whether a verdict fails where another does: in three quarters of its failed
-// draws, of those that both were tried in.
+// with reports whether two findings are one matter, by the draws that both were tried in.
 func (c *count) with(other *count) bool {
-	both, shared := 0, 0
-	for _, i := range c.failed {
-		if i < other.tried {
-			both++
-			if _, fails := slices.BinarySearch(other.failed, i); fails {
-				shared++
-			}
+	until := min(c.tried, other.tried)
+	one, two, both := 0, 0, 0
+	for _, i := range other.failed {
+		if i < until {
+			two++
 		}
 	}
-	return both > 0 && float64(shared) >= same*float64(both)
+	for _, i := range c.failed {
+		if i >= until {
+			continue
+		}
+		one++
+		if _, fails := slices.BinarySearch(other.failed, i); fails {
+			both++
+		}
+	}
+	return both > 0 && float64(both) >= together*float64(min(one, two)) && float64(both) >= half*float64(max(one, two))
 }

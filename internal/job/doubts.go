@@ -32,6 +32,7 @@ type Doubt struct {
 	Left     Band     // of a value left out that is taken on the cautious side
 	Together bool     // values of the kind err alike: who paces one distance paces all
 	Along    []string // what was read on the same gauge or stands on the same ground moves by as much
+	Ground   bool     // that moves along also where the spread is written: it stands on the same ground
 }
 
 // Text is the band of a quantity of a dimension in words: "±15 %, at least 0.3 m".
@@ -81,7 +82,7 @@ var doubts = []Doubt{
 	{Key: "service-length", Paths: []string{"supply.service.length"}, Told: share(0.15, 0), Guessed: share(0.5, 0)},
 	{Key: "weak-after", Paths: []string{"interruptions.weak-after"}, Told: share(0.5, 0), Guessed: share(0.8, 0)},
 	{Key: "use", Paths: []string{"home.use"}, Told: share(0.2, 0), Guessed: share(0.35, 0)},
-	{Key: "ground", Paths: []string{"home.level"}, Told: share(0.05, 0.3), Guessed: share(0.3, 2),
+	{Key: "ground", Paths: []string{"home.level"}, Told: share(0.05, 0.3), Guessed: share(0.3, 2), Ground: true,
 		Along: []string{"choices.store.level", "choices.pump.level", "choices.header.level"}},
 	{Key: "set", Paths: []string{"choices.store.level", "choices.pump.level", "choices.header.level"}, Together: true, Told: share(0, 0.1), Guessed: share(0, 0.5)},
 	{Key: "height", Paths: []string{"outlets.*.height", "parts.*.height"}, Together: true, Told: share(0, 0.1), Guessed: share(0.1, 0.5)},
@@ -181,7 +182,11 @@ func (j *Job) Inexact() []Leaf {
 			}
 			if q.Half > 0 {
 				if m := f.within(path, q.SI, q.Half, q.Half); m.Down > 0 || m.Up > 0 {
-					own = append(own, Leaf{Path: path, Moves: []Move{m}})
+					moves := []Move{m}
+					if d, ok := DoubtOf(f.Path); ok && d.Ground {
+						moves = append(moves, j.along(&d, m.Down, m.Up)...)
+					}
+					own = append(own, Leaf{Path: path, Moves: moves})
 				}
 				continue
 			}
