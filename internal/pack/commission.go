@@ -54,7 +54,7 @@ func (p *pack) commission() []paper.Block {
 
 // safeTrials are the tests that keep people and neighbours from harm: they come first.
 func (p *pack) safeTrials() []trial {
-	pump := p.tags(assembly.Pump)
+	pump, level := p.tags(assembly.Pump), p.tagsAs(assembly.AsLevelSwitch)
 	args := []string{"dry", p.time(60), "store-valve", p.allAs(assembly.AsStoreValve, "valves.store"), "pump", pump, "float", p.low(assembly.FloatValve), "header-float", p.headerFloat(), "header", p.headerTag(), "feed", p.feed(), "stop", p.stop(),
 		"leak", p.time(p.HandOver.Leak.Time), "meter", p.time(900), "vessel", p.tags(assembly.Vessel),
 		"foot", p.named("valves.stop", assembly.AsHomeValve)}
@@ -63,7 +63,8 @@ func (p *pack) safeTrials() []trial {
 	return append(p.checkTrials(), []trial{
 		{"overflow", gap, accepted, args, len(p.Assembly.Of(assembly.FloatValve)) > 0},
 		{"overflow-header", say("commission.kept"), "", args, p.lifted()},
-		{"dry", say("commission.stops"), say("commission.stops"), args, pump != "" && p.stored()},
+		{"level", say("commission.stops"), say("commission.stops"), append([]string{"level", level}, args...), level != ""},
+		{"dry", say("commission.stops"), say("commission.stops"), args, pump != "" && p.stored() && level == ""},
 		{"inlet", say("commission.stops"), p.bar(), args, pump != "" && !p.stored()},
 		{"turns", say("commission.takes-over"), say("commission.takes-over"), args, p.several()},
 		{"leak", say("commission.no-fall"), say("findings.at-most", "limit", p.pressure(p.HandOver.Leak.Drop)), args, !p.falls()},

@@ -144,18 +144,20 @@ func (p *pack) handFigures() []string {
 	}
 }
 
-// allAs are the tags of every part with a purpose, or words for them where there is none.
-func (p *pack) allAs(purpose assembly.Purpose, other string) string {
+// tagsAs are the tags of every part with a purpose.
+func (p *pack) tagsAs(purpose assembly.Purpose) string {
 	var list []string
 	for i := range p.Assembly.Parts {
 		if p.Assembly.Parts[i].Purpose == purpose {
 			list = append(list, p.Assembly.Parts[i].Tag)
 		}
 	}
-	if len(list) == 0 {
-		return say(other)
-	}
 	return strings.Join(list, ", ")
+}
+
+// allAs are those tags, or words for them where there is none.
+func (p *pack) allAs(purpose assembly.Purpose, other string) string {
+	return orWords(p.tagsAs(purpose), other)
 }
 
 // pumpLocked says that the pump is off before the water is.
