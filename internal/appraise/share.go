@@ -81,10 +81,10 @@ func (c *count) add(holds bool) {
 }
 
 // Two findings are one matter where the one that fails more seldom does so, in three quarters of
-// its failed draws, together with the other, and those are half of the other's.
+// its failed draws, together with the other, and those are two fifths of the other's.
 const (
 	together = 0.75
-	half     = 0.5
+	much     = 0.4
 )
 
 // with reports whether two findings are one matter, by the draws that both were tried in.
@@ -105,5 +105,5 @@ func (c *count) with(other *count) bool {
 			both++
 		}
 	}
-	return both > 0 && float64(both) >= together*float64(min(one, two)) && float64(both) >= half*float64(max(one, two))
+	return both > 0 && float64(both) >= together*float64(min(one, two)) && float64(both) >= much*float64(max(one, two))
 }
