@@ -161,6 +161,7 @@ func (p *Proof) cure(ctx context.Context, in Input) error {
 			return doc.Job, built, err
 		}
 	}
+	judge := p.judging(in)
 	p.Cures = map[string][]proof.Cure{}
 	single := p.input
 	single.Pairs = false
@@ -172,6 +173,9 @@ func (p *Proof) cure(ctx context.Context, in Input) error {
 		found, err := proof.Cures(ctx, single, p.Report, r.About.ID, bench)
 		if err != nil {
 			return err
+		}
+		for k := range found {
+			judge(r.About.ID, &found[k])
 		}
 		p.Cures[r.About.ID] = found
 	}
@@ -200,4 +204,44 @@ func beside(list, proved []finding.Finding) []finding.Finding {
 		}
 	}
 	return kept
+}
+
+// dangers names the finding of another analysis that judges the same danger as a promise: a
+// cure after which it must still be fixed is not enough by itself.
+var dangers = map[string]string{"main-clean": "backflow-device", "overflow": "air-gap", "heater-boosted": "vented-heater-boosted"}
+
+// judging appraises a cure at the taps and at the store: what gets worse there, and what must be
+// fixed all the same. A change that no field stands for is held to the promises alone.
+func (p *Proof) judging(in Input) func(promise string, c *proof.Cure) {
+	base, err := Quick(in)
+	if err != nil || in.Doc == nil {
+		return func(string, *proof.Cure) {}
+	}
+	old := make(map[key]finding.Verdict, len(base.Findings))
+	for i := range base.Findings {
+		old[keyOf(&base.Findings[i])] = base.Findings[i].Verdict
+	}
+	return func(promise string, c *proof.Cure) {
+		list := base.Findings
+		if len(c.Edits) > 0 {
+			t, err := Try(in, c.Edits...)
+			if err != nil {
+				return
+			}
+			list = t.Findings
+		}
+		for i := range list {
+			g := &list[i]
+			was, had := old[keyOf(g)]
+			if !had {
+				was = finding.Fine
+			}
+			if worse(was, g.Verdict) {
+				c.Harms = append(c.Harms, g.Key())
+			}
+			if g.ID == dangers[promise] && g.Verdict == finding.MustFix {
+				c.Short = append(c.Short, g.Key())
+			}
+		}
+	}
 }

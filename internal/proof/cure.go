@@ -24,6 +24,8 @@ type Cure struct {
 	Before Verdict // of the promise
 	After  Verdict
 	Worse  []string // ids of promises whose verdict it worsens
+	Harms  []string // keys of findings of the other analyses that it worsens; appraise fills them in
+	Short  []string // keys of findings about the same danger that must be fixed all the same; likewise
 }
 
 // Rebuild lays out a job that has been edited; appraise gives it.

@@ -136,19 +136,23 @@ func (r *Report) TellCovered() string {
 // tellCure says a cure and what it leads to.
 func (r *Report) tellCure(c *Cure, cheapest bool) string {
 	args := words.Args{"cure": c.Tell(), "after": words.Say("proof.verdict."+c.After.ID(), nil)}
-	switch {
-	case len(c.Worse) > 0:
-	case cheapest:
-		return words.Say("proof.cure", args)
-	default:
-		return words.Say("proof.cure.also", args)
+	short := ""
+	if len(c.Short) > 0 {
+		short = " " + words.Say("proof.cure.short", words.Args{"list": strings.Join(finding.Titles(c.Short), ", ")})
 	}
-	var worse []string
+	switch {
+	case len(c.Worse)+len(c.Harms) > 0:
+	case cheapest:
+		return words.Say("proof.cure", args) + short
+	default:
+		return words.Say("proof.cure.also", args) + short
+	}
+	worse := finding.Titles(c.Harms)
 	for _, id := range c.Worse {
 		worse = append(worse, words.Say("promise."+id+".title", nil))
 	}
 	args["worse"] = strings.Join(worse, ", ")
-	return words.Say("proof.cure.worse", args)
+	return words.Say("proof.cure.worse", args) + short
 }
 
 func join(parts ...string) string { return strings.Join(parts, " ") }
