@@ -2,7 +2,6 @@ package takeoff
 
 import (
 	"math"
-	"strconv"
 	"strings"
 
 	"tideover/internal/assembly"
@@ -73,7 +72,7 @@ func (g *gather) ofRun(a *assembly.Assembly, i int) {
 	}
 }
 
-// ofStore counts what every tank is fitted with beside what meets its pipes.
+// ofStore counts what every tank is fitted with beside its overflow and what meets its pipes.
 func (g *gather) ofStore(p *assembly.Part) {
 	if p.Kept {
 		return
@@ -81,19 +80,6 @@ func (g *gather) ofStore(p *assembly.Part) {
 	n := max(1, p.Count)
 	g.sundry("tank-link", p.Size.Mark, n-1, p.Tag)
 	g.sundry("vent-screen", "", n, p.Tag)
-	if p.Spill.By == "slot" || p.Spill.By == "none" {
-		return
-	}
-	bore := ""
-	if p.Spill.Bore > 0 {
-		bore = strconv.Itoa(int(math.Round(float64(p.Spill.Bore) * 1000)))
-	}
-	g.sundry("overflow-connector", bore, n, p.Tag)
-	g.sundry("overflow-pipe", bore, n, p.Tag)
-	g.sundry("overflow-bend", bore, 2*n, p.Tag)
-	if p.Spill.Screen != "none" {
-		g.sundry("overflow-screen", bore, n, p.Tag)
-	}
 }
 
 // elbows counts two for every ring of screwed parts: a leg that leaves a row of fittings at
