@@ -97,6 +97,7 @@ var doubts = []Doubt{
 	{Key: "plate", Paths: []string{"choices.pump.measured.greatest-head", "choices.pump.measured.greatest-flow", "choices.pump.measured.flow", "choices.pump.measured.pressure"},
 		Told: share(0.05, 0), Guessed: share(0.15, 0)},
 	{Key: "overflow", Paths: []string{"choices.store.overflow", "choices.header.overflow"}, Told: share(0, 0.001), Guessed: share(0.1, 0.003)},
+	{Key: "mouth", Paths: []string{"choices.store.mouth-height"}, Told: share(0, 0.002), Guessed: share(0.1, 0.01)},
 	{Key: "floor", Paths: []string{"access.floor-load"}, Guessed: share(0.3, 0)},
 	{Key: "slope", Paths: []string{"place.slope"}, Told: share(0.25, 0.01), Guessed: share(0.5, 0.02)},
 	{Key: "routine", Paths: []string{"choices.store.exercise", "choices.store.exercise-for"}, Guessed: share(0.2, 0)},
