@@ -119,7 +119,10 @@ certificate against answers and states corrupted by 1e-6 and by one bit.
 What the proof was held against is in [verification-proof.md](verification-proof.md): each
 part that keeps something apart or in bounds, removed, reversed or jammed, and the promise
 that then breaks. [verification-mishaps.md](verification-mishaps.md) shows, for every single
-failure, a case whose figure it changes.
+failure, a case whose figure it changes. [verification-campaigns.md](verification-campaigns.md)
+lists what was tried in greater numbers than every run does, and
+[verification-tests.md](verification-tests.md) from what size of a fault on each reading of the
+hand-over shows it.
 
 Of the collected published cases W1 to W9 are below and the viscosity of water (W15) is
 under the properties of water. W10 to W14 are about demand at one time (fixture and loading
