@@ -12,12 +12,11 @@ import (
 
 // What is taken of overflows, each an assumption that is shown.
 const (
-	MeshOpen  = 0.4   // share of its area that fine mesh leaves free (trade)
-	WideMesh  = 1.6   // of the bore's area that mesh in a housing twice as wide as the bore leaves free: 0.4 × 2²
-	flushCut  = 0.5   // loss at the entry of an overflow cut flush with the wall
-	SlotHigh  = 0.05  // m a slot is high under the lid, at least: more water over its sill than that leaves over the lid
-	spillMost = 0.02  // m³/s, more than any float valve passes
-	noFlow    = 1e-12 // m³/s, a drop in a day: less stands over no lip, and is below what the sums can tell
+	MeshOpen  = 0.4  // share of its area that fine mesh leaves free (trade)
+	WideMesh  = 1.6  // of the bore's area that mesh in a housing twice as wide as the bore leaves free: 0.4 × 2²
+	flushCut  = 0.5  // loss at the entry of an overflow cut flush with the wall
+	SlotHigh  = 0.05 // m a slot is high under the lid, at least: more water over its sill than that leaves over the lid
+	spillMost = 0.02 // m³/s, more than any float valve passes
 )
 
 // Spill is the overflow of a store, with what decides how much air is left under the float
@@ -106,7 +105,7 @@ func (w Spill) Head(q float64, sheet *calc.Sheet) float64 {
 		free = 1
 	}
 	switch {
-	case !(q > noFlow):
+	case !(q > float64(quantity.Standing)): // less than tells from standing water stands over no lip
 		return 0
 	case w.By == "slot" && w.Slot > 0:
 		h := sheet.Eval(hydraulics.SlotEq, w.Slot, math.Min(free, 1), q)
