@@ -141,3 +141,18 @@ func TestHeavierIsNeverBetter(t *testing.T) {
 		}
 	})
 }
+
+// TestGroundNobodyNamed: ground that nobody named is taken as the softest that carries
+// anything, so that its figures, which are not judged, err down.
+func TestGroundNobodyNamed(t *testing.T) {
+	s := of(t, "kestrel-rise", func(j *job.Job) { j.Place.Ground = "unknown" })
+	b := presumed(s.job, s.cat, catalogue.Rule{})
+	for key, row := range s.cat.Soils {
+		if row.Least > 0 && b.Least > row.Least {
+			t.Errorf("taken as %s, %g Pa; %s carries only %g", b.Taken, b.Least, key, row.Least)
+		}
+	}
+	if b.Told() || b.Least <= 0 || b.Doubt() != "soft" {
+		t.Errorf("%+v", b)
+	}
+}

@@ -6,6 +6,9 @@ import (
 
 	"pgregory.net/rapid"
 
+	"tideover/internal/assembly"
+	"tideover/internal/catalogue"
+	"tideover/internal/demo"
 	"tideover/internal/hydraulics"
 	"tideover/internal/quantity"
 )
@@ -142,6 +145,51 @@ func TestBareIsThePipe(t *testing.T) {
 	for _, q := range []float64{1e-5, 3e-4, 1e-3} {
 		if got, want := w.Head(q, nil), o.Head(q); math.Abs(got-want) > 1e-12 {
 			t.Errorf("at %g m³/s %g m, the pipe alone %g", q, got, want)
+		}
+	}
+}
+
+// TestSpillOfAHome: fine mesh across the pipe leaves 0.4 of the bore free and is what is taken
+// where nobody has looked; in a housing twice as wide it leaves 1.6; half choked is half of it.
+func TestSpillOfAHome(t *testing.T) {
+	a, _ := example(t, "kestrel-rise", "")
+	_, p := demo.Rows(t, "generic")
+	at := a.Of(assembly.Store)[0]
+	for screen, want := range map[string]struct {
+		open  float64
+		taken bool
+	}{"": {0.4, true}, "across": {0.4, false}, "wide": {1.6, false}, "none": {0, false}} {
+		a.Parts[at].Spill.Screen = screen
+		w, ok := SpillOf(a, p, at)
+		if !ok || w.Open != want.open || w.Taken != want.taken {
+			t.Errorf("screen %q: %g free, taken %v; want %g, %v", screen, w.Open, w.Taken, want.open, want.taken)
+		}
+		if half := w.HalfBlocked(); half.Open != want.open/2 {
+			t.Errorf("screen %q, half blocked: %g free, want %g", screen, half.Open, want.open/2)
+		}
+	}
+}
+
+// TestFeedBoreIsTheWidest: the gap is reckoned with the widest pipe that leads to the float
+// valve, whichever comes last.
+func TestFeedBoreIsTheWidest(t *testing.T) {
+	for _, last := range []float64{0.010, 0.050} {
+		a, _ := example(t, "kestrel-rise", "")
+		store := a.Of(assembly.Store)[0]
+		was := float64(FeedBore(a, store))
+		a.Parts = append(a.Parts, assembly.Part{Kind: assembly.Run, Role: assembly.Feed, Row: catalogue.Pipe{Bore: quantity.Length(last)}})
+		if got := float64(FeedBore(a, store)); got != math.Max(was, last) {
+			t.Errorf("a run of %g m behind one of %g m: %g m", last, was, got)
+		}
+	}
+}
+
+// TestRoutineDraws: twelve hours at 10 mL/s draw 0.432 m³, but never more than the store gives.
+func TestRoutineDraws(t *testing.T) {
+	r := Routine{Every: 4 * 86400, Lasts: 12 * 3600}
+	for usable, want := range map[float64]float64{1: 0.432, 0.1: 0.1} {
+		if got := r.Draws(1e-5, usable); math.Abs(got-want) > 1e-12 {
+			t.Errorf("a store that gives %g m³: %g m³ drawn, want %g", usable, got, want)
 		}
 	}
 }

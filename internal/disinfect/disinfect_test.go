@@ -178,3 +178,11 @@ func TestDoseProperties(t *testing.T) {
 		}
 	})
 }
+
+// TestCautiousRegime: where the local rules are blank, 50 mg/L stands for 24 h (IPC 610.1, the
+// longest of the codes for this dose), and is called our default.
+func TestCautiousRegime(t *testing.T) {
+	if r := Cautious; r.Dose != 0.050 || r.Hold != 24*3600 || r.Source != "ipc-610-1" || r.Standing != "default" {
+		t.Errorf("%+v", r)
+	}
+}

@@ -100,3 +100,21 @@ func (s example) findings(t testing.TB) []finding.Finding {
 	t.Helper()
 	return Findings(nil, (&s).analyse(t, true), Context{s.job, s.plan, s.cat, s.profile, false})
 }
+
+// TestGapAtTheWorseHour: the gap is judged at the most that comes through the open float valve,
+// at night where the main is stronger then (Kestrel Rise 4.1 bar against 3.2: 23.9 and 19.8
+// L/min by hand, with the feed some centimetres lower than now), by day where it is not.
+func TestGapAtTheWorseHour(t *testing.T) {
+	s := readSite(t, "kestrel-rise", nil)
+	g := (&s).analyse(t, true).Gap
+	if g == nil || g.Hours != "night" || math.Abs(float64(g.Most)*60000-23.9) > 0.2 || math.Abs(float64(g.Usual)*60000-19.8) > 0.2 {
+		t.Fatalf("%+v: want 23.9 L/min at night and 19.8 L/min by day", g)
+	}
+	if !(g.Left < g.UsualLeft) {
+		t.Errorf("%g m left at night, %g m by day: more water leaves less air", g.Left, g.UsualLeft)
+	}
+	s = readSite(t, "kestrel-rise", func(j *job.Job) { j.Supply.NightMax.V = 2e5 })
+	if g := (&s).analyse(t, true).Gap; g.Hours != "usual" || g.Most != g.Usual {
+		t.Errorf("a main weaker at night: judged at %q, %g m³/s of %g by day", g.Hours, g.Most, g.Usual)
+	}
+}
