@@ -47,9 +47,6 @@ func figure(x float64, decimals int) string {
 // between draws evenly.
 func (d *drawing) between(low, high float64) float64 { return low + (high-low)*d.Float64() }
 
-func (d *drawing) bar(low, high float64) string {
-	return d.write(d.between(low, high), pressures, 0.04)
-}
 func (d *drawing) metre(low, high float64) string {
 	return d.write(d.between(low, high), lengths, 0.08)
 }
