@@ -21,7 +21,7 @@ func TestRemediesOfRandomHomes(t *testing.T) {
 	homes.Each(t, 14, homesCount(t, 3), func(t *testing.T, h homes.Home) {
 		doc, faults := ReadDoc(cat, "home", h.Source)
 		if len(faults) > 0 {
-			t.Skip(faults)
+			t.Fatalf("%s: %v", h.Name, faults)
 		}
 		in, err := NewInput(cat, doc)
 		if err != nil {
@@ -30,7 +30,7 @@ func TestRemediesOfRandomHomes(t *testing.T) {
 		in.Proof = NamedProof
 		a, err := Run(context.Background(), in, nil)
 		if err != nil {
-			t.Skip(err) // a home that cannot be laid out
+			t.Fatalf("%s: %v", h.Name, err)
 		}
 		n := 0
 		for i := range a.Findings {

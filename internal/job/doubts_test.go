@@ -2,6 +2,7 @@ package job
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -88,11 +89,9 @@ func TestReachOfToldAndGuessed(t *testing.T) {
 
 // TestReachKeepsLimits: nothing is ever moved out of the limits of its field.
 func TestReachKeepsLimits(t *testing.T) {
+	bounded := slices.DeleteFunc(Fields(), func(f Field) bool { return f.Shape != Quantity || math.IsInf(f.High, 0) })
 	rapid.Check(t, func(t *rapid.T) {
-		f := rapid.SampledFrom(Fields()).Draw(t, "field")
-		if f.Shape != Quantity || math.IsInf(f.High, 0) {
-			t.Skip()
-		}
+		f := rapid.SampledFrom(bounded).Draw(t, "field")
 		v := rapid.Float64Range(f.Low, f.High).Draw(t, "value")
 		half := rapid.Float64Range(0, f.High-f.Low).Draw(t, "half")
 		if m := f.within(f.Path, v, half, half); v-m.Down < f.Low-1e-9*math.Abs(f.Low) || v+m.Up > f.High+1e-9*math.Abs(f.High) || m.Down < 0 || m.Up < 0 {
