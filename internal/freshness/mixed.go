@@ -38,6 +38,20 @@ type Mixed struct {
 // stays, and by Gauss's rule to 1e-9 otherwise. Temperature within the span enters the
 // decay by its mean.
 func (m *Mixed) Step(f Flow, in Water, around Around, d Decay) Drawn {
+	p, c, was, heat := m.pass(f, in, around, d)
+	out := Drawn{Volume: f.Out * f.Span, First: was, Last: m.Water}
+	if out.Volume > 0 {
+		out.Mean = Water{m.meanAge(p, f, was, in), c.mean(m.Water.Chlorine), heat}
+	}
+	return out
+}
+
+// Pass lives through a span as Step does and leaves out what was drawn, which costs most.
+func (m *Mixed) Pass(f Flow, in Water, around Around, d Decay) { m.pass(f, in, around, d) }
+
+// pass takes the store to the end of a span: the path of its volume, the course of its chlorine,
+// what its water was before, and how warm on the mean.
+func (m *Mixed) pass(f Flow, in Water, around Around, d Decay) (path, course, Water, float64) {
 	p := f.from(m.Volume)
 	was := m.Water
 	theta := p.theta(p.t)
@@ -46,11 +60,7 @@ func (m *Mixed) Step(f Flow, in Water, around Around, d Decay) Drawn {
 	c := course{p, f.In, was.Chlorine, in.Chlorine, d.rate(heat), d.fixed()}
 	m.Water = Water{age, c.left(p.t), last}
 	m.Volume = p.v1
-	out := Drawn{Volume: f.Out * f.Span, First: was, Last: m.Water}
-	if out.Volume > 0 {
-		out.Mean = Water{m.meanAge(p, f, was, in), c.mean(), heat}
-	}
-	return out
+	return p, c, was, heat
 }
 
 // course is how chlorine goes over a span.
@@ -74,12 +84,17 @@ func (c course) left(t float64) float64 {
 }
 
 // mean is the mean of left over the span, by Simpson's rule in pieces in which little
-// changes.
-func (c course) mean() float64 {
+// changes; over a span in which next to nothing does, of its two ends (to a hundred-thousandth). end is what is
+// left at the end.
+func (c course) mean(end float64) float64 {
 	if c.was == 0 && c.came*c.in == 0 {
 		return 0
 	}
-	pieces := 1 + math.Floor(2*((c.in+c.fixed)*c.theta(c.t)+c.rate*c.t)+4*math.Abs(math.Log(c.v1/c.v0)))
+	turned, filled := (c.in+c.fixed)*c.theta(c.t)+c.rate*c.t, math.Abs(math.Log(c.v1/c.v0))
+	if turned+filled < little {
+		return (c.was + end) / 2
+	}
+	pieces := 1 + math.Floor(2*turned+4*filled)
 	sum, h := 0.0, c.t/pieces
 	a := c.left(0)
 	for i := range int(pieces) {
@@ -90,6 +105,9 @@ func (c course) mean() float64 {
 	}
 	return sum / (6 * pieces)
 }
+
+// little is a change over a span so small that simpler rules do.
+const little = 0.01
 
 // meanAge follows from the balance of age: what was there, came and grew, less what is
 // there now. A draw too small for that difference takes the middle of its two ends.
@@ -114,7 +132,15 @@ func arrived(p path, t, q, k float64) float64 {
 		return t / p.v0 * gap(q*t/p.v0+k*t)
 	}
 	end, sum := p.theta(t), 0.0
-	panels := 1 + math.Ceil(q*end+k*t+math.Abs(math.Log1p(p.r*t/p.v0)))
+	change := q*end + k*t + math.Abs(math.Log1p(p.r*t/p.v0))
+	if change < little { // Gauss's rule of two points: to change⁵/4320
+		for _, x := range [...]float64{1 / math.Sqrt(3), -1 / math.Sqrt(3)} {
+			s := (1 + x) * t / 2
+			sum += t / 2 * math.Exp(-q*(end-p.theta(s))-k*(t-s)) / (p.v0 + p.r*s)
+		}
+		return sum
+	}
+	panels := math.Max(1, math.Ceil(change))
 	for n := range int(panels) {
 		half := t / panels / 2
 		for i, x := range gaussX {

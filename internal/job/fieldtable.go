@@ -118,6 +118,7 @@ func supplyFields() []Field {
 		row("supply.stop-valve", "valves", "none", "unknown").unknown("none", FromCaution),
 		row("supply.non-return", "non-returns", "none", "unknown").unknown("none", FromCaution),
 		measure("supply.chlorine", quantity.DoseDim, 0, 0.005),
+		measure("supply.chlorine-left", quantity.DoseDim, 0, 0.005),
 		choice("supply.booster", "yes", "with-consent", "asked", "no", "unknown").unknown("no", FromCaution),
 		choice("supply.by-pass", "yes", "with-consent", "asked", "no", "unknown").unknown("no", FromCaution),
 		length("supply.house-test.level", -200, 500).same("home.level"),

@@ -54,25 +54,26 @@ type Place struct {
 
 // Supply is the public main as it was found.
 type Supply struct {
-	Static   quantity.Val[quantity.Pressure] `job:"supply.static"`       // at the gauge, nothing running
-	Gauge    quantity.Val[quantity.Length]   `job:"supply.gauge-height"` // of the gauge above the ground at the meter
-	LowFlow  quantity.Val[quantity.Flow]     `job:"supply.flow-test.low-flow"`
-	LowRes   quantity.Val[quantity.Pressure] `job:"supply.flow-test.low-pressure"`
-	HighFlow quantity.Val[quantity.Flow]     `job:"supply.flow-test.high-flow"`
-	HighRes  quantity.Val[quantity.Pressure] `job:"supply.flow-test.high-pressure"`
-	PeakRes  quantity.Val[quantity.Pressure] `job:"supply.peak.pressure"` // sag at the worst hours
-	PeakFlow quantity.Val[quantity.Flow]     `job:"supply.peak.flow"`     // flowing then, at the gauge
-	PeakFrom Clock                           `job:"supply.peak.from"`     // of the worst hours, daily
-	PeakTo   Clock                           `job:"supply.peak.to"`
-	NightMax quantity.Val[quantity.Pressure] `job:"supply.night-maximum"`
-	Pipe     quantity.Size                   `job:"supply.service.pipe"`
-	Length   quantity.Val[quantity.Length]   `job:"supply.service.length"`
-	Meter    string                          `job:"supply.meter"`      // catalogue row
-	StopTap  string                          `job:"supply.stop-valve"` // catalogue row | none | unknown
-	Check    string                          `job:"supply.non-return"` // catalogue row | none | unknown
-	Chlorine quantity.Val[quantity.Dose]     `job:"supply.chlorine"`   // free, as a strip at a tap on the main reads it
-	Booster  Answer                          `job:"supply.booster"`    // yes | with-consent | asked | no | unknown: the supplier's answer about a pump that draws on the main
-	Bypass   Answer                          `job:"supply.by-pass"`    // yes | with-consent | asked | no | unknown: the supplier's answer
+	Static       quantity.Val[quantity.Pressure] `job:"supply.static"`       // at the gauge, nothing running
+	Gauge        quantity.Val[quantity.Length]   `job:"supply.gauge-height"` // of the gauge above the ground at the meter
+	LowFlow      quantity.Val[quantity.Flow]     `job:"supply.flow-test.low-flow"`
+	LowRes       quantity.Val[quantity.Pressure] `job:"supply.flow-test.low-pressure"`
+	HighFlow     quantity.Val[quantity.Flow]     `job:"supply.flow-test.high-flow"`
+	HighRes      quantity.Val[quantity.Pressure] `job:"supply.flow-test.high-pressure"`
+	PeakRes      quantity.Val[quantity.Pressure] `job:"supply.peak.pressure"` // sag at the worst hours
+	PeakFlow     quantity.Val[quantity.Flow]     `job:"supply.peak.flow"`     // flowing then, at the gauge
+	PeakFrom     Clock                           `job:"supply.peak.from"`     // of the worst hours, daily
+	PeakTo       Clock                           `job:"supply.peak.to"`
+	NightMax     quantity.Val[quantity.Pressure] `job:"supply.night-maximum"`
+	Pipe         quantity.Size                   `job:"supply.service.pipe"`
+	Length       quantity.Val[quantity.Length]   `job:"supply.service.length"`
+	Meter        string                          `job:"supply.meter"`         // catalogue row
+	StopTap      string                          `job:"supply.stop-valve"`    // catalogue row | none | unknown
+	Check        string                          `job:"supply.non-return"`    // catalogue row | none | unknown
+	Chlorine     quantity.Val[quantity.Dose]     `job:"supply.chlorine"`      // free, as a strip at a tap on the main reads it
+	ChlorineLeft quantity.Val[quantity.Dose]     `job:"supply.chlorine-left"` // the same water after a day in a closed jar
+	Booster      Answer                          `job:"supply.booster"`       // yes | with-consent | asked | no | unknown: the supplier's answer about a pump that draws on the main
+	Bypass       Answer                          `job:"supply.by-pass"`       // yes | with-consent | asked | no | unknown: the supplier's answer
 
 	HouseLevel  quantity.Val[quantity.Length]   `job:"supply.house-test.level"` // of the gauge above the ground at the meter
 	HouseStatic quantity.Val[quantity.Pressure] `job:"supply.house-test.static"`

@@ -82,7 +82,7 @@ func TestFaultPrinted(t *testing.T) {
 k.job.yaml:18:3: "statik" is not a key of supply
    18 |   statik: 3.2 bar ±0.1          # at the meter, nothing running
           ^
-        accepted here: static, gauge-height, flow-test, peak, night-maximum, service, meter, stop-valve, non-return, chlorine, booster, by-pass, house-test, neighbour, second-stop, meter-strainer, shared
+        accepted here: static, gauge-height, flow-test, peak, night-maximum, service, meter, stop-valve, non-return, chlorine, chlorine-left, booster, by-pass, house-test, neighbour, second-stop, meter-strainer, shared
         did you mean "static"?`
 	if diff := cmp.Diff(want, faults.Error()); diff != "" {
 		t.Error(diff)

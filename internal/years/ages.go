@@ -13,6 +13,7 @@ type Fresh struct {
 	Mean, Middle, Most seasons.Estimate // mean, median, and the age that one litre in twenty exceeds [s]; +Inf with N 0 where nothing is ever drawn
 	Old                seasons.Estimate // share of the litres that have stood for two weeks
 	Below              seasons.Estimate // share of the days on which some is drawn on which it has, on that day's mean, less chlorine than is wanted
+	Scant              seasons.Estimate // and the same where chlorine goes as fast as it may
 	Days               int              // on which some was drawn, all futures together
 	Drawn              float64          // a year [m³/a]
 	Through            [24]float64      // in each hour of the day, on the mean [m³/s]
@@ -23,9 +24,9 @@ type Fresh struct {
 
 // Flask is the water of one future.
 type Flask struct {
-	Mean, Most, Old, Below float64
-	Through                [24]float64
-	Days                   int // 0: nothing was drawn, and the rest says nothing
+	Mean, Most, Old, Below, Scant float64
+	Through                       [24]float64
+	Days                          int // 0: nothing was drawn, and the rest says nothing
 }
 
 // Sure counts the futures in which something was drawn, and those of them that a judgement
@@ -99,14 +100,15 @@ func (a *Ages) Add(l *Lived) {
 // it says of one that nothing is drawn from.
 func (a *Ages) Fresh(store int) Fresh {
 	var f Fresh
-	var mean, old, below seasons.Ratio
+	var mean, old, below, scant seasons.Ratio
 	for _, w := range a.stores[store] {
 		t := w.ages
 		f.Each = append(f.Each, w.flask())
 		if t.Sum > 0 {
 			mean.Add(t.Sum*t.Mean(), t.Sum)
 			old.Add(t.Sum*t.Above(freshness.StandingLimit), t.Sum)
-			below.Add(float64(w.below), float64(w.days))
+			below.Add(float64(w.keeps[0].below), float64(w.days))
+			scant.Add(float64(w.keeps[1].below), float64(w.days))
 			if f.all == nil {
 				f.all = freshness.NewAges()
 			}
@@ -118,7 +120,7 @@ func (a *Ages) Fresh(store int) Fresh {
 			f.Through[hour] += v / (a.Years * 365 * seasons.Hour)
 		}
 	}
-	f.Mean, f.Old, f.Below = mean.Mean(), old.Part(), below.Proportion()
+	f.Mean, f.Old, f.Below, f.Scant = mean.Mean(), old.Part(), below.Proportion(), scant.Proportion()
 	f.Mean.Low = math.Max(f.Mean.Low, 0)
 	f.Middle, f.Most = f.Quantile(0.5), f.Quantile(0.95)
 	if f.all == nil {
@@ -147,7 +149,7 @@ func (a *Ages) Narrow(store int, share float64) bool {
 			return false
 		}
 	}
-	return f.Below.N == 0 || f.Below.Half() <= share
+	return f.Below.N == 0 || f.Below.Half() <= share && f.Scant.Half() <= share
 }
 
 // flask is what one future says by itself.
@@ -158,7 +160,7 @@ func (w *follower) flask() Flask {
 	}
 	if w.ages.Sum > 0 && w.days > 0 {
 		f.Mean, f.Most, f.Old = w.ages.Mean(), w.ages.Quantile(0.95), w.ages.Above(freshness.StandingLimit)
-		f.Below = float64(w.below) / float64(w.days)
+		f.Below, f.Scant = float64(w.keeps[0].below)/float64(w.days), float64(w.keeps[1].below)/float64(w.days)
 	}
 	return f
 }

@@ -109,7 +109,7 @@ func synthetic(r *rand.Rand) *follower {
 	}
 	for range days {
 		if r.Float64() < math.Min(1, m/(4*scale)) {
-			w.below++
+			w.keeps[0].below++
 		}
 	}
 	return w

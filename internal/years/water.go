@@ -25,7 +25,8 @@ type Site struct {
 	Shell            freshness.Shell             // of one store
 	Each             float64                     // water in one store when full [m³]
 	Count            float64                     // stores
-	Decay            freshness.Decay             // of chlorine in it
+	Decay, Quick     freshness.Decay             // of chlorine in it: as it usually goes, and as fast as it may
+	Jar              bool                        // how fast was read in a jar of the main's water
 }
 
 // colours are the shares of the sun that a shell takes up.
@@ -46,9 +47,30 @@ func siteOf(j *job.Job, row catalogue.Store, count int, whole float64) Site {
 	if c.Stands != "sun" {
 		s.Shell.Shade = 1
 	}
-	s.Decay = freshness.UsualDecay
+	s.Decay, s.Quick = freshness.UsualDecay, freshness.UsualDecay
+	s.Quick.Bulk20 = freshness.QuickBulk
+	if left := j.Supply.ChlorineLeft; s.Read && (left.From != "" || left.Basis != quantity.Assumed) {
+		s.Jar = true
+		s.Decay.Bulk20, s.Quick.Bulk20 = jarred(j.Supply.Chlorine, left)
+	}
 	s.Decay.Bottom, s.Decay.Sides = top, 4/d
+	s.Quick.Bottom, s.Quick.Sides = top, 4/d
 	return s
+}
+
+// stripError is what a test strip may be off by where no spread is told. Judgement: half the step
+// between two fields of a common strip. [kg/m³]
+const stripError = 0.05e-3
+
+// jarred is how fast chlorine goes by a jar read fresh and after a day, as it was read and as
+// fast as the strip leaves open: where it may be none that is left, as fast as any water.
+func jarred(fresh, left quantity.Val[quantity.Dose]) (usual, quick float64) {
+	half := func(v quantity.Val[quantity.Dose]) float64 { return math.Max(float64(v.Half), stripError) }
+	usual = freshness.JarDecay(float64(fresh.V), math.Max(float64(left.V), stripError))
+	if least := float64(left.V) - half(left); least > 0 {
+		return usual, freshness.JarDecay(float64(fresh.V)+half(fresh), least)
+	}
+	return usual, math.Max(usual, freshness.QuickBulk)
 }
 
 func told(v quantity.Val[quantity.Temperature]) *float64 {
@@ -72,7 +94,8 @@ func rowOf(a *assembly.Assembly) (catalogue.Store, bool) {
 // follower keeps the water of one store, or of two in turn: each drawn while it leads, and
 // what is drawn mixed on the way.
 type follower struct {
-	water   [2]freshness.Mixed
+	keeps   [2]keeping // as chlorine usually goes, and as fast as it may
+	climate *climate
 	halves  int // 1, or 2 in turn
 	usable  float64
 	dead    float64
@@ -85,10 +108,17 @@ type follower struct {
 	begun   bool
 	through [24]float64 // drawn in each hour of the day, all days together [m³]
 	day     int
-	drawn   freshness.Drawn // of the day
-	days    int             // on which something was drawn
-	below   int             // on which what was drawn had less chlorine than is wanted
+	drawn   float64 // of the day [m³]
+	days    int     // on which something was drawn
 	wanted  float64
+}
+
+// keeping is the water of one store, or of two in turn, for one speed at which chlorine goes.
+type keeping struct {
+	decay freshness.Decay
+	water [2]freshness.Mixed
+	drawn float64 // chlorine in what was drawn in the day [kg]
+	below int     // days on which what was drawn had less than is wanted
 }
 
 // least is the water that always stays in a store, so that its age has a meaning. [m³]
@@ -106,20 +136,27 @@ func (w *follower) See(s *seasons.Span) {
 	}
 	before, after := w.levels(s.Before, s.Lead), w.levels(s.After, s.Lead)
 	out := w.leaving(s, before, after)
-	in := freshness.Water{Chlorine: w.site.Chlorine, Heat: w.site.Arriving}
+	around, arriving := w.climate.at((s.From + s.To) / 2)
+	in := freshness.Water{Chlorine: w.site.Chlorine, Heat: arriving}
 	for i := range w.halves {
-		m := &w.water[i]
 		volume := math.Max(before[i]+w.dead/float64(w.halves), least)
-		if !w.begun {
-			m.Water = freshness.Water{Age: w.age, Heat: in.Heat}
-		}
-		m.Volume = volume
 		f := freshness.Flow{Span: span, Out: math.Max(out[i], 0)}
 		f.In = math.Max((after[i]-before[i])/span+f.Out, 0)
 		if low := volume + (f.In-f.Out)*span; low < least {
 			f.Out = math.Max(f.In+(volume-least)/span, 0)
 		}
-		w.take(s, m.Step(f, in, freshness.Around{Outside: w.site.Arriving}, w.site.Decay))
+		for k := range w.keeps {
+			m := &w.keeps[k].water[i]
+			if !w.begun {
+				m.Water = freshness.Water{Age: w.age, Heat: in.Heat}
+			}
+			m.Volume = volume
+			if s.From < w.from {
+				m.Pass(f, in, around, w.keeps[k].decay)
+				continue
+			}
+			w.take(s, k, m.Step(f, in, around, w.keeps[k].decay))
+		}
 	}
 	w.begun = true
 }
@@ -151,26 +188,32 @@ func (w *follower) leaving(s *seasons.Span, before, after [2]float64) (out [2]fl
 	return out
 }
 
-// take counts what left.
-func (w *follower) take(s *seasons.Span, out freshness.Drawn) {
-	if !(out.Volume > 0) || s.From < w.from {
+// take counts what left, of water whose chlorine goes at one of the speeds.
+func (w *follower) take(s *seasons.Span, speed int, out freshness.Drawn) {
+	if !(out.Volume > 0) {
+		return
+	}
+	w.keeps[speed].drawn += out.Mean.Chlorine * out.Volume
+	if speed > 0 {
 		return
 	}
 	w.ages.Add(out.First.Age, out.Last.Age, out.Volume)
 	w.through[int(s.From/seasons.Hour)%24] += out.Volume
-	w.drawn.Volume += out.Volume
-	w.drawn.Mean.Chlorine += out.Mean.Chlorine * out.Volume
+	w.drawn += out.Volume
 }
 
 // close counts a day that ended.
 func (w *follower) close() {
-	if w.drawn.Volume > 0 {
+	if w.drawn > 0 {
 		w.days++
-		if w.drawn.Mean.Chlorine < w.wanted*w.drawn.Volume {
-			w.below++
-		}
 	}
-	w.drawn = freshness.Drawn{}
+	for k := range w.keeps {
+		if w.drawn > 0 && w.keeps[k].drawn < w.wanted*w.drawn {
+			w.keeps[k].below++
+		}
+		w.keeps[k].drawn = 0
+	}
+	w.drawn = 0
 }
 
 // Lived is the water of every store through one future.
@@ -226,7 +269,8 @@ func every(in *seasons.Input) (which []int) {
 
 func (h *Home) follower(s *seasons.Store) *follower {
 	f := &follower{ages: freshness.NewAges(), halves: 1, usable: s.Usable, dead: s.Dead + s.Reserve, site: &h.Site,
-		wanted: freshness.Residual(0, h.Site.Chlorine).Limit}
+		climate: h.Site.climate(), wanted: freshness.Residual(0, h.Site.Chlorine).Limit}
+	f.keeps[0].decay, f.keeps[1].decay = h.Site.Decay, h.Site.Quick
 	if s.InTurn {
 		f.halves = 2
 	}

@@ -33,31 +33,55 @@ func judged(id, own string, c freshness.Criterion) finding.Finding {
 const seldomBelow = 0.1
 
 // residualOf judges free chlorine: the share of the days on which the store's water is drawn
-// that it has less than is wanted at a tap. What the main itself lacks is no fault of a store.
+// that it has less than is wanted at a tap. It is fine where it would be with chlorine that goes
+// as fast as it may, and fails where it fails as it usually goes; between these nobody can say.
+// What the main itself lacks is no fault of a store.
 func residualOf(r *Result, own string, sys quantity.System) finding.Finding {
 	f := judged("store-residual", own, freshness.Residual(0, r.Site.Chlorine))
 	fresh := &r.Fresh[r.Own]
-	switch {
-	case !r.Site.Read:
-		f.Blank("supply.chlorine")
-		f.Name("why", words.Say("residual.unread", nil))
-		return f
-	case r.Site.Chlorine < freshness.ResidualLimit:
-		f.Blank("supply.chlorine")
-		f.Name("why", words.Say("residual.lacks", nil))
-		return f
-	case fresh.Days == 0:
-		f.Blank("interruptions.habit")
-		f.Name("why", words.Say("residual.undrawn", nil))
+	blank := func(field, why string) finding.Finding {
+		f.Blank(field)
+		f.Name("why", words.Say(why, words.Args{
+			"usual": say(quantity.RatioDim, fresh.Below.Value, sys), "quick": say(quantity.RatioDim, fresh.Scant.Value, sys),
+			"slow-rate": aDay(r.Site.Decay, sys), "quick-rate": aDay(r.Site.Quick, sys)}))
 		return f
 	}
-	f.Against(estimated(quantity.RatioDim, fresh.Below), quantity.Quantity{Dim: quantity.RatioDim, SI: seldomBelow, Basis: quantity.Assumed}, finding.AtMost, finding.LookAt)
+	switch {
+	case !r.Site.Read:
+		return blank("supply.chlorine", "residual.unread")
+	case r.Site.Chlorine < freshness.ResidualLimit:
+		return blank("supply.chlorine", "residual.lacks")
+	case fresh.Days == 0:
+		return blank("interruptions.habit", "residual.undrawn")
+	case fresh.Below.Value <= seldomBelow && fresh.Scant.Value > seldomBelow:
+		return blank("supply.chlorine-left", map[bool]string{true: "residual.steps", false: "residual.speed"}[r.Site.Jar])
+	case fresh.Scant.Value <= seldomBelow && r.Site.Hot == nil:
+		return blank("place.hot-day", "residual.warmth")
+	}
+	figure, of := fresh.Scant, func(k *Flask) float64 { return k.Scant }
+	if fresh.Below.Value > seldomBelow {
+		figure, of = fresh.Below, func(k *Flask) float64 { return k.Below }
+	}
+	f.Against(estimated(quantity.RatioDim, figure), quantity.Quantity{Dim: quantity.RatioDim, SI: seldomBelow, Basis: quantity.Assumed}, finding.AtMost, finding.LookAt)
 	f.Arg("wanted", finding.Of(quantity.DoseDim, freshness.ResidualLimit))
 	f.Arg("arriving", finding.Of(quantity.DoseDim, r.Site.Chlorine))
-	f.Name("interval", span(quantity.RatioDim, fresh.Below, sys))
+	f.Arg("usual", estimated(quantity.RatioDim, fresh.Below))
+	f.Name("interval", span(quantity.RatioDim, figure, sys))
+	f.Name("slow-rate", aDay(r.Site.Decay, sys))
+	f.Name("quick-rate", aDay(r.Site.Quick, sys))
+	f.Name("speed", words.Say(map[bool]string{true: "residual.jar", false: "residual.assumed"}[r.Site.Jar], nil))
 	fine := f.Verdict == finding.Fine
-	f.Name("sure", sure(fresh.Sure(func(k *Flask) bool { return (k.Below <= seldomBelow) == fine })))
+	f.Name("sure", sure(fresh.Sure(func(k *Flask) bool { return (of(k) <= seldomBelow) == fine })))
 	return f
+}
+
+// aDay is how much of the chlorine is lost in a day at 20 °C, in the water alone.
+func aDay(d freshness.Decay, sys quantity.System) string {
+	return say(quantity.RatioDim, -math.Expm1(-d.Bulk20*seasons.Day), sys)
+}
+
+func say(dim quantity.Dim, si float64, sys quantity.System) string {
+	return quantity.Format(quantity.Quantity{Dim: dim, SI: si}, sys)
 }
 
 // standingOf judges water that has stood for two weeks: one litre in twenty may be older.

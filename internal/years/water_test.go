@@ -15,6 +15,8 @@ import (
 // day and filled again at once, in turn or linked.
 func turned(halves int) *follower {
 	w := &follower{halves: halves, usable: 2, site: &Site{Arriving: 15, Chlorine: 0.5e-3, Decay: freshness.UsualDecay}, ages: freshness.NewAges(), wanted: freshness.ResidualLimit}
+	w.climate, w.keeps[0].decay, w.keeps[1].decay = w.site.climate(), freshness.UsualDecay, freshness.UsualDecay
+	w.keeps[1].decay.Bulk20 = freshness.QuickBulk
 	lead := uint8(0)
 	for day := range 120 {
 		t := float64(day) * seasons.Day
@@ -49,8 +51,8 @@ func TestInTurnWater(t *testing.T) {
 	if linked.ages.Mean() == turn.ages.Mean() {
 		t.Error("in turn is no other than linked")
 	}
-	if linked.below < 100 {
-		t.Errorf("chlorine of 0.5 mg/L in water of four days: below 0.2 on %d of 120 days", linked.below)
+	if linked.keeps[0].below < 100 {
+		t.Errorf("chlorine of 0.5 mg/L in water of four days: below 0.2 on %d of 120 days", linked.keeps[0].below)
 	}
 }
 
@@ -60,7 +62,7 @@ func waters() *Result {
 	about := func(v float64) seasons.Estimate {
 		return seasons.Estimate{Value: v, Low: 0.9 * v, High: 1.1 * v, N: 16}
 	}
-	own := Fresh{Mean: about(2 * seasons.Day), Middle: about(2 * seasons.Day), Most: about(5 * seasons.Day), Days: 700, Below: about(0.01), Each: make([]Flask, 3)}
+	own := Fresh{Mean: about(2 * seasons.Day), Middle: about(2 * seasons.Day), Most: about(5 * seasons.Day), Days: 700, Below: about(0.01), Scant: about(0.02), Each: make([]Flask, 3)}
 	for k := range own.Each {
 		own.Each[k] = Flask{Mean: 2 * seasons.Day, Most: 5 * seasons.Day, Days: 300}
 		for h := range own.Through {
@@ -68,7 +70,7 @@ func waters() *Result {
 		}
 	}
 	return &Result{Fresh: []Fresh{own}, Site: Site{Arriving: 17, Summer: 20, Winter: 8, Chlorine: 0.5e-3, Read: true, Hot: &hot, Cold: &cold, Freezes: true,
-		Shell: freshness.Shell{Top: 0.9, Side: 4, Colour: 0.3, Shade: 1}, Each: 1.5, Count: 2, Decay: freshness.UsualDecay}}
+		Shell: freshness.Shell{Top: 0.9, Side: 4, Colour: 0.3, Shade: 1}, Each: 1.5, Count: 2, Decay: freshness.UsualDecay, Quick: freshness.UsualDecay}}
 }
 
 // TestWaterFindings: each judgement with its boundary: right, just not, and not to be judged.
@@ -80,8 +82,11 @@ func TestWaterFindings(t *testing.T) {
 		want     finding.Verdict
 	}{
 		{"chlorine keeps", "store-residual", func(*Result) {}, finding.Fine},
-		{"one day in ten", "store-residual", func(r *Result) { r.Fresh[0].Below.Value = 0.1 }, finding.Fine},
-		{"one more", "store-residual", func(r *Result) { r.Fresh[0].Below.Value = 0.101 }, finding.LookAt},
+		{"one day in ten", "store-residual", func(r *Result) { r.Fresh[0].Scant.Value = 0.1 }, finding.Fine},
+		{"one more, as fast as it may go", "store-residual", func(r *Result) { r.Fresh[0].Scant.Value = 0.101 }, finding.NotJudged},
+		{"one more, as it usually goes", "store-residual", func(r *Result) { r.Fresh[0].Below.Value, r.Fresh[0].Scant.Value = 0.101, 0.3 }, finding.LookAt},
+		{"a jar read too coarsely", "store-residual", func(r *Result) { r.Site.Jar, r.Fresh[0].Scant.Value = true, 0.2 }, finding.NotJudged},
+		{"how warm is not known", "store-residual", func(r *Result) { r.Site.Hot = nil }, finding.NotJudged},
 		{"no strip read", "store-residual", func(r *Result) { r.Site.Read, r.Site.Chlorine = false, 0 }, finding.NotJudged},
 		{"the main lacks it", "store-residual", func(r *Result) { r.Site.Chlorine = 0.19e-3 }, finding.NotJudged},
 		{"nothing drawn", "store-residual", func(r *Result) { r.Fresh[0].Days = 0 }, finding.NotJudged},
