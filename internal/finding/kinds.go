@@ -48,6 +48,7 @@ var kinds = []Kind{
 	{"turnover", "store", 3, mayFix},
 	{"routine", "store", 8, []Verdict{Fine, LookAt}},
 	{"npsh", "pump-and-pipe", 4, mayFix},
+	{"pump-worn", "pump-and-pipe", 6, []Verdict{Fine, LookAt}},
 	{"pump-plate", "pump-and-pipe", 6, []Verdict{Fine, LookAt}},
 	{"service-fault", "survey", 3, []Verdict{Fine, LookAt}},
 	{"service-rest", "survey", 4, []Verdict{Fine, LookAt}},

@@ -232,6 +232,18 @@ var (
 		Range: "p_0 ≤ p_1 < p_2; slow (isothermal) filling", Source: "Boyle's law",
 		Fn: func(a []float64) float64 { return a[0] * a[1] * (1/a[2] - 1/a[3]) },
 	})
+	DischargeEq = calc.Register(calc.Equation{
+		Key: "vessel-discharge", Section: "Vessels", Title: "Water a vessel gives when it is drawn from quickly",
+		Formula: "V_d = V p_0/p_2 ((p_2/p_1)^(1/n) − 1)", Result: sym("V_d", "what it gives from cut-out to cut-in", quantity.VolumeDim, "m³"),
+		Args: []calc.Symbol{
+			sym("V", "vessel volume", quantity.VolumeDim, "m³"), pure("p_0", "charge of the empty vessel, absolute", "Pa"),
+			pure("p_1", "cut-in, absolute", "Pa"), pure("p_2", "cut-out, absolute", "Pa"),
+			pure("n", "exponent of the gas: 1 slow, 1.2 over minutes, 1.4 over seconds", "–"),
+		},
+		Range:  "p_0 ≤ p_1 < p_2, 1 ≤ n ≤ 1.4; the gas is as warm as the air when it begins; n = 1 is vessel-drawdown",
+		Source: "polytropic gas, n from 1.0 to 1.4 and 1.2 for want of better (Wylie & Streeter 1993, Fluid Transients in Systems, section 6.3)",
+		Fn:     func(a []float64) float64 { return a[0] * a[1] / a[3] * (math.Pow(a[3]/a[2], 1/a[4]) - 1) },
+	})
 	CyclingEq = calc.Register(calc.Equation{
 		Key: "worst-cycling", Section: "Vessels", Title: "Most starts an hour a draw can make",
 		Formula: "n = 3600 q/(4 V_d)", Result: pure("n", "starts an hour", "1/h"),

@@ -167,6 +167,7 @@ func (a *run) add(m Mode, k circuit.Case) {
 		a.open[n] = true
 		a.solve(&m, &k)
 		m.Alone = append(m.Alone, a.draw(&m, &k, n))
+		a.wear(&m, &k, n)
 	}
 	if a.in.DemandKnown {
 		a.together(&m, &k)
@@ -176,6 +177,22 @@ func (a *run) add(m Mode, k circuit.Case) {
 		a.read(&m, k)
 	}
 	a.r.Modes = append(a.r.Modes, m)
+}
+
+// wear works out what the outlet just solved alone gets once the pump is worn: as much where the
+// pump holds its pressure at the speed that wear leaves it, and else what that speed gives.
+func (a *run) wear(m *Mode, k *circuit.Case, n int) {
+	d := &m.Alone[len(m.Alone)-1]
+	d.Worn = d.Flow
+	if !d.Certified || !m.Pumped || k.Pump == circuit.Standing || k.Pump == circuit.Holding && d.Speed <= wornSpeed {
+		return
+	}
+	if err := a.s.SolveAt(k, wornSpeed); err != nil {
+		d.Worn = 0
+		a.fail(m.ID, a.openTags(), err)
+		return
+	}
+	d.Worn, _ = a.s.Draw(n)
 }
 
 // read solves every outlet alone once more, in the setting in which somebody on site reads

@@ -55,7 +55,7 @@ var sweeps = []sweep{
 	{id: "npsh", path: "pipework.store-to-pump", from: 2, to: 250, was: finding.Fine, is: finding.LookAt},
 	{id: "npsh", path: "choices.pump.level", from: 14.5, to: 16, was: finding.LookAt, is: finding.MustFix},
 	{id: "swing", path: "choices.pump.cut-in", from: 2.4e5, to: 0.7e5, was: finding.Fine, is: finding.LookAt},
-	{id: "starts", site: "juniper-flat", path: "choices.pump.cut-out", from: 3.45e5, to: 2.2e5, was: finding.Fine, is: finding.LookAt},
+	{id: "starts", site: "juniper-flat", path: "choices.pump.cut-out", from: 3.9e5, to: 2.2e5, was: finding.Fine, is: finding.LookAt},
 	{id: "velocity", where: "R6", path: "outlets.garden.distance", from: 40, to: 8, was: finding.Fine, is: finding.LookAt},
 	{id: "rest-pressure", where: "V1", path: "supply.night-maximum", from: 4e5, to: 12e5, was: finding.Fine, is: finding.MustFix},
 	{id: "rest-outlet", where: "kitchen", path: "supply.night-maximum", from: 4e5, to: 9e5, was: finding.Fine, is: finding.LookAt},

@@ -40,6 +40,26 @@ var (
 		Source: "mass balance of the vessel",
 		Fn:     func(a []float64) float64 { return a[0]/a[1] + a[2] },
 	})
+	wornEq = calc.Register(calc.Equation{
+		Key: "worn-speed", Section: "Pumps",
+		Title:   "Speed at which a new pump does what a worn one does at full speed",
+		Formula: "s = √(1 − l)",
+		Result:  sym("s", "ratio to full speed", quantity.RatioDim, "–"),
+		Args:    []calc.Symbol{sym("l", "share of its head that is lost", quantity.RatioDim, "–")},
+		Range:   "0 ≤ l < 1; the flow at every head falls with it, as rings that leak make it",
+		Source:  "affinity laws: H by s², Q by s",
+		Fn:      func(a []float64) float64 { return math.Sqrt(1 - a[0]) },
+	})
+	servedEq = calc.Register(calc.Equation{
+		Key: "served-share", Section: "Pumps",
+		Title:   "Share of its need that a tap gets",
+		Formula: "φ = q / q_n",
+		Result:  sym("φ", "share of its need", quantity.RatioDim, "–"),
+		Args:    []calc.Symbol{sym("q", "what it gets", quantity.FlowDim, "m³/s"), sym("q_n", "what it needs", quantity.FlowDim, "m³/s")},
+		Range:   "q_n > 0",
+		Source:  "by definition",
+		Fn:      func(a []float64) float64 { return a[0] / a[1] },
+	})
 	drawPeriodEq = calc.Register(calc.Equation{
 		Key: "draw-period", Section: "Pumps",
 		Title:   "Time between two starts of a switched pump at a draw",

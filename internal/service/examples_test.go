@@ -163,15 +163,16 @@ func near(t *testing.T, what string, got, want, tol float64) {
 	}
 }
 
-// The vessel and the switch of Juniper Flat by hand: Boyle's law, and four drawdowns to
-// a cycle at half the pump's flow.
+// The vessel and the switch of Juniper Flat by hand: gas that cools as it swells (n = 1.2), and
+// four drawdowns to a cycle at half the pump's flow; a drip takes so long that it does not cool.
 func TestSwingByHand(t *testing.T) {
 	s := readSite(t, "juniper-flat", nil)
 	w := s.analyse(t, false).Swing
 	const psi = 6894.757293168
 	air := 101325 * math.Pow(1-2.25577e-5*2100*0.3048, 5.25588)
 	v := 20 * 3.785411784e-3
-	vd := v * ((28*psi + air) / (30*psi + air) * (1 - (30*psi+air)/(50*psi+air)))
+	gas := v * (28*psi + air) / (50*psi + air) // at the cut-out
+	vd := gas*math.Pow((50*psi+air)/(30*psi+air), 1/1.2) - gas
 	near(t, "drawdown", float64(w.Drawdown), vd, 1e-5) // the row's 75.71 L is rounded
 	// 40 psi at the switch, 2.5 ft up; the store nearly empty at 2 ft + 60 mm.
 	h := 40*psi/9806.65 + float64(s.plan.Parts[s.plan.Index(w.Control)].Ports[0].Z) - (2*0.3048 + 0.06)
@@ -180,6 +181,9 @@ func TestSwingByHand(t *testing.T) {
 	q := (-b + math.Sqrt(b*b+4*c*(40-h))) / (2 * c)
 	near(t, "pump in the middle", float64(2*w.Worst), q, 1e-9)
 	near(t, "period", float64(w.Period), 4*float64(w.Drawdown)/q, 1e-6)
+	near(t, "period with three tenths of the charge lost", float64(w.Flat)/float64(w.Period), (0.7*28*psi+air)/(28*psi+air), 1e-9)
+	boyle := gas * ((50*psi+air)/(30*psi+air) - 1)
+	near(t, "at a drip", float64(w.LeakPeriod), boyle/(0.2/60000)+boyle/(q-0.2/60000), 1)
 }
 
 // Juniper Flat serves its one storey on the main and on the store, and has nothing to fix

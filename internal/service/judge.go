@@ -2,8 +2,10 @@ package service
 
 import (
 	"math"
+	"strings"
 
 	"tideover/internal/assembly"
+	"tideover/internal/calc"
 	"tideover/internal/catalogue"
 	"tideover/internal/finding"
 	"tideover/internal/job"
@@ -12,14 +14,14 @@ import (
 )
 
 // spareStop is the share of what the pump reaches that its stop should keep under, so
-// that it still stops once the pump is worn. Trade practice.
-const spareStop = 0.9
+// that it still stops once the pump is worn.
+const spareStop = 1 - HeadLost
 
 // A stop that is tried in place of one too high: this share of what the pump reaches, with
 // some room under spareStop, in whole steps of a gauge; and the start that far below it at
 // least. Judgement; what is offered has been worked out with them.
 const (
-	triedStop = 0.85
+	triedStop = 0.7
 	gaugeStep = 1e4 // Pa
 	startLess = 4e4 // Pa
 )
@@ -41,6 +43,47 @@ func (f *reader) pump() {
 		f.stopping(w)
 		f.swinging(w)
 		f.starts(w)
+	}
+	f.worn()
+}
+
+// worn judges whether the taps that the pump serves well today still get what they need once it
+// is worn: the least share of its need that one of them then gets.
+func (f *reader) worn() {
+	for i := range f.r.Modes {
+		m := &f.r.Modes[i]
+		worst, short := (*Draw)(nil), []string(nil)
+		for k := range m.Alone {
+			d := &m.Alone[k]
+			if !d.Certified || d.Pumped == 0 || !(d.Need > 0) || d.Flow < d.Need {
+				continue
+			}
+			if worst == nil || d.Worn/d.Need < worst.Worn/worst.Need {
+				worst = d
+			}
+			if d.Worn < d.Need {
+				short = append(short, d.Outlet)
+			}
+		}
+		if !m.Pumped || m.Same != "" || worst == nil {
+			continue
+		}
+		x := f.start("pump-worn", f.pumpTag(), m.ID)
+		var sheet *calc.Sheet
+		if worst.Calc != nil { // the base run's
+			sheet = &calc.Sheet{}
+		}
+		sheet.Eval(wornEq, HeadLost)
+		least := sheet.Eval(servedEq, float64(worst.Worn), float64(worst.Need))
+		x.Calc = steps(sheet)
+		x.Source = words.Say("limit.worn", nil)
+		x.Against(finding.Of(quantity.RatioDim, least), stated(quantity.RatioDim, 1), finding.AtLeast, finding.LookAt)
+		x.Arg("lost", stated(quantity.RatioDim, HeadLost))
+		x.Name("taps", strings.Join(short, ", "))
+		if x.Verdict != finding.Fine {
+			x.Cures = f.pumpCures()
+		}
+		f.add(x)
 	}
 }
 
@@ -177,12 +220,12 @@ func (f *reader) swinging(w *Swing) {
 
 // starts judges how often the pump starts at the worst draw that lasts: half its own flow
 // for a switched pump, the draw it just sleeps at for one that sleeps. Drip lines, a mixer
-// left at a trickle and the tail of a filling cistern draw that for hours. How often a pump
-// may start behind a speed control, which spares motor and wheel, is not what its row says.
+// left at a trickle and the tail of a filling cistern draw that for hours. It is judged with the
+// charge that some years leave in the vessel. How often a pump may start behind a speed control, which spares motor and wheel, is not what its row says.
 func (f *reader) starts(w *Swing) {
 	x := f.start("starts", f.pumpTag(), "")
 	x.Calc = w.Calc
-	x.Figure = finding.Of(quantity.TimeDim, float64(w.Period))
+	x.Figure = finding.Of(quantity.TimeDim, float64(w.Flat))
 	x.Name("who", "@starts.one")
 	if w.Turns > 1 {
 		x.Name("who", "@starts.turns")
@@ -200,6 +243,8 @@ func (f *reader) starts(w *Swing) {
 		allowed = rule.Value
 		x.Source, x.Standing = rule.Cited()
 	}
+	x.Arg("lost", stated(quantity.RatioDim, ChargeLost))
+	x.Arg("charged", finding.Of(quantity.TimeDim, float64(w.Period)))
 	if allowed > 0 {
 		x.Against(x.Figure, stated(quantity.TimeDim, 3600/allowed), finding.AtLeast, finding.LookAt)
 	} else {

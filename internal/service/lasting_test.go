@@ -6,6 +6,7 @@ import (
 
 	"tideover/internal/finding"
 	"tideover/internal/job"
+	"tideover/internal/quantity"
 )
 
 // judged is the finding of an id at a place, or a failure.
@@ -20,15 +21,16 @@ func judged(t *testing.T, list []finding.Finding, id, where string) *finding.Fin
 	return nil
 }
 
-// TestStartsAtTheWorstDrawThatLasts: a vessel of 8 L charged to 1.9 bar gives 0.7243 L
-// between 2.4 and 2.8 bar (at 450 m); at 2 L/min, the draw the pump just sleeps at, that is
-// 21.73 s, and 10 s of running on: 31.7 s. Nobody rates a pump behind a speed control by
+// TestStartsAtTheWorstDrawThatLasts: a vessel of 8 L charged to 1.9 bar gives 0.5979 L
+// between 2.8 and 2.4 bar (at 450 m, n = 1.2); at 2 L/min, the draw the pump just sleeps at, that
+// is 17.94 s, and 10 s of running on: 27.9 s; with three tenths of the
+// charge gone (2.2903 of 2.8603 bar absolute) 14.36 s, and 24.36 s in all. Nobody rates a pump behind a speed control by
 // its row's 20 starts an hour, so nothing is judged; straight on the mains it is look at.
 func TestStartsAtTheWorstDrawThatLasts(t *testing.T) {
 	s := readSite(t, "kestrel-rise", nil)
 	f := judged(t, s.findings(t), "starts", "P1")
-	if math.Abs(f.Figure.SI-31.73) > 0.05 || f.Verdict != finding.NotJudged || f.Names["field"] != "starts-hour-soft" {
-		t.Errorf("%.2f s, %s for %q; want 31.73 s, not judged for starts-hour-soft", f.Figure.SI, f.Verdict.ID(), f.Names["field"])
+	if math.Abs(f.Figure.SI-24.36) > 0.05 || f.Verdict != finding.NotJudged || f.Names["field"] != "starts-hour-soft" {
+		t.Errorf("%.2f s, %s for %q; want 24.36 s, not judged for starts-hour-soft", f.Figure.SI, f.Verdict.ID(), f.Names["field"])
 	}
 	if q := f.Args["draw"].SI * 60000; math.Abs(q-2) > 1e-9 {
 		t.Errorf("said of a draw of %g L/min, want 2", q)
@@ -116,5 +118,46 @@ func TestGapAtTheWorseHour(t *testing.T) {
 	s = readSite(t, "kestrel-rise", func(j *job.Job) { j.Supply.NightMax.V = 2e5 })
 	if g := (&s).analyse(t, true).Gap; g.Hours != "usual" || g.Most != g.Usual {
 		t.Errorf("a main weaker at night: judged at %q, %g m³/s of %g by day", g.Hours, g.Most, g.Usual)
+	}
+}
+
+// TestWornPump: what a tap gets of a worn pump is what a pump whose curve is 0.8 of the new one's
+// head at √0.8 of its flow gives, worked out in a circuit of its own with such a row; a pump that
+// is told to stop at more than that reaches is look at, and the taps that then fall short are named.
+func TestWornPump(t *testing.T) {
+	full := func(j *job.Job) { j.Choices.Control = "flow-control" }
+	for _, c := range []struct {
+		name string
+		edit func(*job.Job)
+		less bool
+	}{{"kestrel-rise", nil, false}, {"juniper-flat", nil, false}, {"lantern-row", nil, false}, {"kestrel-rise", full, true}} {
+		name := c.name
+		s := readSite(t, name, c.edit)
+		now := s.analyse(t, false).Mode("on-store")
+		worn := readSite(t, name, c.edit)
+		row := worn.cat.Pumps[worn.job.Choices.Pump]
+		row.Shutoff, row.H1, row.H2 = 0.8*row.Shutoff, 0.8*row.H1, 0.8*row.H2
+		row.Q1, row.Q2 = row.Q1*quantity.Flow(math.Sqrt(0.8)), row.Q2*quantity.Flow(math.Sqrt(0.8))
+		worn.cat.Pumps[worn.job.Choices.Pump] = row
+		worn.build(t)
+		then := worn.analyse(t, false).Mode("on-store")
+		if now == nil || then == nil || !now.Pumped {
+			t.Fatalf("%s: no pump serves on the store", name)
+		}
+		less := false
+		for k := range now.Alone {
+			got, want := now.Alone[k].Worn, then.Alone[k].Flow
+			near(t, name+" "+now.Alone[k].Outlet, float64(got), float64(want), 1e-9)
+			if want < now.Alone[k].Flow-1e-7 {
+				less = true
+			}
+		}
+		if less != c.less {
+			t.Errorf("%s: some tap gets less: %t", name, less)
+		}
+	}
+	s := readSite(t, "juniper-flat", nil)
+	if f := judged(t, s.findings(t), "pump-stop", "P1"); f.Verdict != finding.LookAt || math.Abs(f.Limit.SI/f.Args["shutoff"].SI-0.8) > 1e-12 {
+		t.Errorf("stop at %g of %g: %s under %g", f.Figure.SI, f.Args["shutoff"].SI, f.Verdict.ID(), f.Limit.SI)
 	}
 }

@@ -53,6 +53,7 @@ type Draw struct {
 
 	Pumped quantity.Flow // of one pump meanwhile; 0 where it stands
 	Speed  float64       // of it, ratio to full speed
+	Worn   quantity.Flow // what the outlet gets once the pump is worn; only where the pump serves and the outlet is alone
 
 	Open   []string          // outlets open with it, itself left out; nil when alone
 	Sensor quantity.Pressure // what the main-side lock-out feels; only where there is one
@@ -86,10 +87,11 @@ type Duty struct {
 type Swing struct {
 	Control   string            // tag
 	Low, High quantity.Pressure // at the pump outlet, gauge
-	Drawdown  quantity.Volume   // what the vessel gives between them
+	Drawdown  quantity.Volume   // what the vessel gives between them, drawn from quickly
 	Turns     int               // pumps that take turns to start; 1 for one alone
 	Starts    float64           // an hour, of each pump, at the worst draw
 	Period    quantity.Time     // between starts of one pump at that draw
+	Flat      quantity.Time     // and with so much of the vessel's charge lost as it loses in some years
 	Worst     quantity.Flow     // the draw that makes most starts
 	Allowed   float64           // starts an hour the pump allows
 
