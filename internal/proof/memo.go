@@ -84,6 +84,11 @@ func (m *memo) put(k key, what int32, low, high float64, ok bool) {
 		s.m[asked{k, what}] = answered{low, high, ok}
 	}
 	s.Unlock()
+}
+
+// met counts a circuit that is solved. Whoever solves it does so: what is asked of it, and whether
+// the answer is kept, hangs on who came first.
+func (m *memo) met(k key) {
 	c := &m.circuits[k.a>>58]
 	c.Lock()
 	if c.m == nil {

@@ -98,6 +98,7 @@ func (o *oracle) prepare(list []int32) key {
 // solve solves the circuit of a list of elements; its key is k.
 func (o *oracle) solve(k key, list []int32) {
 	w := o.w
+	w.memo.met(k)
 	o.prepare(list)
 	for _, e := range list {
 		w.state.Off[e] = false
