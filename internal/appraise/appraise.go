@@ -38,6 +38,7 @@ type Input struct {
 	from     stage               // in reruns: the first analysis that what was moved can change
 	starts   []circuit.Start     // in reruns: the base run's answers, to start from
 	room     []finding.Finding   // in reruns: empty, for the findings
+	plain    bool                // share nothing between the job and the remedies tried on it, for comparison
 }
 
 // Factors are the general uncertainties of the tables, moved like any other input. The

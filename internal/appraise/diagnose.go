@@ -83,10 +83,7 @@ func degree(t *diagnose.Tried, flow func(quantity.Flow) quantity.Quantity, press
 
 // ask is the diagnosis as one of the run's analyses: in the base run only, for its
 // figures are readings held against each other, not a design that moves.
-func ask(in Input, _ *Appraisal, record bool) ([]finding.Finding, error) {
-	if !record {
-		return nil, nil
-	}
+func ask(in Input, _ *Appraisal) ([]finding.Finding, error) {
 	r, err := diagnose.Diagnose(in.Job, in.Catalogue, in.Profile, in.figures())
 	if err != nil {
 		return nil, err

@@ -33,15 +33,18 @@ func (r *reruns) remedies() {
 				continue // a job without its file: nothing was tried
 			}
 			tried := r.after[n-1]
-			if m := r.cures(i, edits, tried); m != nil {
+			if tried == nil {
+				continue
+			}
+			if m := r.cures(i, edits, tried.Findings); m != nil {
 				f.Remedies = append(f.Remedies, *m)
 			}
 		}
 	}
 }
 
-// attempt makes a cure and returns the findings then; nil when it cannot be made.
-func attempt(in Input, edits []job.Edit) []finding.Finding {
+// attempt makes a cure and evaluates the home then; nil when it cannot be made.
+func attempt(in Input, edits []job.Edit) *Appraisal {
 	tried, err := in.Doc.Trial(edits...)
 	if err != nil {
 		return nil
@@ -51,14 +54,11 @@ func attempt(in Input, edits []job.Edit) []finding.Finding {
 	if err != nil {
 		return nil
 	}
-	return a.Findings
+	return a
 }
 
 // cures judges what a cure made of finding i and of the rest; nil when it does not clear it.
 func (r *reruns) cures(i int, edits []job.Edit, list []finding.Finding) *finding.Remedy {
-	if list == nil {
-		return nil
-	}
 	f := &r.base.Findings[i]
 	now := r.known.read(list)[i]
 	if now.arose && now.verdict != finding.Fine {

@@ -24,8 +24,8 @@ type reruns struct {
 	alone  [][][]outcome // per leaf, per end it is moved to, per finding; nil where the job could not be built
 	counts []count       // per finding, of the draws
 
-	number map[string]int      // of a try, from 1, by its edits
-	after  [][]finding.Finding // per try; nil where the cure cannot be made
+	number map[string]int // of a try, from 1, by its edits
+	after  []*Appraisal   // per try; nil where the cure cannot be made
 }
 
 // batch is how many draws are made at once after the first leastDraws: enough for every
@@ -43,7 +43,7 @@ func rerun(ctx context.Context, in Input, base *Appraisal, tell func(done, total
 	if in.Doc != nil {
 		tries, r.number = suggested(base.Findings)
 	}
-	r.after, r.counts = make([][]finding.Finding, len(tries)), make([]count, len(base.Findings))
+	r.after, r.counts = make([]*Appraisal, len(tries)), make([]count, len(base.Findings))
 	if len(r.leaves) == 0 {
 		return r, workers.Each(ctx, len(tries), tell, func(i int) { r.after[i] = attempt(in, tries[i]) })
 	}

@@ -117,15 +117,19 @@ func feltAs(path string) string {
 	return ""
 }
 
-// analyses is the whole run as a list. Each fills its part of the appraisal and returns
-// the findings read off it; record keeps the calculations (the base run only).
+// analyses is what runs again whenever a figure moves, as a list. Each fills its part of the
+// appraisal and returns the findings read off it; record keeps the calculations (the base run
+// only).
 var analyses = []func(in Input, a *Appraisal, record bool) ([]finding.Finding, error){
 	layOut,
 	serve,
 	keep,
 	bear,
+}
+
+// once is what follows them once for each home: figures that move do not ask for it again.
+var once = []func(in Input, a *Appraisal) ([]finding.Finding, error){
 	drive,
-	buy,
 	dose,
 	ask,
 	gate,
@@ -138,7 +142,7 @@ const usual = 144
 // evaluate runs every analysis once, without spread or remedies.
 func evaluate(in Input, record bool) (*Appraisal, error) {
 	a := &Appraisal{Doc: in.Doc, Job: in.Job, Profile: in.Profile, Sources: in.Catalogue.Sources,
-		Findings: slices.Grow(in.room, usual), ends: make([]int, 0, len(analyses))}
+		Findings: slices.Grow(in.room, usual), ends: make([]int, 0, len(analyses)+len(once))}
 	if in.base != nil && in.from > laying {
 		a.take(in.base, in.from)
 	}
@@ -157,7 +161,24 @@ func evaluate(in Input, record bool) (*Appraisal, error) {
 		a.Findings = append(a.Findings, found...)
 		a.ends = append(a.ends, len(a.Findings))
 	}
-	return a, nil
+	if !record {
+		return a, nil
+	}
+	a.Buying = takeoff.Make(a.Assembly, in.Catalogue, in.Prices, in.Currency)
+	return a, a.follow(in)
+}
+
+// follow adds what is worked out once for each home.
+func (a *Appraisal) follow(in Input) error {
+	for _, run := range once {
+		found, err := run(in, a)
+		if err != nil {
+			return err
+		}
+		a.Findings = append(a.Findings, found...)
+		a.ends = append(a.ends, len(a.Findings))
+	}
+	return nil
 }
 
 // take takes over what the analyses before a stage made of the base run.
@@ -242,10 +263,7 @@ func bear(in Input, a *Appraisal, record bool) ([]finding.Finding, error) {
 
 // drive works out what the pump takes of what feeds it: once, for nothing in it is judged
 // against the home.
-func drive(in Input, a *Appraisal, record bool) ([]finding.Finding, error) {
-	if !record {
-		return nil, nil
-	}
+func drive(in Input, a *Appraisal) ([]finding.Finding, error) {
 	var given power.Inputs
 	if a.Store != nil {
 		given.Daily = a.Store.Daily
@@ -268,10 +286,7 @@ func drive(in Input, a *Appraisal, record bool) ([]finding.Finding, error) {
 }
 
 // handOver works out what is read and done when the work is handed over.
-func handOver(in Input, a *Appraisal, record bool) ([]finding.Finding, error) {
-	if !record {
-		return nil, nil
-	}
+func handOver(in Input, a *Appraisal) ([]finding.Finding, error) {
 	c := handedOver(in, a)
 	a.HandOver = commission.Work(c)
 	return commission.Findings(a.HandOver, c), nil
@@ -285,17 +300,9 @@ func handedOver(in Input, a *Appraisal) commission.Context {
 	return c
 }
 
-// buy makes the buying list.
-func buy(in Input, a *Appraisal, record bool) ([]finding.Finding, error) {
-	if record {
-		a.Buying = takeoff.Make(a.Assembly, in.Catalogue, in.Prices, in.Currency)
-	}
-	return nil, nil
-}
-
 // dose works out the first disinfection of this store with this bottle.
-func dose(in Input, a *Appraisal, record bool) ([]finding.Finding, error) {
-	if !record || a.Store == nil {
+func dose(in Input, a *Appraisal) ([]finding.Finding, error) {
+	if a.Store == nil {
 		return nil, nil
 	}
 	var pipes []disinfect.Pipe
@@ -407,10 +414,7 @@ func presumed(in Input, sources string) catalogue.Standing {
 }
 
 // gate lists who must sign before work starts.
-func gate(in Input, a *Appraisal, record bool) ([]finding.Finding, error) {
-	if !record {
-		return nil, nil
-	}
+func gate(in Input, a *Appraisal) ([]finding.Finding, error) {
 	a.Gate = consent.Ask(in.Job, a.Assembly)
 	return consent.Findings(a.Gate), nil
 }

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 
 	"tideover/internal/consent"
 	"tideover/internal/day"
@@ -48,17 +49,25 @@ func (t *Tried) Prove(ctx context.Context) ([]finding.Finding, error) {
 	return prove(ctx, t.In, t.Appraisal, NamedProof, nil)
 }
 
-// Live adds the day of the tried job.
-func (t *Tried) Live() error {
+// Live adds the day of the tried job. Where it is run on the same as one of known, that one's
+// result serves; what was run is returned, or nil.
+func (t *Tried) Live(known ...*day.Day) (*day.Day, error) {
 	if t.circuit == nil {
-		return nil
+		return nil, nil
 	}
-	lived, err := day.Analyse(t.circuit, day.Read(t.In.Job, t.Assembly, t.In.Profile))
+	lived, err := day.Prepare(t.circuit, day.Read(t.In.Job, t.Assembly, t.In.Profile))
 	if err != nil {
-		return err
+		return nil, err
+	}
+	if lived != nil {
+		if i := slices.IndexFunc(known, func(d *day.Day) bool { return d != nil && lived.Same(d) }); i >= 0 {
+			lived.Result, lived.Restless = known[i].Result, known[i].Restless
+		} else {
+			lived.Run()
+		}
 	}
 	t.Findings = append(t.Findings, day.Findings(lived, t.Assembly)...)
-	return nil
+	return lived, nil
 }
 
 var errNoFile = fmt.Errorf("appraise: edits are tried on a job file, and there is none")
@@ -67,39 +76,8 @@ var errNoFile = fmt.Errorf("appraise: edits are tried on a job file, and there i
 // What gets worse is named, the worst first; a remedy that leaves something to fix that was not
 // there before is none. base has its day and its promises by now.
 func (r *reruns) whole(ctx context.Context, in Input) error {
-	in.base, in.starts, in.room = nil, nil, nil
-	var list [][]job.Edit
-	number := map[string]int{}
-	for i := range r.base.Findings {
-		f := &r.base.Findings[i]
-		f.Remedies = f.Remedies[:min(len(f.Remedies), offered)]
-		for _, m := range f.Remedies {
-			if key := fmt.Sprintf("%q", m.Edits); number[key] == 0 {
-				list = append(list, m.Edits)
-				number[key] = len(list)
-			}
-		}
-	}
-	tried := make([]*Tried, len(list))
-	err := workers.Each(ctx, len(list), nil, func(i int) {
-		t, err := Try(in, list[i]...)
-		if err != nil || ctx.Err() != nil {
-			return
-		}
-		if firstFelt(pathsOf(list[i])) < keeping { // else day and promises are the same
-			if in.Proof > NoProof {
-				var promises []finding.Finding
-				promises, err = t.Prove(ctx)
-				t.Findings = append(t.Findings, beside(t.Findings, promises)...)
-			}
-			if err == nil {
-				err = t.Live()
-			}
-		}
-		if err == nil {
-			tried[i] = t
-		}
-	})
+	b := newBench(in, r)
+	err := workers.Each(ctx, len(b.list), nil, func(i int) { b.tried[i] = b.try(ctx, b.list[i]) })
 	if err != nil {
 		return err
 	}
@@ -107,13 +85,125 @@ func (r *reruns) whole(ctx context.Context, in Input) error {
 		f := &r.base.Findings[i]
 		var kept []finding.Remedy
 		for _, m := range f.Remedies {
-			if t := tried[number[fmt.Sprintf("%q", m.Edits)]-1]; t != nil && r.base.held(&m, t) {
+			if t := b.tried[b.number[fmt.Sprintf("%q", m.Edits)]-1]; t != nil {
+				b.hold(&m, t)
 				kept = append(kept, m)
 			}
 		}
 		f.Remedies = kept
 	}
 	return nil
+}
+
+// bench tries remedies one by one on the whole job. What a remedy does not touch is not worked
+// out again: the taps were when it was found, and a day that is run on the same is the same.
+type bench struct {
+	*reruns
+	in    Input
+	plain bool // nothing is shared, for comparison
+
+	list   [][]job.Edit
+	number map[string]int // of a try, from 1, by its edits
+	tried  []*Tried       // per try; nil where it is none
+	before map[key]finding.Verdict
+
+	mu   sync.Mutex
+	days []*day.Day // run so far
+}
+
+func newBench(in Input, r *reruns) *bench {
+	in.base, in.starts, in.room = nil, nil, nil
+	b := &bench{reruns: r, in: in, plain: in.plain, number: map[string]int{}, days: []*day.Day{r.base.Day},
+		before: make(map[key]finding.Verdict, len(r.base.Findings))}
+	for i := range r.base.Findings {
+		f := &r.base.Findings[i]
+		b.before[keyOf(f)] = f.Verdict
+		f.Remedies = f.Remedies[:min(len(f.Remedies), offered)]
+		for _, m := range f.Remedies {
+			if key := fmt.Sprintf("%q", m.Edits); b.number[key] == 0 {
+				b.list = append(b.list, m.Edits)
+				b.number[key] = len(b.list)
+			}
+		}
+	}
+	b.tried = make([]*Tried, len(b.list))
+	return b
+}
+
+// try judges the whole job with edits made; nil where they cannot be made, something cannot be
+// judged, or something is then to fix that was not. It stops at the first of these.
+func (b *bench) try(ctx context.Context, edits []job.Edit) *Tried {
+	t, err := b.taps(edits)
+	if err != nil || ctx.Err() != nil || b.ruins(t) {
+		return nil
+	}
+	if firstFelt(pathsOf(edits)) >= keeping { // day and promises are the same
+		return t
+	}
+	if b.in.Proof > NoProof {
+		promises, err := t.Prove(ctx)
+		if err != nil {
+			return nil
+		}
+		t.Findings = append(t.Findings, beside(t.Findings, promises)...)
+		if b.ruins(t) {
+			return nil
+		}
+	}
+	lived, err := t.Live(b.known()...)
+	if err != nil || b.ruins(t) {
+		return nil
+	}
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	b.days = append(b.days, lived)
+	return t
+}
+
+// taps makes the edits on the file's bytes and takes what was evaluated when the remedy was found.
+func (b *bench) taps(edits []job.Edit) (*Tried, error) {
+	if b.plain {
+		return Try(b.in, edits...)
+	}
+	doc, _, err := b.in.Doc.Apply(edits...)
+	if err != nil {
+		return nil, err
+	}
+	next, a := b.in, b.after[b.reruns.number[fmt.Sprintf("%q", edits)]-1]
+	next.Doc, next.Job, a.Doc, a.Job = doc, doc.Job, doc, doc.Job
+	if err := a.follow(next); err != nil {
+		return nil, err
+	}
+	finding.Order(a.Findings)
+	return &Tried{next, a}, nil
+}
+
+// known are the days run so far.
+func (b *bench) known() []*day.Day {
+	if b.plain {
+		return nil
+	}
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	return b.days[:len(b.days):len(b.days)]
+}
+
+// was is the verdict that a finding had before; what did not arise was fine.
+func (b *bench) was(f *finding.Finding) finding.Verdict {
+	if v, had := b.before[keyOf(f)]; had {
+		return v
+	}
+	return finding.Fine
+}
+
+// harms reports whether a finding is worse than before. Who signs is told by name.
+func (b *bench) harms(f *finding.Finding) bool {
+	return f.ID != "signatures" && worse(b.was(f), f.Verdict)
+}
+
+// ruins reports whether something is to fix that was not.
+func (b *bench) ruins(t *Tried) bool {
+	return slices.ContainsFunc(t.Findings, func(f finding.Finding) bool { return f.Verdict == finding.MustFix && b.harms(&f) })
 }
 
 // pathsOf are the fields that edits change.
@@ -125,38 +215,23 @@ func pathsOf(edits []job.Edit) []string {
 	return paths
 }
 
-// held fills in what the whole job says of a remedy; false where it puts something in need of
-// fixing that was not.
-func (a *Appraisal) held(m *finding.Remedy, t *Tried) bool {
-	old := make(map[key]finding.Verdict, len(a.Findings))
-	for i := range a.Findings {
-		old[keyOf(&a.Findings[i])] = a.Findings[i].Verdict
-	}
+// hold fills in what the whole job says of a remedy.
+func (b *bench) hold(m *finding.Remedy, t *Tried) {
 	var harm []*finding.Finding
 	for i := range t.Findings {
-		g := &t.Findings[i]
-		was, had := old[keyOf(g)]
-		if !had {
-			was = finding.Fine
+		if b.harms(&t.Findings[i]) {
+			harm = append(harm, &t.Findings[i])
 		}
-		if g.ID == "signatures" || !worse(was, g.Verdict) { // who signs is told by name
-			continue
-		}
-		if g.Verdict == finding.MustFix {
-			return false
-		}
-		harm = append(harm, g)
 	}
 	slices.SortStableFunc(harm, func(x, y *finding.Finding) int { return cmp.Compare(x.Rank, y.Rank) })
 	m.Worse = nil
 	for _, g := range harm {
 		m.Worse = append(m.Worse, g.Key())
 	}
-	m.Needs = a.needs(m.Edits, t)
+	m.Needs = b.base.needs(m.Edits, t)
 	if len(t.Assembly.Of("store")) > 0 {
 		m.Open = []string{"years"}
 	}
-	return true
 }
 
 // needs are what a remedy takes beside parts: who must sign that need not before, a device that is

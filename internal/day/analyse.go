@@ -2,6 +2,8 @@ package day
 
 import (
 	"math"
+	"reflect"
+	"slices"
 
 	"tideover/internal/circuit"
 )
@@ -21,10 +23,19 @@ type Day struct {
 // which closes ever more slowly: that stays within a hundredth.
 const check = 1.5
 
-// Analyse runs the day a home is judged by: the one on which the water fails as it
-// usually does, until the store is full again; an ordinary day where no interruption was
-// told. nil where there is no store with a pump to follow.
+// Analyse runs the day a home is judged by; nil where there is none.
 func Analyse(ci *circuit.Circuit, in Inputs) (*Day, error) {
+	d, err := Prepare(ci, in)
+	if d != nil {
+		d.Run()
+	}
+	return d, err
+}
+
+// Prepare sets up the day a home is judged by, without running it: the one on which the water
+// fails as it usually does, until the store is full again; an ordinary day where no interruption
+// was told. nil where there is no store with a pump to follow.
+func Prepare(ci *circuit.Circuit, in Inputs) (*Day, error) {
 	p, ok, err := Of(ci, in)
 	if err != nil || !ok {
 		return nil, err
@@ -34,10 +45,29 @@ func Analyse(ci *circuit.Circuit, in Inputs) (*Day, error) {
 		d.Schedule, d.Failing = Usual(ci, p, in), false
 	}
 	d.Schedule.Loose = check
-	if d.Result, err = ByEvents(p, d.Schedule); err != nil {
+	return d, nil
+}
+
+// Run runs a day that was prepared.
+func (d *Day) Run() {
+	var err error
+	if d.Result, err = ByEvents(d.Plant, d.Schedule); err != nil {
 		d.Restless = err.Error()
 	}
-	return d, nil
+}
+
+// Same reports whether two days are run on the same plant to the same schedule, to the last bit.
+// A Result follows from those two alone, so that one result then serves for both.
+func (d *Day) Same(o *Day) bool {
+	return reflect.DeepEqual(d.Schedule, o.Schedule) && d.Plant.same(o.Plant)
+}
+
+// same compares two plants that are ready: all but the circuit as it stands, the circuit by what
+// it is made of, for beside that it holds only what was learnt of its layouts.
+func (p *Plant) same(o *Plant) bool {
+	a, b := *p, *o
+	a.Net, a.held, b.Net, b.held = nil, nil, nil, nil
+	return reflect.DeepEqual(&a, &b) && slices.Equal(p.Net.Points(), o.Net.Points()) && reflect.DeepEqual(p.Net.Elements(), o.Net.Elements())
 }
 
 // Refilled is how long after the main came back the store was full again; +Inf when it
