@@ -229,9 +229,13 @@ func serve(in Input, a *Appraisal, record bool) ([]finding.Finding, error) {
 	if a.Service, err = service.Analyse(ci, given); err != nil {
 		return nil, err
 	}
+	from := len(a.Findings)
 	a.Findings = service.Findings(a.Findings, a.Service, service.Context{
 		Job: in.Job, Assembly: a.Assembly, Catalogue: in.Catalogue, Profile: in.Profile, Bare: !record})
-	return nil, nil
+	if in.moving {
+		return nil, nil
+	}
+	return nil, doubtSag(in, a, given, from)
 }
 
 // keep works out what the store does for the home.

@@ -63,6 +63,7 @@ type Finding struct {
 	// a share of the range tried, not a probability. Tried is 0 where nothing was run again.
 	Held, Tried int
 	Close       bool // fine as worked out, and too close to call: see TooClose
+	Best        bool // fine in the best case, and not judged: see RestsOn
 
 	Args  map[string]quantity.Quantity // further figures the sentence names
 	Names map[string]string            // tags, sizes and other names the sentence puts in as they are

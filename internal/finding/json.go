@@ -31,7 +31,8 @@ type (
 		Stands   *float64           `json:"stands"` // share of the range tried, 0..1; null: not run again
 		Held     *int               `json:"held"`   // in so many of them the verdict was the same
 		Tried    *int               `json:"tried"`
-		Close    bool               `json:"close"` // fine as worked out, and too close to call
+		Close    bool               `json:"close"`               // fine as worked out, and too close to call
+		Best     bool               `json:"best-case,omitempty"` // fine in the best case; what tells whether it is was not measured
 		Args     map[string]jsonArg `json:"args"`
 		Names    map[string]string  `json:"names"`
 		Source   string             `json:"source"`
@@ -97,7 +98,7 @@ func JSON(list []Finding, sys quantity.System) (json.RawMessage, error) {
 func (f *Finding) json(sys quantity.System) jsonFinding {
 	j := jsonFinding{
 		ID: f.ID, Key: slashed(f.Key()), Area: f.Area, Where: f.Where, Mode: f.Mode,
-		Verdict: f.Verdict.ID(), Close: f.Close, Rank: f.Rank, Source: f.Source, Standing: f.Standing,
+		Verdict: f.Verdict.ID(), Close: f.Close, Best: f.Best, Rank: f.Rank, Source: f.Source, Standing: f.Standing,
 		Figure: spelled(f.Figure, sys), Limit: spelled(f.Limit, sys), Margin: spelled(f.Margin(), sys),
 		Sense: [...]string{"", "at-least", "at-most"}[f.Sense],
 		Args:  map[string]jsonArg{}, Names: map[string]string{}, Moves: append([]string{}, f.Moves...),

@@ -90,6 +90,13 @@ func (f *Finding) Blank(field string) {
 	f.Name("field", field)
 }
 
+// RestsOn marks a finding that is fine in the best case and would not be in the worst, not judged
+// because the field of the job that would tell which it is was left blank.
+func (f *Finding) RestsOn(field string) {
+	f.Best = true
+	f.Blank(field)
+}
+
 // Name puts a name into the sentence.
 func (f *Finding) Name(place, text string) {
 	if f.Bare {

@@ -19,16 +19,20 @@ func Text(f *Finding, sys quantity.System) (title, sentence string) {
 	args := f.places(sys)
 	title = words.Say("finding."+f.ID+".title", args)
 	close := f.Close && f.Verdict == LookAt
+	best := f.Best && f.Verdict == NotJudged
 	verdict := f.Verdict
-	if close {
+	if close || best {
 		verdict = Fine
 	}
 	id := "finding." + f.ID + "." + verdict.ID()
 	if f.Case != "" {
 		id += "." + f.Case
 	}
-	if sentence = words.Say(id, args); close {
+	switch sentence = words.Say(id, args); {
+	case close:
 		sentence = words.Say("finding.too-close", words.Args{"share": f.share(), "sentence": sentence})
+	case best:
+		sentence = words.Say("finding.best-case", words.Args{"field": f.Names["field"], "sentence": sentence})
 	}
 	return title, sentence
 }
