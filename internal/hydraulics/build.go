@@ -15,6 +15,7 @@ type Net struct {
 	held     []bool     // per point
 	fixed    []int32    // the held points
 	pumps    []int32    // the pumps that something passes when they stand, but not when they run
+	sets     []int32    // the reducers that have a set head of their own
 	ends     [][2]int32 // per element
 
 	link, linkTo []int32 // elements at each point, as a compressed list
@@ -76,6 +77,9 @@ func newNet(points []Point, elements []Element, like *Net) (*Net, error) {
 		if p := n.ways[i].pump; p != nil && !e.OneWay && p.passage != nil {
 			n.pumps = append(n.pumps, int32(i))
 		}
+		if r, is := e.Law.(*Reducer); is && r.own {
+			n.sets = append(n.sets, int32(i))
+		}
 	}
 	if like != nil && n.joinedAs(like) {
 		n.link, n.linkTo, n.album = like.link, like.linkTo, like.album
@@ -119,11 +123,19 @@ func (n *Net) check() error {
 			return fmt.Errorf("hydraulics: %s: the certificate has no form of its own for its law (%T): no answer with it could be judged", part, e.Law)
 		case !(e.Opens >= 0 && e.Opens <= 1000):
 			return &Refusal{part, "opening head", e.Opens, "0 to 1000 m"}
+		case setsHeld(n, e):
+			return fmt.Errorf("hydraulics: %s: cannot hold a head at point %s, where the head is given", part, named("point", int(e.To), n.points[e.To].Name))
 		case e.Opens > 0 && !e.OneWay:
 			return fmt.Errorf("hydraulics: %s: an opening head belongs to a one-way part only", part)
 		}
 	}
 	return nil
+}
+
+// setsHeld reports whether a reducer is to hold a head that is given already.
+func setsHeld(n *Net, e Element) bool {
+	r, is := e.Law.(*Reducer)
+	return is && r.own && n.points[e.To].Held
 }
 
 func named(kind string, i int, name string) string {

@@ -10,7 +10,33 @@ func Certify(n *Net, s *State, a *Answer) Certificate {
 	if n.checkState(s) != nil || len(a.Flow) != len(n.elements) || len(a.Head) != len(n.points) {
 		return Certificate{Mass: math.Inf(1), Energy: math.Inf(1), Way: math.Inf(1), Worst: "answer of another circuit"}
 	}
-	return n.certify(s, a, make([]float64, len(n.points)))
+	c := n.certify(s, a, make([]float64, len(n.points)))
+	c.Held = n.misheld(s, a)
+	return c
+}
+
+// misheld is how far the worst reducer with a set head of its own is off what it holds [m]:
+// part open it stands at that head, fully open not above it, shut not below it.
+func (n *Net) misheld(s *State, a *Answer) float64 {
+	worst := 0.0
+	for _, e := range n.sets {
+		el := &n.elements[e]
+		law, x := el.Law.(*Reducer), s.Opening[e]
+		if !n.passes(s, e) {
+			continue
+		}
+		over := a.Head[el.To] - (law.set - law.fall*math.Max(a.Flow[e], 0))
+		switch {
+		case x >= 1:
+			over = math.Max(over, 0)
+		case x <= 0:
+			over = math.Max(-over, 0)
+		}
+		if worst = math.Max(worst, math.Abs(over)); over != over {
+			return math.Inf(1)
+		}
+	}
+	return worst
 }
 
 func (n *Net) certify(s *State, a *Answer, sum []float64) Certificate {

@@ -66,7 +66,7 @@ func (n *Net) HoldPressure(s *State, a *Answer, w *Work, element, point int32, h
 	if element < 0 || int(element) >= len(n.elements) || n.ways[element].pump == nil {
 		return fmt.Errorf("hydraulics: element %d is not a pump: only a pump's speed can hold a pressure", element)
 	}
-	return n.regulate(s, a, w, Regulator{element, point, head}, nil)
+	return n.HoldTogether(s, a, w, []int32{element}, point, head)
 }
 
 // HoldTogether is HoldPressure for pumps alike side by side that run at one speed: it is
@@ -80,12 +80,31 @@ func (n *Net) HoldTogether(s *State, a *Answer, w *Work, elements []int32, point
 			return fmt.Errorf("hydraulics: element %d is not a pump: only a pump's speed can hold a pressure", e)
 		}
 	}
-	return n.regulate(s, a, w, Regulator{elements[0], point, head}, elements[1:])
+	r := keeper{Regulator: Regulator{elements[0], point, head}, with: elements[1:]}
+	if len(n.sets) == 0 {
+		return n.regulate(s, a, w, r)
+	}
+	if err := n.checkState(s); err != nil {
+		a.Status = NotSolved
+		return err
+	}
+	if names := n.rivals(s, n.withSets(s, []keeper{r})); names != nil {
+		a.Status = NotUnique
+		return &Several{Parts: names, Why: "each regulates a head that another in the same ring can change"}
+	}
+	// The reducers are set anew at every speed tried: by turns, two that feed one pipe with
+	// little between them would creep towards one another. What the head does then still
+	// never falls as the speed rises (rivals.go).
+	r.over = true
+	if err := n.regulate(s, a, w, r); err != nil {
+		return err
+	}
+	return n.ending(s, a, w)
 }
 
-// regulate finds the setting of one part, which others follow.
-func (n *Net) regulate(s *State, a *Answer, w *Work, r Regulator, others []int32) error {
-	law, err := n.checkRegulator(r)
+// regulate finds the setting of one part, which others may follow.
+func (n *Net) regulate(s *State, a *Answer, w *Work, r keeper) error {
+	law, err := n.checkRegulator(r.Regulator)
 	if err != nil {
 		return err
 	}
@@ -95,18 +114,24 @@ func (n *Net) regulate(s *State, a *Answer, w *Work, r Regulator, others []int32
 	w.Quick = true // on the way; the setting found is certified below
 	misfit := func(u float64) (float64, error) {
 		s.Opening[r.Element] = law.setting(u)
-		for _, e := range others {
+		for _, e := range r.with {
 			s.Opening[e] = s.Opening[r.Element]
 		}
-		err := n.Solve(s, a, w)
+		solve := n.solve
+		if r.over {
+			solve = n.Solve
+		}
+		err := solve(s, a, w)
 		w.Warm = true
-		return a.Head[r.Point] - r.Head, err
+		return a.Head[r.Point] + r.fall*a.Flow[r.Element] - r.Head, err
 	}
 	foresee := func(u float64) float64 {
-		if len(others) > 0 { // it moves one part alone
+		if len(r.with) > 0 || r.over { // it moves one part alone
 			return math.NaN()
 		}
-		return n.foresee(a, w, r, law, u)
+		aim := r.Regulator
+		aim.Head -= r.fall * a.Flow[r.Element]
+		return n.foresee(a, w, aim, law, u)
 	}
 	err = tune(misfit, foresee, law.measure(s.Opening[r.Element]), func(top float64) float64 {
 		return law.firstGuess(top, a.Flow[r.Element])

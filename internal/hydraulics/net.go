@@ -58,14 +58,21 @@ const (
 // answer only. Mass is the largest imbalance at a free point relative to
 // max(largest flow, 1e-5 m³/s); Energy the largest misfit of a law relative to
 // max(largest head difference, 1 m); Way the largest flow against a one-way element,
-// relative as Mass. All are dimensionless; below 1e-9 is a pass.
+// relative as Mass. These are dimensionless; below 1e-9 is a pass. Held is how far the
+// worst pressure regulator with a set head of its own is off it [m]; to 1e-6 m is a pass.
 type Certificate struct {
 	Mass, Energy, Way float64
+	Held              float64
 	Worst             string // name of the element or point with the largest residual
 }
 
+// heldTol is how far off its set head a regulator may be found [m].
+const heldTol = 1e-6
+
 // OK reports whether the certificate passes.
-func (c Certificate) OK() bool { return c.Mass < 1e-9 && c.Energy < 1e-9 && c.Way < 1e-9 }
+func (c Certificate) OK() bool {
+	return c.Mass < 1e-9 && c.Energy < 1e-9 && c.Way < 1e-9 && c.Held <= heldTol
+}
 
 // Answer is a solved state. Its buffers belong to the caller and are reused.
 //

@@ -13,6 +13,15 @@ type Regulator struct {
 	Head           float64
 }
 
+// keeper is a Regulator with what else is known of it.
+type keeper struct {
+	Regulator
+	with []int32 // pumps alike that follow its speed
+	fall float64 // the head held is this much less for every m³/s [s/m²]
+	own  bool    // a Reducer with a set head of its own
+	over bool    // a pump at every setting of which such reducers are set anew
+}
+
 // Several says that more than one steady state is possible, and of which parts. It is the
 // error that comes with the status NotUnique.
 type Several struct {
@@ -38,8 +47,18 @@ const sweeps = 60
 //
 // A pump that feels a head elsewhere than at its own outlet must feed that point.
 func (n *Net) Regulate(s *State, a *Answer, w *Work, list []Regulator) error {
+	holds := make([]keeper, len(list))
+	for i, r := range list {
+		holds[i] = keeper{Regulator: r}
+	}
+	return n.together(s, a, w, holds, 1)
+}
+
+// together is Regulate for parts with followers, and for the reducers that have a set head
+// of their own besides. The parts listed start at opening x, or from where they stand for 0.
+func (n *Net) together(s *State, a *Answer, w *Work, list []keeper, x float64) error {
 	for _, r := range list {
-		if _, err := n.checkRegulator(r); err != nil {
+		if _, err := n.checkRegulator(r.Regulator); err != nil {
 			a.Status = NotSolved
 			return err
 		}
@@ -48,17 +67,17 @@ func (n *Net) Regulate(s *State, a *Answer, w *Work, list []Regulator) error {
 		a.Status = NotSolved
 		return err
 	}
+	for _, r := range list { // from flat out, so that nothing is left of an earlier case
+		if x > 0 {
+			s.Opening[r.Element] = x
+		}
+	}
+	list = n.withSets(s, list)
 	if names := n.rivals(s, list); names != nil {
 		a.Status = NotUnique
 		return &Several{Parts: names, Why: "each regulates a head that another in the same ring can change"}
 	}
-	if len(list) == 0 {
-		return n.Solve(s, a, w)
-	}
-	for _, r := range list { // from flat out, so that nothing is left of an earlier case
-		s.Opening[r.Element] = 1
-	}
-	if err := n.Solve(s, a, w); err != nil {
+	if err := n.solve(s, a, w); err != nil || len(list) == 0 {
 		return err
 	}
 	for range sweeps {
@@ -67,17 +86,42 @@ func (n *Net) Regulate(s *State, a *Answer, w *Work, list []Regulator) error {
 			if n.holds(s, a, r) {
 				continue
 			}
-			if err := n.regulate(s, a, w, r, nil); err != nil {
+			if err := n.regulate(s, a, w, r); err != nil {
 				return err
 			}
 			moved = true
 		}
 		if !moved {
-			return nil
+			return n.ending(s, a, w)
 		}
 	}
 	a.Status = OutOfSteps
 	return fmt.Errorf("hydraulics: %s and others: no settings found in %d rounds", n.elements[list[0].Element].Name, sweeps)
+}
+
+// withSets adds the reducers that have a set head of their own and pass in the state, fully
+// open to start from.
+func (n *Net) withSets(s *State, list []keeper) []keeper {
+	for _, e := range n.sets {
+		if s.Opening[e] = 1; n.passes(s, e) {
+			el := &n.elements[e]
+			law := el.Law.(*Reducer)
+			list = append(list, keeper{Regulator: Regulator{e, el.To, law.set}, fall: law.fall, own: true})
+		}
+	}
+	return list
+}
+
+// ending judges the state that parts with a set head of their own have settled in.
+func (n *Net) ending(s *State, a *Answer, w *Work) error {
+	if len(n.sets) == 0 {
+		return nil
+	}
+	if a.Cert.Held = n.misheld(s, a); a.Cert.Held > heldTol {
+		a.Status = OutOfSteps
+		return fmt.Errorf("hydraulics: a pressure regulator is %.3g m off the head it is set to", a.Cert.Held)
+	}
+	return nil
 }
 
 func (n *Net) checkRegulator(r Regulator) (regulating, error) {
@@ -101,8 +145,8 @@ func (n *Net) checkRegulator(r Regulator) (regulating, error) {
 }
 
 // holds reports whether a regulator is where it belongs in the answer a.
-func (n *Net) holds(s *State, a *Answer, r Regulator) bool {
-	over := a.Head[r.Point] - r.Head
+func (n *Net) holds(s *State, a *Answer, r keeper) bool {
+	over := a.Head[r.Point] + r.fall*a.Flow[r.Element] - r.Head
 	switch x := s.Opening[r.Element]; {
 	case x >= 1:
 		return over <= 2*holdTol

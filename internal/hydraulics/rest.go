@@ -167,7 +167,10 @@ func (n *Net) spread(ever *State, b *stand) bool {
 			continue
 		}
 		el, l, x := &n.elements[e], &n.ways[e], ever.Opening[e]
-		bit, boost := 0, -l.opens
+		bit, boost, cap := 0, -l.opens, math.Inf(1)
+		if r, is := el.Law.(*Reducer); is && r.own {
+			cap = r.set // no more has ever passed it
+		}
 		if l.oneWay && l.pump == nil { // what a reducing valve takes off as it is set in ever
 			h0, _ := l.drop.Drop(0, x)
 			boost -= math.Max(h0, 0)
@@ -183,7 +186,7 @@ func (n *Net) spread(ever *State, b *stand) bool {
 		for m := 0; m < len(b.reach)/np; m++ {
 			f, t := m*np+int(el.From), m*np+int(el.To)
 			if bit&m == 0 {
-				lift((m|bit)*np+int(el.To), b.reach[f]+boost)
+				lift((m|bit)*np+int(el.To), math.Min(b.reach[f]+boost, cap))
 			} else {
 				lift(t, b.reach[f]-l.opens)
 			}

@@ -6,11 +6,17 @@ import "slices"
 // circuit's order; nil when there are none. Rings are counted with every source as one
 // point: a head held by the world joins what it feeds no less than a pipe does. The open
 // mouths of draw-offs, where nothing comes back, join nothing.
-func (n *Net) rivals(s *State, list []Regulator) []string {
+//
+// A reducer with a set head of its own and a pump, each fed from a held head by a way that
+// leads nowhere else, are no rivals, ring or not: each then acts on the rest as a source of
+// head does. How two heads answer two such sources is a block of the inverse of a matrix of
+// the circuit, an M-matrix, whose principal minors are all positive; so there is one pair of
+// settings at most (Gale & Nikaido 1965, Math. Annalen 159:81).
+func (n *Net) rivals(s *State, list []keeper) []string {
 	var names []string
 	for i, r := range list {
 		for _, t := range list[:i] {
-			if r.Element == t.Element || !n.rival(s, r.Element, t.Element) {
+			if r.Element == t.Element || r.own != t.own && n.fedApart(s, r, t) || !n.rival(s, r.Element, t.Element) {
 				continue
 			}
 			for _, e := range [2]int32{min(r.Element, t.Element), max(r.Element, t.Element)} {
@@ -40,6 +46,49 @@ func (n *Net) rival(s *State, e, f int32) bool {
 	// Without both the ring falls in two: behind e, does f lead on or come up to meet it?
 	behind := node[n.elements[e].To]
 	return !n.joined(node, behind, node[n.elements[f].From], func(k int32) bool { return k != e && k != f && pass(k) })
+}
+
+// fedApart reports whether the ways that feed two regulators, from held heads, meet nothing
+// else that either regulates.
+func (n *Net) fedApart(s *State, r, t keeper) bool {
+	out := func(k int32) bool {
+		return n.passes(s, k) && k != r.Element && k != t.Element && !slices.Contains(r.with, k) && !slices.Contains(t.with, k)
+	}
+	alone := make([]int32, len(n.points))
+	for p := range alone {
+		alone[p] = int32(p)
+		if n.points[p].Held {
+			alone[p] = -1 - int32(p) // a held head carries nothing on
+		}
+	}
+	for _, of := range [2]keeper{r, t} {
+		from := n.elements[of.Element].From
+		for _, other := range [4]int32{n.elements[r.Element].To, n.elements[t.Element].To, r.Point, t.Point} {
+			if n.points[from].Held || from != other && !n.meets(alone, from, other, out) {
+				continue
+			}
+			return false
+		}
+	}
+	return true
+}
+
+// meets reports whether elements that pass join two points without going through a held one.
+func (n *Net) meets(node []int32, from, to int32, pass func(e int32) bool) bool {
+	seen := map[int32]bool{from: true}
+	for grew := true; grew && !seen[to]; {
+		grew = false
+		for e := range n.elements {
+			u, v := n.elements[e].From, n.elements[e].To
+			if node[u] < 0 || node[v] < 0 || !pass(int32(e)) {
+				continue
+			}
+			if seen[u] != seen[v] {
+				seen[u], seen[v], grew = true, true, true
+			}
+		}
+	}
+	return seen[to]
 }
 
 // joined reports whether elements that pass join two nodes.

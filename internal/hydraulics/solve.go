@@ -86,8 +86,17 @@ func (n *Net) NewWork() *Work {
 // Solve finds the steady state of s and puts it into a, whose buffers are reused. It
 // allocates nothing, but for what is kept of a layout that is met for the first time. A state that does not fit the circuit is refused, and an answer
 // that did not converge says OutOfSteps and comes with an error naming the worst point
-// or part; it must not be used.
+// or part; it must not be used. Reducers with a set head of their own are set on the way:
+// their openings in s are an answer too, and what stood there before counts for nothing.
 func (n *Net) Solve(s *State, a *Answer, w *Work) error {
+	if len(n.sets) > 0 {
+		return n.together(s, a, w, nil, 0)
+	}
+	return n.solve(s, a, w)
+}
+
+// solve finds the steady state with every setting as it stands in s.
+func (n *Net) solve(s *State, a *Answer, w *Work) error {
 	if err := n.checkState(s); err != nil {
 		a.Status = NotSolved
 		return err
