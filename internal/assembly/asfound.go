@@ -51,7 +51,7 @@ func Direct(j *job.Job, c *catalogue.Catalogue, p *catalogue.Profile) (*Assembly
 // found begins a layout of what is there: nothing the fitter chose counts.
 func found(j *job.Job, c *catalogue.Catalogue, name string) *build {
 	as := j.Clone()
-	as.Choices.Backflow, as.Choices.Expansion = "none", "none"
+	as.Choices.Backflow, as.Choices.Expansion, as.Added = "none", "none", nil
 	return &build{job: as, rows: c, a: &Assembly{Arrangement: name}, tags: map[byte]int{}}
 }
 

@@ -71,6 +71,7 @@ func Build(j *job.Job, c *catalogue.Catalogue, p *catalogue.Profile) (*Assembly,
 		name = Propose(j, p)
 	}
 	b := &build{job: j, rows: c, law: p, a: &Assembly{Arrangement: name, Parts: make([]Part, 0, usual), Joins: make([]Join, 0, usual)}, tags: map[byte]int{}}
+	b.reserve()
 	lay, known := arrangements[name]
 	if !known {
 		b.fault("choices.arrangement", "assembly.arrangement", words.Args{"value": name, "known": list(append(Arrangements(), Free))})

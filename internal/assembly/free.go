@@ -14,7 +14,9 @@ import (
 func free(b *build) {
 	f := &freehand{build: b, listed: map[string]*job.FreePart{}, taps: map[string]*job.Outlet{},
 		at: map[string]int{}, path: map[End]string{}}
-	b.taken = map[string]bool{}
+	if b.taken == nil {
+		b.taken = map[string]bool{}
+	}
 	f.list()
 	for i := range b.job.Joins {
 		f.line(&b.job.Joins[i])
@@ -28,6 +30,7 @@ func free(b *build) {
 	f.levels()
 	f.controls()
 	f.rings()
+	b.additions()
 	b.a.Joined = b.a.meets(Main, Store)
 	b.nameDrains()
 	b.freeSettings()

@@ -102,6 +102,8 @@ func (b *build) standing() Setting {
 			s.Positions[p.Tag] = main
 		case p.Kind == Spool:
 			s.Positions[p.Tag] = out
+		case p.Purpose == AsAddedValve:
+			s.Positions[p.Tag] = open
 		case p.Kind == Drain || p.Role == BypassBy:
 			s.Positions[p.Tag] = shut
 		default:

@@ -6,6 +6,7 @@ type Purpose string
 
 // The purposes of parts.
 const (
+	AsAddedValve        Purpose = "added-valve"
 	AsBackflow          Purpose = "backflow"
 	AsBackflowDrain     Purpose = "backflow-drain"
 	AsBackflowDrainTee  Purpose = "backflow-drain-tee"

@@ -26,6 +26,7 @@ type turned struct {
 // drain-down before a frost.
 func (b *build) settings(list ...turned) {
 	b.tagHeld()
+	b.additions()
 	b.guards()
 	var hand []*Part // the parts somebody turns
 	for i := range b.a.Parts {
@@ -42,6 +43,8 @@ func (b *build) settings(list ...turned) {
 				s.Positions[p.Tag] = at
 			case p.Kind == Spool:
 				s.Positions[p.Tag] = out
+			case p.Purpose == AsAddedValve: // shut for a repair alone
+				s.Positions[p.Tag] = open
 			case p.Kind == Drain || p.Role == BypassBy:
 				s.Positions[p.Tag] = shut
 			case p.Kind == ThreeWay:

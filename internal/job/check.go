@@ -88,6 +88,7 @@ func (r *reader) crossCheck() {
 	}
 	r.checkRoutine()
 	r.checkExisting()
+	r.checkAdded()
 	r.checkFree()
 }
 
@@ -233,19 +234,31 @@ var kindTables = map[string]string{
 	"non-return": "non-returns", "strainer": "valves", "meter": "valves", "heater": "heaters", "pipe": "pipes",
 }
 
+// checkAdded: a row is of the table of its kind.
+func (r *reader) checkAdded() {
+	for _, x := range r.job.Added {
+		r.checkKindRow("added."+x.Tag+".row", kindTables[x.Kind], x.Row)
+	}
+}
+
+// checkKindRow: a row is of a table, where both are known.
+func (r *reader) checkKindRow(path, table, key string) {
+	if r.options.Rows == nil || !r.given(path) || table == "" || !r.sound(path) {
+		return
+	}
+	f := Field{Table: table}
+	if ok, near := r.options.Rows(table, key); !ok {
+		r.add(r.entries[path].value, path, &valueError{ID: "no-row",
+			Args: words.Args{"value": key, "table": table}, Accept: f.acceptRow(), Nearest: near})
+	}
+}
+
 // checkExisting: a row is of the table of its kind, a photo is one of the job's.
 func (r *reader) checkExisting() {
 	photos := r.job.items("photos")
 	for _, x := range r.job.Existing {
 		row, photo := "existing."+x.Tag+".row", "existing."+x.Tag+".photo"
-		table := kindTables[x.Kind]
-		if r.options.Rows != nil && r.given(row) && table != "" && r.sound(row) {
-			f := Field{Table: table}
-			if ok, near := r.options.Rows(table, x.Row); !ok {
-				r.add(r.entries[row].value, row, &valueError{ID: "no-row",
-					Args: words.Args{"value": x.Row, "table": table}, Accept: f.acceptRow(), Nearest: near})
-			}
-		}
+		r.checkKindRow(row, kindTables[x.Kind], x.Row)
 		if r.given(photo) && r.sound(photo) && !slices.Contains(photos, x.Photo) {
 			r.add(r.entries[photo].value, photo, &valueError{ID: "no-photo",
 				Args: words.Args{"photo": x.Photo}, Nearest: nearest(x.Photo, photos)})

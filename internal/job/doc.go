@@ -115,6 +115,8 @@ func (j *Job) item(path string) int {
 		return slices.IndexFunc(j.Parts, func(p FreePart) bool { return p.Tag == tag })
 	case "joins":
 		return slices.IndexFunc(j.Joins, func(x FreeJoin) bool { return x.Tag == tag })
+	case "added":
+		return slices.IndexFunc(j.Added, func(x Added) bool { return x.Tag == tag })
 	case "bought":
 		return slices.IndexFunc(j.Bought, func(x Bought) bool { return x.Tag == tag })
 	}

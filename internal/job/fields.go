@@ -108,7 +108,7 @@ func Sections() []string {
 }
 
 // lists are the paths whose children are items keyed by tag.
-var lists = map[string]bool{"uses": true, "outlets": true, "existing": true, "parts": true, "joins": true, "bought": true, "photos": true}
+var lists = map[string]bool{"uses": true, "outlets": true, "existing": true, "parts": true, "joins": true, "added": true, "bought": true, "photos": true}
 
 type index struct {
 	fields   []Field

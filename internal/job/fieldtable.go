@@ -64,7 +64,7 @@ func table() []Field {
 	var t []Field
 	for _, part := range [][]Field{
 		headFields(), placeFields(), supplyFields(), interruptionFields(), consentFields(), accessFields(), homeFields(),
-		householdFields(), outletFields(), buildFields(), existingFields(), choiceFields(), freeFields(), tailFields(),
+		householdFields(), outletFields(), buildFields(), existingFields(), choiceFields(), freeFields(), addedFields(), tailFields(),
 	} {
 		t = append(t, part...)
 	}
@@ -311,6 +311,18 @@ func freeFields() []Field {
 		choice("parts.*.kept", "yes", "no").in(valves).assume("no", FromNothing),
 		choice("joins.*.role", "service", "feed", "store", "boost", "main-leg", "by-pass", "home").in(valves).required(),
 		plain("joins.*.line", Text).in(valves).required(),
+	}
+}
+
+// addedFields are parts put in beside others, in whatever arrangement: what a home needs and
+// its arrangement does not have.
+func addedFields() []Field {
+	const valves = "valves"
+	return []Field{
+		choice("added.*.kind", "non-return", "hand-valve", "vessel").in(valves).required(),
+		plain("added.*.row", Row).in(valves),
+		plain("added.*.beside", Text).in(valves).required(),
+		plain("added.*.end", Text).in(valves).assume("out", FromUsual),
 	}
 }
 

@@ -33,6 +33,7 @@ type Job struct {
 	Choices       Choices       `job:"choices"`
 	Parts         []FreePart    `job:"parts"` // of a free arrangement
 	Joins         []FreeJoin    `job:"joins"` // of a free arrangement
+	Added         []Added       `job:"added"`
 	Notes         string        `job:"notes"`
 	Bought        []Bought      `job:"bought"`
 	Photos        []Photo       `job:"photos"`
@@ -288,6 +289,15 @@ type FreeJoin struct {
 	Tag  string
 	Role string `job:"joins.*.role"` // leg of the arrangement
 	Line string `job:"joins.*.line"` // "main, m1, v1, t1.branch"
+}
+
+// Added is a part that is put in beside one that the arrangement, or the list, has.
+type Added struct {
+	Tag    string
+	Kind   string `job:"added.*.kind"`   // non-return | hand-valve | vessel
+	Row    string `job:"added.*.row"`    // catalogue row; "" takes the usual one of the thread it is met by
+	Beside string `job:"added.*.beside"` // tag of a part, in capitals or not
+	End    string `job:"added.*.end"`    // port of that part at which it goes
 }
 
 // Bought is a part as it was bought, where the merchant had another.

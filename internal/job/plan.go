@@ -126,6 +126,10 @@ func (j *Job) items(list string) []string {
 		for i := range j.Joins {
 			tags = append(tags, j.Joins[i].Tag)
 		}
+	case "added":
+		for i := range j.Added {
+			tags = append(tags, j.Added[i].Tag)
+		}
 	case "bought":
 		for i := range j.Bought {
 			tags = append(tags, j.Bought[i].Tag)
@@ -156,6 +160,9 @@ func (j *Job) addItem(list, tag string) int {
 	case "joins":
 		j.Joins = append(j.Joins, FreeJoin{Tag: tag})
 		return len(j.Joins) - 1
+	case "added":
+		j.Added = append(j.Added, Added{Tag: tag})
+		return len(j.Added) - 1
 	case "bought":
 		j.Bought = append(j.Bought, Bought{Tag: tag})
 		return len(j.Bought) - 1

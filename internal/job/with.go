@@ -25,6 +25,7 @@ func (j *Job) Clone() *Job {
 	c.Existing = slices.Clone(j.Existing)
 	c.Parts = slices.Clone(j.Parts)
 	c.Joins = slices.Clone(j.Joins)
+	c.Added = slices.Clone(j.Added)
 	c.Bought = slices.Clone(j.Bought)
 	c.Photos = slices.Clone(j.Photos)
 	c.Interruptions.Habit = slices.Clone(j.Interruptions.Habit)
