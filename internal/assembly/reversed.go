@@ -1,5 +1,11 @@
 package assembly
 
+import (
+	"strings"
+
+	"tideover/internal/job"
+)
+
 // Reversed lists the non-return valves that are fitted the wrong way round: whose outlet is
 // nearer, part by part, to where its leg's water comes from than their inlet. That is the store
 // in the legs that draw from it, the main in all others. One that only one end of leads there,
@@ -55,4 +61,38 @@ func (a *Assembly) steps(from Kind, to int) (in, out int) {
 		}
 	}
 	return in, out
+}
+
+// TurnRound are the edits of the job that turn a listed part of two ends round: the lines that
+// pass it enter by the end they left by. None where no line names it.
+func TurnRound(j *job.Job, tag string) []job.Edit {
+	var list []job.Edit
+	for i := range j.Joins {
+		x := &j.Joins[i]
+		steps := strings.Split(x.Line, ",")
+		turned := false
+		for k, step := range steps {
+			name, ends, _ := strings.Cut(strings.TrimSpace(step), ".")
+			if !strings.EqualFold(name, tag) {
+				continue
+			}
+			turned = true
+			end, _, _ := strings.Cut(ends, ".")
+			switch {
+			case k == 0 && end == "in", k > 0 && end == "out": // the way it goes by itself
+			case k == 0:
+				name += ".in"
+			default:
+				name += ".out"
+			}
+			steps[k] = name
+			if k > 0 {
+				steps[k] = " " + name
+			}
+		}
+		if turned {
+			list = append(list, job.Edit{Op: job.Set, Path: linePath(x), Text: strings.Join(steps, ",")})
+		}
+	}
+	return list
 }

@@ -9,15 +9,15 @@ import (
 	"tideover/internal/catalogue"
 	"tideover/internal/circuit"
 	"tideover/internal/job"
+	"tideover/internal/words"
 )
 
 // Cure is one change that was tried and helps: the promise was proved again with it.
 type Cure struct {
-	Kind   string     // message "cure.<Kind>", with {where}, {part} and {value}
-	Edits  []job.Edit // of the job; none where no field of the job stands for it
-	Change *Change    // of the assembly, instead
+	Kind   string     // message "cure.<Kind>", with {where} and {value}
+	Edits  []job.Edit // of the job
 	Where  string     // tag of the part it goes beside or replaces
-	Value  string     // what an edit sets: a catalogue row or a figure
+	Value  string     // what an edit sets, in words: a catalogue row, a figure, the tag of what is put in
 
 	Parts  int     // pieces to buy that the home had not
 	Rank   int     // what those pieces cost, dearest kind counted most; 0 for a setting
@@ -35,7 +35,7 @@ type Rebuild func(edits []job.Edit) (*job.Job, *assembly.Assembly, error)
 type Bench struct {
 	Rows    *catalogue.Catalogue
 	Figures circuit.Inputs
-	Rebuild Rebuild // nil: only changes of the assembly are tried
+	Rebuild Rebuild
 	Enough  int     // stop after so many that help; 0: try all
 }
 
@@ -57,6 +57,7 @@ func Cures(ctx context.Context, in Input, base *Report, id string, b Bench) ([]C
 			return list, err
 		}
 		if helps {
+			tries[i].reword(b.Rows)
 			list = append(list, tries[i])
 		}
 	}
@@ -67,6 +68,22 @@ func Cures(ctx context.Context, in Input, base *Report, id string, b Bench) ([]C
 		return x.Rank - y.Rank
 	})
 	return list, nil
+}
+
+// reword says what the edit sets as a merchant or a fitter calls it.
+func (c *Cure) reword(rows *catalogue.Catalogue) {
+	if len(c.Edits) != 1 || c.Edits[0].Op != job.Set {
+		return
+	}
+	e := c.Edits[0]
+	f, _ := job.FieldFor(e.Path)
+	said, ok := rows.Words(f.Table, e.Text)
+	switch id := "arrangement." + e.Text; {
+	case e.Path == "choices.arrangement" && words.Has(id):
+		c.Value = words.Say(id, nil)
+	case f.Table != "" && ok:
+		c.Value = said
+	}
 }
 
 // Of returns the result of the promise with the id, or nil.
@@ -161,22 +178,11 @@ func better(old, now *Result) bool {
 // make lays out the home with the change.
 func (c *Cure) make(in Input, b Bench) (Input, bool) {
 	next := in
-	if c.Change != nil {
-		a, tag := c.Change.Put(in.Assembly, b.Rows)
-		if a == nil {
-			return next, false
-		}
-		next.Assembly, c.Value = a, tag
-	} else {
-		if b.Rebuild == nil {
-			return next, false
-		}
-		j, a, err := b.Rebuild(c.Edits)
-		if err != nil {
-			return next, false
-		}
-		next.Job, next.Assembly = j, a
+	j, a, err := b.Rebuild(c.Edits)
+	if err != nil {
+		return next, false
 	}
+	next.Job, next.Assembly = j, a
 	ci, err := circuit.NewWithMishaps(next.Assembly, b.Figures)
 	if err != nil {
 		return next, false

@@ -30,7 +30,7 @@ func candidates(in *Input, r *Result, b Bench) []Cure {
 	case "ratings":
 		return concat(in.cutOuts(), arrangements(in))
 	case "expansion":
-		return concat(edits("heater-vessel", "choices.heater-vessel", "vessel-24"), in.homeVessels())
+		return concat(edits("heater-vessel", "choices.heater-vessel", "vessel-24"), in.homeVessels(b))
 	case "overflow":
 		return concat(in.overflows(r), in.floats(b, in.overrun(r), false))
 	case "not-dry":
@@ -148,7 +148,9 @@ func (in *Input) devices(b Bench) []Cure {
 func (in *Input) turns() []Cure {
 	var list []Cure
 	for _, i := range in.Assembly.Reversed() {
-		list = append(list, Cure{Kind: "turn", Where: in.tag(i), Change: &Change{Kind: "turn", Part: i}})
+		if edits := assembly.TurnRound(in.Job, in.tag(i)); len(edits) > 0 {
+			list = append(list, Cure{Kind: "turn", Where: in.tag(i), Edits: edits})
+		}
 	}
 	return list
 }
@@ -169,7 +171,7 @@ func (in *Input) checks() []Cure {
 		for _, kind := range []assembly.Kind{assembly.NonReturn, assembly.HandValve} {
 			for _, i := range in.Assembly.Of(kind) {
 				if in.Assembly.Parts[i].Role == role && !slices.Contains(wrong, i) {
-					list = append(list, Cure{Kind: "check", Where: in.tag(i), Change: &Change{Kind: "check", Part: i, Port: 1}})
+					list = append(list, in.added("check", "non-return", i, 1, ""))
 				}
 			}
 		}
@@ -179,17 +181,52 @@ func (in *Input) checks() []Cure {
 
 // homeVessels put a vessel where nothing shuts it off from the heater: on the run to the
 // header, else beside the heater itself.
-func (in *Input) homeVessels() []Cure {
+func (in *Input) homeVessels(b Bench) []Cure {
 	var list []Cure
 	for _, i := range in.Assembly.Of(assembly.Run) {
 		if in.Assembly.Parts[i].Purpose == assembly.AsHomeRun {
-			list = append(list, Cure{Kind: "vessel", Where: in.tag(i), Change: &Change{Kind: "vessel", Part: i, Port: 1}})
+			list = append(list, in.vesselsAt(b, i, 1)...)
 		}
 	}
 	for _, h := range in.Assembly.Of(assembly.Heater) {
-		list = append(list, Cure{Kind: "vessel", Where: in.tag(h), Change: &Change{Kind: "vessel", Part: h, Port: 0}})
+		list = append(list, in.vesselsAt(b, h, 0)...)
 	}
 	return list
+}
+
+// vesselsAt put a vessel at an end of a part, the smallest first.
+func (in *Input) vesselsAt(b Bench, i, port int) []Cure {
+	keys := b.Rows.Keys("vessels")
+	slices.SortStableFunc(keys, func(x, y string) int { return cmp.Compare(b.Rows.Vessels[x].Volume, b.Rows.Vessels[y].Volume) })
+	var list []Cure
+	for _, key := range keys {
+		c := in.added("vessel", "vessel", i, port, key)
+		said, _ := b.Rows.Words("vessels", key)
+		c.Value += ", " + said
+		list = append(list, c)
+	}
+	return list
+}
+
+// added puts a part in beside another, at one of its ends.
+func (in *Input) added(cure, kind string, i, port int, row string) Cure {
+	letter := map[string]string{"non-return": "N", "hand-valve": "V", "vessel": "E"}[kind]
+	tag := in.freeTag(letter)
+	text := "kind: " + kind
+	if row != "" {
+		text += ", row: " + row
+	}
+	text += ", beside: " + in.tag(i) + ", end: " + in.Assembly.Parts[i].Ports[port].Name
+	return Cure{Kind: cure, Where: in.tag(i), Value: tag, Edits: []job.Edit{{Op: job.Insert, Path: "added." + strings.ToLower(tag), Text: text}}}
+}
+
+// freeTag is the next tag of a letter that no part has.
+func (in *Input) freeTag(letter string) string {
+	for n := 1; ; n++ {
+		if tag := letter + digits(n); in.Assembly.Index(tag) < 0 && in.Assembly.Index(strings.ToLower(tag)) < 0 {
+			return tag
+		}
+	}
 }
 
 // valves put a valve on the open side of each part that cannot be taken out.
@@ -202,7 +239,7 @@ func (in *Input) valves(r *Result) []Cure {
 		if i := in.Assembly.Index(tag); i >= 0 && !in.relievesHeater(i) {
 			for _, port := range []int{1, 0} {
 				if port < len(in.Assembly.Parts[i].Ports) {
-					list = append(list, Cure{Kind: "valve", Where: tag, Change: &Change{Kind: "valve", Part: i, Port: port}})
+					list = append(list, in.added("valve", "hand-valve", i, port, ""))
 				}
 			}
 		}

@@ -1,12 +1,14 @@
 package proof
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
 	"tideover/internal/assembly"
 	"tideover/internal/circuit"
 	"tideover/internal/finding"
+	"tideover/internal/job"
 	"tideover/internal/quantity"
 )
 
@@ -41,13 +43,13 @@ func TestCuresBreakNoRule(t *testing.T) {
 func lawful(t *testing.T, in *Input, c *Cure, b Bench, name string) {
 	t.Helper()
 	if c.Kind == "valve" {
-		if p := &in.Assembly.Parts[c.Change.Part]; p.Kind == assembly.Vessel && p.Purpose == assembly.AsHeaterVessel {
+		if p := &in.Assembly.Parts[in.Assembly.Index(c.Where)]; p.Kind == assembly.Vessel && p.Purpose == assembly.AsHeaterVessel {
 			t.Errorf("%s: a valve beside %s, the vessel of the water heater", name, p.Tag)
 		}
 	}
 	for _, e := range c.Edits {
 		us := in.Job.System() == quantity.US
-		if us && (strings.HasSuffix(e.Text, " bar") || strings.HasSuffix(e.Text, " mm")) || !us && (strings.HasSuffix(e.Text, " psi") || strings.HasSuffix(e.Text, " in")) {
+		if e.Op == job.Set && (us && (strings.HasSuffix(e.Text, " bar") || strings.HasSuffix(e.Text, " mm")) || !us && (strings.HasSuffix(e.Text, " psi") || strings.HasSuffix(e.Text, " in"))) {
 			t.Errorf("%s: %s is set to %s", name, e.Path, e.Text)
 		}
 		switch e.Path {
@@ -74,13 +76,22 @@ func lawful(t *testing.T, in *Input, c *Cure, b Bench, name string) {
 func TestCureOfAReversedCheck(t *testing.T) {
 	in := laid(t, "juniper-flat", assembly.ByHand, nil)
 	n := in.Assembly.Index("N3")
-	wrong, _ := Change{Kind: "turn", Part: n}.Put(in.Assembly, nil)
+	wrong := *in.Assembly
+	wrong.Joins = slices.Clone(wrong.Joins)
+	for k := range wrong.Joins {
+		for _, e := range []*assembly.End{&wrong.Joins[k].A, &wrong.Joins[k].B} {
+			if e.Part == n {
+				e.Port = 1 - e.Port
+			}
+		}
+	}
+	in.Job.Joins = []job.FreeJoin{{Tag: "main", Role: "main-leg", Line: "t1, v3, n3.out.in, w1.main"}} // as a list says so
 	b := benchOf(t, in)
-	ci, err := circuit.NewWithMishaps(wrong, b.Figures)
+	ci, err := circuit.NewWithMishaps(&wrong, b.Figures)
 	if err != nil {
 		t.Fatal(err)
 	}
-	in.Assembly, in.Circuit = wrong, ci
+	in.Assembly, in.Circuit = &wrong, ci
 	if ci.MishapOf("check-reversed N3") >= 0 {
 		t.Error("N3, fitted the wrong way round, may come to be so")
 	}
@@ -90,12 +101,11 @@ func TestCureOfAReversedCheck(t *testing.T) {
 		t.Fatalf("the first cure is %+v", list)
 	}
 	for _, c := range list {
-		if c.Kind == "check" && c.Change.Part == n {
+		if c.Kind == "check" && c.Where == "N3" {
 			t.Error("a second check goes behind a reversed one")
 		}
 	}
-	next, ok := list[0].make(in, b)
-	if !ok || len(next.Assembly.Reversed()) > 0 {
-		t.Error("turning it round leaves it reversed")
+	if e := list[0].Edits; len(e) != 1 || e[0].Path != "joins.main.line" || e[0].Text != "t1, v3, n3, w1.main" {
+		t.Errorf("it is turned round by %v", e)
 	}
 }
