@@ -2,11 +2,11 @@ package appraise
 
 import (
 	"context"
+	"slices"
+	"strings"
 
-	"tideover/internal/assembly"
 	"tideover/internal/circuit"
 	"tideover/internal/finding"
-	"tideover/internal/job"
 	"tideover/internal/proof"
 	"tideover/internal/workers"
 )
@@ -90,7 +90,11 @@ func prove(ctx context.Context, in Input, a *Appraisal, depth Depth, tell func(p
 		}
 	}
 	if depth >= FullProof {
-		if err := a.Proof.cure(ctx, in); err != nil {
+		base, err := a.standing(in, proof.Findings(report, proof.Reading{System: in.Job.System()}))
+		if err != nil {
+			return nil, err
+		}
+		if err := a.Proof.cure(ctx, in, base); err != nil {
 			return nil, err
 		}
 	}
@@ -148,21 +152,13 @@ func (in Input) figures() circuit.Inputs {
 	return f
 }
 
-// cure tries cures for what is not kept.
-func (p *Proof) cure(ctx context.Context, in Input) error {
-	bench := proof.Bench{Rows: in.Catalogue, Figures: in.figures(), Enough: enoughCures}
-	if in.Doc != nil {
-		bench.Rebuild = func(edits []job.Edit) (*job.Job, *assembly.Assembly, error) {
-			doc, _, err := in.Doc.Apply(edits...)
-			if err != nil {
-				return nil, nil, err
-			}
-			built, err := assembly.Build(doc.Job, in.Catalogue, in.Profile)
-			return doc.Job, built, err
-		}
-	}
-	judge := p.judging(in)
+// cure tries cures for what is not kept, and keeps those that stand the whole job: base is the
+// job as it is, with its day and its promises.
+func (p *Proof) cure(ctx context.Context, in Input, base *Appraisal) error {
 	p.Cures = map[string][]proof.Cure{}
+	if in.Doc == nil {
+		return nil
+	}
 	single := p.input
 	single.Pairs = false
 	for i := range p.Results {
@@ -170,16 +166,66 @@ func (p *Proof) cure(ctx context.Context, in Input) error {
 		if v := r.Finding(); v != finding.MustFix && v != finding.LookAt {
 			continue
 		}
-		found, err := proof.Cures(ctx, single, p.Report, r.About.ID, bench)
+		found, err := proof.Cures(ctx, single, p.Report, r.About.ID, proof.Bench{Rows: in.Catalogue, Figures: in.figures(), Enough: enoughCures,
+			Rebuild: in.laid, Holds: func(c *proof.Cure) (bool, error) { return base.holds(ctx, in, r.About.ID, c) }})
 		if err != nil {
 			return err
-		}
-		for k := range found {
-			judge(r.About.ID, &found[k])
 		}
 		p.Cures[r.About.ID] = found
 	}
 	return nil
+}
+
+// holds holds a cure of a promise to the whole job, and fills in what that says of it: false
+// where it puts something in need of fixing that was not. The error is the context's.
+func (a *Appraisal) holds(ctx context.Context, in Input, promise string, c *proof.Cure) (bool, error) {
+	in.base, in.starts, in.room = nil, nil, nil
+	t, err := Try(in, c.Edits...)
+	if err != nil {
+		return false, ctx.Err()
+	}
+	promises, err := t.Prove(ctx)
+	if err != nil {
+		return false, err
+	}
+	t.Findings = append(t.Findings, promises...)
+	if err := t.Live(); err != nil {
+		return false, ctx.Err()
+	}
+	m := finding.Remedy{Edits: c.Edits}
+	if !a.held(&m, t) {
+		return false, nil
+	}
+	for _, key := range m.Worse {
+		if id, _, _ := strings.Cut(key, "\x00"); !slices.Contains(c.Worse, strings.TrimPrefix(id, "promise-")) {
+			c.Harms = append(c.Harms, key)
+		}
+	}
+	c.Needs, c.Open = m.Needs, m.Open
+	for i := range t.Findings {
+		if g := &t.Findings[i]; g.ID == dangers[promise] && g.Verdict == finding.MustFix {
+			c.Short = append(c.Short, g.Key())
+		}
+	}
+	return true, nil
+}
+
+// standing is the job as it is, which its cures are held against: with its day and its promises.
+func (a *Appraisal) standing(in Input, promises []finding.Finding) (*Appraisal, error) {
+	base := *a
+	if a.Service == nil { // a proof by itself
+		t := &Tried{In: in}
+		var err error
+		if t.Appraisal, err = Quick(in); err != nil {
+			return nil, err
+		}
+		if err := t.Live(); err != nil {
+			return nil, err
+		}
+		base = *t.Appraisal
+	}
+	base.Findings = append(slices.Clone(base.Findings), promises...)
+	return &base, nil
 }
 
 // twins names the finding of another analysis that judges what a promise judges, with the
@@ -209,39 +255,3 @@ func beside(list, proved []finding.Finding) []finding.Finding {
 // dangers names the finding of another analysis that judges the same danger as a promise: a
 // cure after which it must still be fixed is not enough by itself.
 var dangers = map[string]string{"main-clean": "backflow-device", "overflow": "air-gap", "heater-boosted": "vented-heater-boosted"}
-
-// judging appraises a cure at the taps and at the store: what gets worse there, and what must be
-// fixed all the same. A change that no field stands for is held to the promises alone.
-func (p *Proof) judging(in Input) func(promise string, c *proof.Cure) {
-	base, err := Quick(in)
-	if err != nil || in.Doc == nil {
-		return func(string, *proof.Cure) {}
-	}
-	old := make(map[key]finding.Verdict, len(base.Findings))
-	for i := range base.Findings {
-		old[keyOf(&base.Findings[i])] = base.Findings[i].Verdict
-	}
-	return func(promise string, c *proof.Cure) {
-		list := base.Findings
-		if len(c.Edits) > 0 {
-			t, err := Try(in, c.Edits...)
-			if err != nil {
-				return
-			}
-			list = t.Findings
-		}
-		for i := range list {
-			g := &list[i]
-			was, had := old[keyOf(g)]
-			if !had {
-				was = finding.Fine
-			}
-			if worse(was, g.Verdict) {
-				c.Harms = append(c.Harms, g.Key())
-			}
-			if g.ID == dangers[promise] && g.Verdict == finding.MustFix {
-				c.Short = append(c.Short, g.Key())
-			}
-		}
-	}
-}

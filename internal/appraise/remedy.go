@@ -45,11 +45,10 @@ func (r *reruns) remedies() {
 
 // attempt makes a cure and evaluates the home then; nil when it cannot be made.
 func attempt(in Input, edits []job.Edit) *Appraisal {
-	tried, err := in.Doc.Trial(edits...)
+	in, err := in.glimpse(edits)
 	if err != nil {
 		return nil
 	}
-	in.Doc, in.Job, in.from = nil, tried, firstFelt(pathsOf(edits))
 	a, err := evaluate(in, false)
 	if err != nil {
 		return nil

@@ -28,15 +28,10 @@ type Tried struct {
 // Try makes edits on the file's bytes and runs every analysis. The error says why the edits
 // cannot be made, or the home not be laid out.
 func Try(in Input, edits ...job.Edit) (*Tried, error) {
-	if in.Doc == nil {
-		return nil, errNoFile
-	}
-	doc, _, err := in.Doc.Apply(edits...)
+	next, err := in.With(edits...)
 	if err != nil {
 		return nil, err
 	}
-	next := in
-	next.Doc, next.Job = doc, doc.Job
 	a, err := Quick(next)
 	if err != nil {
 		return nil, err
@@ -70,8 +65,6 @@ func (t *Tried) Live(known ...*day.Day) (*day.Day, error) {
 	return lived, nil
 }
 
-var errNoFile = fmt.Errorf("appraise: edits are tried on a job file, and there is none")
-
 // whole holds the remedies found to the whole job: taps, day and promises with the edits made.
 // What gets worse is named, the worst first; a remedy that leaves something to fix that was not
 // there before is none. base has its day and its promises by now.
@@ -83,10 +76,13 @@ func (r *reruns) whole(ctx context.Context, in Input) error {
 	}
 	for i := range r.base.Findings {
 		f := &r.base.Findings[i]
+		if promised(f) {
+			continue // its cures were held when they were found
+		}
 		var kept []finding.Remedy
 		for _, m := range f.Remedies {
 			if t := b.tried[b.number[fmt.Sprintf("%q", m.Edits)]-1]; t != nil {
-				b.hold(&m, t)
+				b.past.hold(&m, t)
 				kept = append(kept, m)
 			}
 		}
@@ -105,7 +101,7 @@ type bench struct {
 	list   [][]job.Edit
 	number map[string]int // of a try, from 1, by its edits
 	tried  []*Tried       // per try; nil where it is none
-	before map[key]finding.Verdict
+	past   *past
 
 	mu   sync.Mutex
 	days []*day.Day // run so far
@@ -113,11 +109,12 @@ type bench struct {
 
 func newBench(in Input, r *reruns) *bench {
 	in.base, in.starts, in.room = nil, nil, nil
-	b := &bench{reruns: r, in: in, plain: in.plain, number: map[string]int{}, days: []*day.Day{r.base.Day},
-		before: make(map[key]finding.Verdict, len(r.base.Findings))}
+	b := &bench{reruns: r, in: in, plain: in.plain, number: map[string]int{}, days: []*day.Day{r.base.Day}, past: pastOf(r.base)}
 	for i := range r.base.Findings {
 		f := &r.base.Findings[i]
-		b.before[keyOf(f)] = f.Verdict
+		if promised(f) {
+			continue
+		}
 		f.Remedies = f.Remedies[:min(len(f.Remedies), offered)]
 		for _, m := range f.Remedies {
 			if key := fmt.Sprintf("%q", m.Edits); b.number[key] == 0 {
@@ -134,7 +131,7 @@ func newBench(in Input, r *reruns) *bench {
 // judged, or something is then to fix that was not. It stops at the first of these.
 func (b *bench) try(ctx context.Context, edits []job.Edit) *Tried {
 	t, err := b.taps(edits)
-	if err != nil || ctx.Err() != nil || b.ruins(t) {
+	if err != nil || ctx.Err() != nil || len(b.past.breaks(t)) > 0 {
 		return nil
 	}
 	if firstFelt(pathsOf(edits)) >= keeping { // day and promises are the same
@@ -146,12 +143,12 @@ func (b *bench) try(ctx context.Context, edits []job.Edit) *Tried {
 			return nil
 		}
 		t.Findings = append(t.Findings, beside(t.Findings, promises)...)
-		if b.ruins(t) {
+		if len(b.past.breaks(t)) > 0 {
 			return nil
 		}
 	}
 	lived, err := t.Live(b.known()...)
-	if err != nil || b.ruins(t) {
+	if err != nil || len(b.past.breaks(t)) > 0 {
 		return nil
 	}
 	b.mu.Lock()
@@ -165,12 +162,12 @@ func (b *bench) taps(edits []job.Edit) (*Tried, error) {
 	if b.plain {
 		return Try(b.in, edits...)
 	}
-	doc, _, err := b.in.Doc.Apply(edits...)
+	next, err := b.in.With(edits...)
 	if err != nil {
 		return nil, err
 	}
-	next, a := b.in, b.after[b.reruns.number[fmt.Sprintf("%q", edits)]-1]
-	next.Doc, next.Job, a.Doc, a.Job = doc, doc.Job, doc, doc.Job
+	a := b.after[b.reruns.number[fmt.Sprintf("%q", edits)]-1]
+	a.Doc, a.Job = next.Doc, next.Job
 	if err := a.follow(next); err != nil {
 		return nil, err
 	}
@@ -188,23 +185,8 @@ func (b *bench) known() []*day.Day {
 	return b.days[:len(b.days):len(b.days)]
 }
 
-// was is the verdict that a finding had before; what did not arise was fine.
-func (b *bench) was(f *finding.Finding) finding.Verdict {
-	if v, had := b.before[keyOf(f)]; had {
-		return v
-	}
-	return finding.Fine
-}
-
-// harms reports whether a finding is worse than before. Who signs is told by name.
-func (b *bench) harms(f *finding.Finding) bool {
-	return f.ID != "signatures" && worse(b.was(f), f.Verdict)
-}
-
-// ruins reports whether something is to fix that was not.
-func (b *bench) ruins(t *Tried) bool {
-	return slices.ContainsFunc(t.Findings, func(f finding.Finding) bool { return f.Verdict == finding.MustFix && b.harms(&f) })
-}
+// promised reports whether a finding is a promise's.
+func promised(f *finding.Finding) bool { return strings.HasPrefix(f.ID, "promise-") }
 
 // pathsOf are the fields that edits change.
 func pathsOf(edits []job.Edit) []string {
@@ -213,25 +195,6 @@ func pathsOf(edits []job.Edit) []string {
 		paths[i] = e.Path
 	}
 	return paths
-}
-
-// hold fills in what the whole job says of a remedy.
-func (b *bench) hold(m *finding.Remedy, t *Tried) {
-	var harm []*finding.Finding
-	for i := range t.Findings {
-		if b.harms(&t.Findings[i]) {
-			harm = append(harm, &t.Findings[i])
-		}
-	}
-	slices.SortStableFunc(harm, func(x, y *finding.Finding) int { return cmp.Compare(x.Rank, y.Rank) })
-	m.Worse = nil
-	for _, g := range harm {
-		m.Worse = append(m.Worse, g.Key())
-	}
-	m.Needs = b.base.needs(m.Edits, t)
-	if len(t.Assembly.Of("store")) > 0 {
-		m.Open = []string{"years"}
-	}
 }
 
 // needs are what a remedy takes beside parts: who must sign that need not before, a device that is

@@ -26,6 +26,8 @@ type Cure struct {
 	Worse  []string // ids of promises whose verdict it worsens
 	Harms  []string // keys of findings of the other analyses that it worsens; appraise fills them in
 	Short  []string // keys of findings about the same danger that must be fixed all the same; likewise
+	Needs  []string // what it takes beside parts: ids of messages "needs.<id>"; likewise
+	Open   []string // what it was not held to: ids of messages "open.<id>"; likewise
 }
 
 // Rebuild lays out a job that has been edited; appraise gives it.
@@ -37,6 +39,10 @@ type Bench struct {
 	Figures circuit.Inputs
 	Rebuild Rebuild
 	Enough  int     // stop after so many that help; 0: try all
+
+	// Holds holds a cure that helps to the whole job and says whether it stands that; nil:
+	// the promises are all. Its error ends the search.
+	Holds func(c *Cure) (bool, error)
 }
 
 // Cures tries changes for a promise that is not kept, the cheapest first, proves each
@@ -55,6 +61,11 @@ func Cures(ctx context.Context, in Input, base *Report, id string, b Bench) ([]C
 		helps, err := try(ctx, in, base, result, &tries[i], b)
 		if err != nil {
 			return list, err
+		}
+		if helps && b.Holds != nil {
+			if helps, err = b.Holds(&tries[i]); err != nil {
+				return list, err
+			}
 		}
 		if helps {
 			tries[i].reword(b.Rows)

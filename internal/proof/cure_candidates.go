@@ -120,6 +120,9 @@ func (in *Input) devices(b Bench) []Cure {
 	if s := in.Job.Supply.Pipe; s.Mark != "" {
 		size = s
 	}
+	if in.Assembly.Arrangement == assembly.Free {
+		return in.listedDevices(b, have)
+	}
 	var keys []string
 	for hold := have + 1; hold <= 3; hold++ {
 		for _, mark := range []string{size.Mark, b.Rows.Pipes[size].Thread} {
@@ -139,6 +142,38 @@ func (in *Input) devices(b Bench) []Cure {
 	for i := range list {
 		if holding(&assembly.Part{Row: b.Rows.NonReturns[list[i].Value]}) == 3 {
 			list[i].Kind = "device-tested"
+		}
+	}
+	return list
+}
+
+// listedDevices put a backflow device into a list of parts: behind the first valve of the
+// service, which shuts it off to be tested, else behind the meter; of the thread that is there.
+func (in *Input) listedDevices(b Bench, have int) []Cure {
+	at := -1
+	for _, kind := range []assembly.Kind{assembly.HandValve, assembly.Meter} {
+		for _, i := range in.Assembly.Of(kind) {
+			if at < 0 && in.Assembly.Parts[i].Role == assembly.Service {
+				at = i
+			}
+		}
+	}
+	if at < 0 {
+		return nil
+	}
+	var list []Cure
+	for hold := have + 1; hold <= 3; hold++ {
+		for _, k := range b.Rows.Keys("non-returns") {
+			row := b.Rows.NonReturns[k]
+			if holding(&assembly.Part{Row: row}) != hold || row.Size.Mark != in.Assembly.Parts[at].Ports[1].Size.Mark || hold == 1 && k != "single-check-"+row.Size.Mark {
+				continue
+			}
+			c := in.added("put-device", "non-return", at, 1, k)
+			if hold == 3 {
+				c.Kind = "put-device-tested"
+			}
+			c.Value += ", " + row.Words
+			list = append(list, c)
 		}
 	}
 	return list
