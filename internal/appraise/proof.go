@@ -29,6 +29,7 @@ type Proof struct {
 	Depth     Depth
 	Sequences []proof.Sequence        // from the normal setting to each named one and back; of a sound proof and deeper
 	Cures     map[string][]proof.Cure // by promise, the cheapest first; of a full proof
+	Refused   map[string]*proof.Cure  // by promise that has none: the cheapest that puts something else in need of fixing
 	Replay    *proof.Replay           // of ProveCase: one case with all its figures
 
 	input proof.Input
@@ -98,7 +99,7 @@ func prove(ctx context.Context, in Input, a *Appraisal, depth Depth, tell func(p
 			return nil, err
 		}
 	}
-	return proof.Findings(report, proof.Reading{System: in.Job.System(), Cures: a.Proof.Cures}), nil
+	return proof.Findings(report, proof.Reading{System: in.Job.System(), Cures: a.Proof.Cures, Refused: a.Proof.Refused}), nil
 }
 
 // proofOf proves to the depth the run asks for and returns how to wait for its findings.
@@ -155,7 +156,7 @@ func (in Input) figures() circuit.Inputs {
 // cure tries cures for what is not kept, and keeps those that stand the whole job: base is the
 // job as it is, with its day and its promises.
 func (p *Proof) cure(ctx context.Context, in Input, base *Appraisal) error {
-	p.Cures = map[string][]proof.Cure{}
+	p.Cures, p.Refused = map[string][]proof.Cure{}, map[string]*proof.Cure{}
 	if in.Doc == nil {
 		return nil
 	}
@@ -166,35 +167,38 @@ func (p *Proof) cure(ctx context.Context, in Input, base *Appraisal) error {
 		if v := r.Finding(); v != finding.MustFix && v != finding.LookAt {
 			continue
 		}
-		found, err := proof.Cures(ctx, single, p.Report, r.About.ID, proof.Bench{Rows: in.Catalogue, Figures: in.figures(), Enough: enoughCures,
-			Rebuild: in.laid, Holds: func(c *proof.Cure) (bool, error) { return base.holds(ctx, in, r.About.ID, c) }})
+		found, refused, err := proof.Cures(ctx, single, p.Report, r.About.ID, proof.Bench{Rows: in.Catalogue, Figures: in.figures(), Enough: enoughCures,
+			Rebuild: in.laid, Holds: func(c *proof.Cure) error { return base.holds(ctx, in, r.About.ID, c) }})
 		if err != nil {
 			return err
 		}
 		p.Cures[r.About.ID] = found
+		if refused != nil {
+			p.Refused[r.About.ID] = refused
+		}
 	}
 	return nil
 }
 
-// holds holds a cure of a promise to the whole job, and fills in what that says of it: false
-// where it puts something in need of fixing that was not. The error is the context's.
-func (a *Appraisal) holds(ctx context.Context, in Input, promise string, c *proof.Cure) (bool, error) {
+// holds holds a cure of a promise to the whole job, and fills in what that says of it. The error
+// is the context's, or that the job cannot be lived.
+func (a *Appraisal) holds(ctx context.Context, in Input, promise string, c *proof.Cure) error {
 	in.base, in.starts, in.room = nil, nil, nil
 	t, err := Try(in, c.Edits...)
 	if err != nil {
-		return false, ctx.Err()
+		return err
 	}
 	promises, err := t.Prove(ctx)
 	if err != nil {
-		return false, err
+		return err
 	}
 	t.Findings = append(t.Findings, promises...)
 	if err := t.Live(); err != nil {
-		return false, ctx.Err()
+		return err
 	}
 	m := finding.Remedy{Edits: c.Edits}
-	if !a.held(&m, t) {
-		return false, nil
+	if c.Breaks = a.hold(&m, t); len(c.Breaks) > 0 {
+		return nil
 	}
 	for _, key := range m.Worse {
 		if id, _, _ := strings.Cut(key, "\x00"); !slices.Contains(c.Worse, strings.TrimPrefix(id, "promise-")) {
@@ -207,7 +211,7 @@ func (a *Appraisal) holds(ctx context.Context, in Input, promise string, c *proo
 			c.Short = append(c.Short, g.Key())
 		}
 	}
-	return true, nil
+	return nil
 }
 
 // standing is the job as it is, which its cures are held against: with its day and its promises.

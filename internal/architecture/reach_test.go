@@ -76,6 +76,7 @@ var families = map[string]string{
 	"proof.verdict.":          "a verdict of a promise",
 	"quantity.accepts.":       "a dimension, then the units",
 	"quantity.dim.":           "a dimension",
+	"do.":                     "the field that a remedy sets, and a value of it",
 	"needs.":                  "who or what a remedy needs",
 	"open.":                   "what a remedy was not held to",
 	"refill-time.":            "what takes most of the pressure while the store fills",

@@ -95,7 +95,7 @@ func newRoot(s streams) *cobra.Command {
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
 		return fmt.Errorf("%w\n%s", err, words.Say("cli.usage", words.Args{"command": c.CommandPath()}))
 	})
-	root.AddCommand(newCheck(s), newDiagnose(s), newProve(s), newPack(s), newNew(s, time.Now), newServe(s, time.Now), newPropose(s), newSwap(s), newStore(s), newSet(s), newFields(s), newRows(s), newSchema(s), newSurvey(s))
+	root.AddCommand(newCheck(s), newDiagnose(s), newProve(s), newPack(s), newNew(s, time.Now), newServe(s, time.Now), newPropose(s), newSwap(s), newStore(s), newRemedy(s), newSet(s), newFields(s), newRows(s), newSchema(s), newSurvey(s))
 	return root
 }
 

@@ -125,9 +125,10 @@ func tellPromise(b *bytes.Buffer, a *appraise.Appraisal, f *finding.Finding) {
 	r := a.Proof.Of(id)
 	fmt.Fprintf(b, "%s · %s · %s\n", strings.ToUpper(words.Say("verdict."+f.Verdict.ID(), nil)),
 		words.Say("promise."+id+".title", nil), words.Say("proof.verdict."+r.Verdict.ID(), nil))
-	for _, line := range a.Proof.Lines(r, f.Verdict, a.Job.System(), a.Proof.Cures[id]) {
+	for _, line := range a.Proof.Lines(r, f.Verdict, a.Job.System(), nil, a.Proof.Refused[id]) {
 		b.WriteString(wrapped(line, "  ", "  ", width))
 	}
+	remedies(b, f, a.Job.System())
 	b.WriteString("\n")
 }
 

@@ -89,9 +89,7 @@ func entry(b *bytes.Buffer, f *finding.Finding, sys quantity.System, unfold bool
 	if note := standing(f); note != "" {
 		b.WriteString(wrapped(note, "  ", "  ", width))
 	}
-	for _, r := range f.Remedies {
-		b.WriteString(wrapped(remedy(&r, sys), "  → ", "    ", width))
-	}
+	remedies(b, f, sys)
 	if unfold {
 		if from := finding.From(f); from != "" {
 			b.WriteString(wrapped(words.Say("cli.source", words.Args{"source": from}), "  | ", "  |   ", width))
@@ -183,37 +181,21 @@ func standing(f *finding.Finding) string {
 	return words.Say(id, args)
 }
 
-// remedy is one tried cure in words.
-func remedy(r *finding.Remedy, sys quantity.System) string {
-	id, figure := "cli.tried", ""
-	if r.Figure.Dim == quantity.NoDim {
-		id = "cli.tried.gone"
-	} else {
-		figure = quantity.Format(r.Figure, sys)
-		if r.Close {
-			id = "cli.tried.close"
-		}
+// remedies tells what was tried and helps.
+func remedies(b *bytes.Buffer, f *finding.Finding, sys quantity.System) {
+	for i := range f.Remedies {
+		b.WriteString(wrapped(remedy(&f.Remedies[i], sys), "  → ", "    ", width))
 	}
-	text := words.Say(id, words.Args{"edits": edits(r), "figure": figure})
-	if len(r.Worse) > 0 { // first what is lost
-		text = words.Say("cli.tried.worse", words.Args{"worse": strings.Join(finding.Titles(r.Worse), ", ")}) + " " + text
-	}
-	text += "."
-	if takes := r.Takes(); takes != "" {
-		text += " " + takes
-	}
-	return text
 }
+
+// remedy is one tried cure in words, with the fields that make it.
+func remedy(r *finding.Remedy, sys quantity.System) string { return r.TellWith(edits(r), sys) }
 
 func edits(r *finding.Remedy) string {
 	ids := [...]string{job.Set: "set", job.Unset: "unset", job.Insert: "insert", job.Remove: "remove"}
 	var parts []string
-	for i, e := range r.Edits {
-		id := "cli.edit." + ids[e.Op]
-		if r.Value(i) != e.Text {
-			id = "cli.edit.row"
-		}
-		parts = append(parts, words.Say(id, words.Args{"path": e.Path, "text": e.Text, "words": r.Value(i)}))
+	for _, e := range r.Edits {
+		parts = append(parts, words.Say("cli.edit."+ids[e.Op], words.Args{"path": e.Path, "text": e.Text}))
 	}
 	return strings.Join(parts, ", ")
 }

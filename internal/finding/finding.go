@@ -7,12 +7,10 @@ package finding
 
 import (
 	"sort"
-	"strings"
 
 	"tideover/internal/calc"
 	"tideover/internal/job"
 	"tideover/internal/quantity"
-	"tideover/internal/words"
 )
 
 // Verdict is one of four; the zero value is NotJudged, which never counts as fine.
@@ -82,27 +80,6 @@ type Finding struct {
 // Key identifies a finding across runs of the same job.
 func (f *Finding) Key() string { return f.ID + "\x00" + f.Where + "\x00" + f.Mode }
 
-// Remedy is an edit of the job that was tried: what the figure became, and which other
-// findings it made worse.
-type Remedy struct {
-	Edits   []job.Edit
-	Told    []string          // per edit: its value in words where it is a catalogue row, else ""
-	Figure  quantity.Quantity // after the edit; NoDim when the finding no longer arises
-	Verdict Verdict           // after the edit; never as bad as before
-	Close   bool              // the figure then stands nearer to its limit than its half-width
-	Worse   []string          // keys of findings whose verdict the edit worsens, the worst first
-	Needs   []string          // what it takes beside parts: ids of messages "needs.<id>"
-	Open    []string          // what it was not held to: ids of messages "held.<id>"
-}
-
-// Value is the value of edit i as a person reads it: a catalogue row by its words.
-func (r *Remedy) Value(i int) string {
-	if i < len(r.Told) && r.Told[i] != "" {
-		return r.Told[i]
-	}
-	return r.Edits[i].Text
-}
-
 // Order sorts findings worst first: must fix, look at, not judged, fine; then by rank,
 // id, place and mode, so that the order never depends on anything else.
 func Order(list []Finding) {
@@ -134,21 +111,4 @@ func Overall(list []Finding) Verdict {
 		}
 	}
 	return worst
-}
-
-// Takes says what a remedy needs beside parts; "" where it needs nothing.
-func (r *Remedy) Takes() string { return listed("needs", r.Needs) }
-
-// Untried says what a remedy was not held to; "" where it was held to all.
-func (r *Remedy) Untried() string { return listed("open", r.Open) }
-
-func listed(what string, ids []string) string {
-	if len(ids) == 0 {
-		return ""
-	}
-	list := make([]string, len(ids))
-	for i, id := range ids {
-		list[i] = words.Say(what+"."+id, nil)
-	}
-	return words.Say("remedy."+what, words.Args{"list": strings.Join(list, "; ")})
 }

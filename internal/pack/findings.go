@@ -146,39 +146,7 @@ func labels(paths []string) []string {
 }
 
 // remedy is a cure that was tried, in words.
-func (p *pack) remedy(r *finding.Remedy) string {
-	var parts []string
-	for i, e := range r.Edits {
-		id := [...]string{job.Set: "set", job.Unset: "unset", job.Insert: "insert", job.Remove: "remove"}[e.Op]
-		label := e.Path
-		if f, ok := job.FieldFor(e.Path); ok {
-			label = lowerFirst(f.Label())
-		}
-		parts = append(parts, say("remedy."+id, "field", label, "path", e.Path, "text", r.Value(i)))
-	}
-	figure := ""
-	if r.Figure.Dim != quantity.NoDim {
-		figure = quantity.Format(r.Figure, p.sys)
-	}
-	id := "remedy.tried"
-	if figure == "" {
-		id = "remedy.cleared"
-	}
-	verdict := say("verdict." + r.Verdict.ID())
-	if r.Close {
-		verdict = say("remedy.close")
-	}
-	text := say(id, "edits", strings.Join(parts, ", "), "figure", figure, "verdict", verdict)
-	if len(r.Worse) > 0 { // first what is lost
-		text = say("remedy.worse", "worse", strings.Join(finding.Titles(r.Worse), ", ")) + " " + text
-	}
-	for _, more := range []string{r.Takes(), r.Untried()} {
-		if more != "" {
-			text += " " + more
-		}
-	}
-	return text
-}
+func (p *pack) remedy(r *finding.Remedy) string { return r.Tell(p.sys) }
 
 // steps unfolds a calculation: each equation with its numbers, each run of walk rows as
 // a table that closes to its last digit.

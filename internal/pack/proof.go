@@ -57,7 +57,7 @@ func (p *pack) ranked() []*proof.Result {
 // promise is a result's row.
 func (p *pack) promise(r *proof.Result) []paper.Cell {
 	told := say("proof.sheet.kept")
-	if lines := p.Proof.Lines(r, r.Finding(), p.sys, p.Proof.Cures[r.About.ID]); r.Shown() != nil || r.Verdict == proof.NotJudged {
+	if lines := p.Proof.Lines(r, r.Finding(), p.sys, p.Proof.Cures[r.About.ID], p.Proof.Refused[r.About.ID]); r.Shown() != nil || r.Verdict == proof.NotJudged {
 		told = strings.Join(lines, " ")
 	}
 	counts := say("proof.sheet.counts", "kept", proof.Grouped(r.Kept()), "broken", proof.Grouped(r.Broken()))

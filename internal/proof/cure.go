@@ -14,10 +14,10 @@ import (
 
 // Cure is one change that was tried and helps: the promise was proved again with it.
 type Cure struct {
-	Kind   string     // message "cure.<Kind>", with {where} and {value}
-	Edits  []job.Edit // of the job
-	Where  string     // tag of the part it goes beside or replaces
-	Value  string     // what an edit sets, in words: a catalogue row, a figure, the tag of what is put in
+	Kind  string     // message "cure.<Kind>", with {where} and {value}
+	Edits []job.Edit // of the job
+	Where string     // tag of the part it goes beside or replaces
+	Value string     // what an edit sets, in words: a catalogue row, a figure, the tag of what is put in
 
 	Parts  int     // pieces to buy that the home had not
 	Rank   int     // what those pieces cost, dearest kind counted most; 0 for a setting
@@ -26,6 +26,7 @@ type Cure struct {
 	Worse  []string // ids of promises whose verdict it worsens
 	Harms  []string // keys of findings of the other analyses that it worsens; appraise fills them in
 	Short  []string // keys of findings about the same danger that must be fixed all the same; likewise
+	Breaks []string // keys of findings it puts in need of fixing: it is refused; likewise
 	Needs  []string // what it takes beside parts: ids of messages "needs.<id>"; likewise
 	Open   []string // what it was not held to: ids of messages "open.<id>"; likewise
 }
@@ -38,21 +39,21 @@ type Bench struct {
 	Rows    *catalogue.Catalogue
 	Figures circuit.Inputs
 	Rebuild Rebuild
-	Enough  int     // stop after so many that help; 0: try all
+	Enough  int // stop after so many that help; 0: try all
 
-	// Holds holds a cure that helps to the whole job and says whether it stands that; nil:
-	// the promises are all. Its error ends the search.
-	Holds func(c *Cure) (bool, error)
+	// Holds holds a cure that helps to the whole job and fills in what that says of it; nil: the
+	// promises are all. Its error ends the search.
+	Holds func(c *Cure) error
 }
 
 // Cures tries changes for a promise that is not kept, the cheapest first, proves each
-// again and returns those that help, fewest pieces first.
-func Cures(ctx context.Context, in Input, base *Report, id string, b Bench) ([]Cure, error) {
+// again and returns those that help and stand the whole job, fewest pieces first; where none
+// does, the first that was refused.
+func Cures(ctx context.Context, in Input, base *Report, id string, b Bench) (list []Cure, refused *Cure, err error) {
 	result := base.Of(id)
 	if result == nil || result.Verdict == KeptAlways || result.Verdict == NotJudged {
-		return nil, nil
+		return nil, nil, nil
 	}
-	var list []Cure
 	tries := candidates(&in, result, b)
 	for i := range tries {
 		if b.Enough > 0 && len(list) >= b.Enough {
@@ -60,17 +61,26 @@ func Cures(ctx context.Context, in Input, base *Report, id string, b Bench) ([]C
 		}
 		helps, err := try(ctx, in, base, result, &tries[i], b)
 		if err != nil {
-			return list, err
+			return list, nil, err
 		}
-		if helps && b.Holds != nil {
-			if helps, err = b.Holds(&tries[i]); err != nil {
-				return list, err
+		if !helps {
+			continue
+		}
+		tries[i].reword(b.Rows)
+		if b.Holds != nil {
+			if err := b.Holds(&tries[i]); err != nil {
+				return list, nil, err
 			}
 		}
-		if helps {
-			tries[i].reword(b.Rows)
+		switch {
+		case len(tries[i].Breaks) == 0:
 			list = append(list, tries[i])
+		case refused == nil:
+			refused = &tries[i]
 		}
+	}
+	if len(list) > 0 {
+		refused = nil
 	}
 	slices.SortStableFunc(list, func(x, y Cure) int {
 		if x.Parts != y.Parts {
@@ -78,7 +88,7 @@ func Cures(ctx context.Context, in Input, base *Report, id string, b Bench) ([]C
 		}
 		return x.Rank - y.Rank
 	})
-	return list, nil
+	return list, refused, nil
 }
 
 // reword says what the edit sets as a merchant or a fitter calls it.

@@ -30,7 +30,7 @@ func candidates(in *Input, r *Result, b Bench) []Cure {
 	case "ratings":
 		return concat(in.cutOuts(), arrangements(in))
 	case "expansion":
-		return concat(edits("heater-vessel", "choices.heater-vessel", "vessel-24"), in.homeVessels(b))
+		return concat(edits("heater-vessel", "choices.heater-vessel", usualVessel), in.homeVessels(b))
 	case "overflow":
 		return concat(in.overflows(r), in.floats(b, in.overrun(r), false))
 	case "not-dry":
@@ -229,9 +229,19 @@ func (in *Input) homeVessels(b Bench) []Cure {
 	return list
 }
 
-// vesselsAt put a vessel at an end of a part, the smallest first.
+// usualVessel is the row of the vessel that heated water is given where the job names none.
+const usualVessel = "vessel-24"
+
+// vesselsAt put a vessel at an end of a part, the smallest first: none with less room than the
+// heater's own has or, where it has none, than the usual one.
 func (in *Input) vesselsAt(b Bench, i, port int) []Cure {
-	keys := b.Rows.Keys("vessels")
+	least := b.Rows.Vessels[usualVessel].Volume
+	for _, v := range in.Assembly.Of(assembly.Vessel) {
+		if row, ok := in.Assembly.Parts[v].Row.(catalogue.Vessel); ok && in.Assembly.Parts[v].Purpose == assembly.AsHeaterVessel {
+			least = row.Volume
+		}
+	}
+	keys := slices.DeleteFunc(b.Rows.Keys("vessels"), func(k string) bool { return b.Rows.Vessels[k].Volume < least })
 	slices.SortStableFunc(keys, func(x, y string) int { return cmp.Compare(b.Rows.Vessels[x].Volume, b.Rows.Vessels[y].Volume) })
 	var list []Cure
 	for _, key := range keys {

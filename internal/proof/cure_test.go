@@ -77,7 +77,7 @@ func TestCureOfADryPump(t *testing.T) {
 	if v := r.Of("not-dry").Verdict; v != BrokenPromise {
 		t.Fatalf("verdict is %s", v.ID())
 	}
-	list, err := Cures(context.Background(), in, r, "not-dry", benchOf(t, in))
+	list, _, err := Cures(context.Background(), in, r, "not-dry", benchOf(t, in))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -132,7 +132,7 @@ func TestCureOfALoop(t *testing.T) {
 	}
 	b := benchOf(t, in)
 	b.Enough = 1
-	list, err := Cures(context.Background(), in, r, "no-loop", b)
+	list, _, err := Cures(context.Background(), in, r, "no-loop", b)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -185,7 +185,7 @@ func TestCureOfAnOverflow(t *testing.T) {
 	in, r := proved(t, laid(t, "kestrel-rise", "", narrow), "overflow")
 	b := benchOf(t, in)
 	b.Enough = 1
-	list, err := Cures(context.Background(), in, r, "overflow", b)
+	list, _, err := Cures(context.Background(), in, r, "overflow", b)
 	if err != nil {
 		t.Fatal(err)
 	}

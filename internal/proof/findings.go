@@ -11,8 +11,9 @@ import (
 
 // Reading is what the findings of a proof are read with.
 type Reading struct {
-	System quantity.System
-	Cures  map[string][]Cure // by promise; nil where none were tried
+	System  quantity.System
+	Cures   map[string][]Cure // by promise; nil where none were tried
+	Refused map[string]*Cure  // by promise none of whose cures stands the whole job: the cheapest of them
 }
 
 // Findings reads one finding off each promise that can arise. Must fix is kept for a safety
@@ -31,6 +32,9 @@ func Findings(r *Report, read Reading) []finding.Finding {
 			f.Names = map[string]string{"case": r.Space.String(c.Case)}
 		}
 		f.Name("told", r.told(x, f.Verdict, read))
+		for k := range read.Cures[x.About.ID] {
+			f.Remedies = append(f.Remedies, read.Cures[x.About.ID][k].Remedy(x.About))
+		}
 		list = append(list, f)
 	}
 	return list
@@ -85,8 +89,8 @@ func (r *Report) told(x *Result, v finding.Verdict, read Reading) string {
 		parts = append(parts, words.Say(id, nil))
 	}
 	parts = append(parts, r.tellVerdict(x))
-	if cures := read.Cures[x.About.ID]; len(cures) > 0 {
-		parts = append(parts, r.tellCure(&cures[0], true))
+	if c := read.Refused[x.About.ID]; c != nil {
+		parts = append(parts, c.TellRefused())
 	}
 	return join(parts...)
 }
@@ -133,26 +137,21 @@ func (r *Report) TellCovered() string {
 	return words.Say(id, words.Args{"cases": Grouped(r.Cases), "pairs": Grouped(r.Pairs)})
 }
 
-// tellCure says a cure and what it leads to.
-func (r *Report) tellCure(c *Cure, cheapest bool) string {
-	args := words.Args{"cure": c.Tell(), "after": words.Say("proof.verdict."+c.After.ID(), nil)}
-	short := ""
-	if len(c.Short) > 0 {
-		short = " " + words.Say("proof.cure.short", words.Args{"list": strings.Join(finding.Titles(c.Short), ", ")})
-	}
-	switch {
-	case len(c.Worse)+len(c.Harms) > 0:
-	case cheapest:
-		return words.Say("proof.cure", args) + short
-	default:
-		return words.Say("proof.cure.also", args) + short
-	}
-	worse := finding.Titles(c.Harms)
+// Remedy is the cure as what is offered for its finding.
+func (c *Cure) Remedy(about About) finding.Remedy {
+	after := Result{About: about, Verdict: c.After}
+	m := finding.Remedy{Edits: c.Edits, Said: c.Tell(), Then: words.Say("proof.verdict."+c.After.ID(), nil), Verdict: after.Finding(),
+		Worse: c.Harms, Short: c.Short, Needs: c.Needs, Open: c.Open}
 	for _, id := range c.Worse {
-		worse = append(worse, words.Say("promise."+id+".title", nil))
+		f := finding.New("promise-"+id, "", "")
+		m.Worse = append(m.Worse, f.Key())
 	}
-	args["worse"] = strings.Join(worse, ", ")
-	return words.Say("proof.cure.worse", args) + short
+	return m
+}
+
+// TellRefused says why a cure that helps is not offered.
+func (c *Cure) TellRefused() string {
+	return words.Say("proof.cure.refused", words.Args{"cure": c.Tell(), "list": strings.Join(finding.Titles(c.Breaks), ", ")})
 }
 
 func join(parts ...string) string { return strings.Join(parts, " ") }

@@ -13,8 +13,9 @@ import (
 func (r *Result) NeverArises() bool { return r.Verdict == NotJudged && r.Reason == neverArises }
 
 // Lines tells a result line by line: the case that breaks the promise and how to look at
-// it again, what it means, the failures that break it alone, the cures that were tried.
-func (r *Report) Lines(x *Result, v finding.Verdict, sys quantity.System, cures []Cure) []string {
+// it again, what it means, the failures that break it alone, the cures that stand the whole job; where
+// none does, the cheapest that was refused.
+func (r *Report) Lines(x *Result, v finding.Verdict, sys quantity.System, cures []Cure, refused *Cure) []string {
 	if x.Verdict == NotJudged {
 		return []string{words.Say("promise."+x.About.ID, nil), words.Say("proof.not-judged", words.Args{"reason": words.Say(x.Reason, nil)})}
 	}
@@ -31,7 +32,11 @@ func (r *Report) Lines(x *Result, v finding.Verdict, sys quantity.System, cures 
 		lines = append(lines, words.Say("proof.breakers", words.Args{"list": list, "n": digits(len(x.Breakers))}))
 	}
 	for i := range cures {
-		lines = append(lines, r.tellCure(&cures[i], i == 0))
+		m := cures[i].Remedy(x.About)
+		lines = append(lines, m.Tell(sys))
+	}
+	if refused != nil {
+		lines = append(lines, refused.TellRefused())
 	}
 	return lines
 }

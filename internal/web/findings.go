@@ -34,11 +34,9 @@ type jump struct{ Label, URL string }
 
 // remedyView is a tried edit that one tap makes.
 type remedyView struct {
-	Text           string
-	Worse          string // what is lost, told first
-	Takes, Untried string // what it needs, what it was not held to
-	Leave          bool   // it waits for somebody's leave or work: it is not made by one press
-	Edits          []changeView
+	Text  string
+	Leave bool // it waits for somebody's leave or work: it is not made by one press
+	Edits []changeView
 }
 
 type changeView struct{ Op, Path, Was, Text string }
@@ -153,26 +151,9 @@ func (d *desk) jump(path string) jump {
 }
 
 func (d *desk) remedyView(r *finding.Remedy, sys quantity.System) remedyView {
-	var v remedyView
-	var parts []string
-	for i, e := range r.Edits {
-		c := change{op: e.Op, path: e.Path, text: r.Value(i), was: textAt(d.doc, e.Path, e.Op)}
-		parts = append(parts, d.pages.toldOne(c))
-		v.Edits = append(v.Edits, changeView{ops[e.Op], e.Path, c.was, e.Text})
+	v := remedyView{Text: r.Tell(sys), Leave: appraise.Leave(r)}
+	for _, e := range r.Edits {
+		v.Edits = append(v.Edits, changeView{ops[e.Op], e.Path, textAt(d.doc, e.Path, e.Op), e.Text})
 	}
-	text := upperFirst(strings.Join(parts, ", "))
-	if r.Figure.Dim == quantity.NoDim {
-		v.Text = say("web.remedy.cleared", "edits", text)
-	} else {
-		id := "web.remedy"
-		if r.Close {
-			id = "web.remedy.close"
-		}
-		v.Text = say(id, "edits", text, "figure", quantity.Format(r.Figure, sys))
-	}
-	if len(r.Worse) > 0 {
-		v.Worse = say("remedy.worse", "worse", strings.Join(finding.Titles(r.Worse), ", "))
-	}
-	v.Takes, v.Untried, v.Leave = r.Takes(), r.Untried(), appraise.Leave(r)
 	return v
 }
