@@ -51,10 +51,13 @@ type (
 	}
 	jsonRemedy struct {
 		Edits   []jsonEdit    `json:"edits"`
+		Does    string        `json:"does"` // what is to be done, in words
 		Figure  *jsonQuantity `json:"figure"`
 		Verdict string        `json:"verdict"`
+		Then    string        `json:"then"`  // what comes of it in words, where no figure says it
 		Close   bool          `json:"close"` // with little room
 		Worse   []string      `json:"worse"`
+		Short   []string      `json:"short"` // keys of findings about the same danger that must be fixed all the same
 		Needs   []string      `json:"needs"` // who must sign, what must be done beside it
 		Open    []string      `json:"open"`  // what it was not held to
 	}
@@ -147,13 +150,16 @@ func finite(v float64) *float64 {
 
 func (r *Remedy) json(sys quantity.System) jsonRemedy {
 	ops := [...]string{job.Set: "set", job.Unset: "unset", job.Insert: "insert", job.Remove: "remove"}
-	j := jsonRemedy{Figure: spelled(r.Figure, sys), Verdict: r.Verdict.ID(), Close: r.Close, Worse: []string{},
+	j := jsonRemedy{Figure: spelled(r.Figure, sys), Verdict: r.Verdict.ID(), Close: r.Close, Worse: []string{}, Short: []string{}, Does: r.Does(), Then: r.Then,
 		Needs: append([]string{}, r.Needs...), Open: append([]string{}, r.Open...)}
 	for _, e := range r.Edits {
 		j.Edits = append(j.Edits, jsonEdit{ops[e.Op], e.Path, e.Text})
 	}
 	for _, key := range r.Worse {
 		j.Worse = append(j.Worse, slashed(key))
+	}
+	for _, key := range r.Short {
+		j.Short = append(j.Short, slashed(key))
 	}
 	return j
 }
