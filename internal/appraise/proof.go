@@ -160,7 +160,7 @@ func (p *Proof) cure(ctx context.Context, in Input, base *Appraisal) error {
 	if in.Doc == nil {
 		return nil
 	}
-	single := p.input
+	single, before := p.input, pastOf(base)
 	single.Pairs = false
 	for i := range p.Results {
 		r := &p.Results[i]
@@ -168,7 +168,7 @@ func (p *Proof) cure(ctx context.Context, in Input, base *Appraisal) error {
 			continue
 		}
 		found, refused, err := proof.Cures(ctx, single, p.Report, r.About.ID, proof.Bench{Rows: in.Catalogue, Figures: in.figures(), Enough: enoughCures,
-			Rebuild: in.laid, Holds: func(c *proof.Cure) error { return base.holds(ctx, in, r.About.ID, c) }})
+			Rebuild: in.laid, Holds: func(c *proof.Cure) error { return before.stands(ctx, in, r.About.ID, c) }})
 		if err != nil {
 			return err
 		}
@@ -180,9 +180,9 @@ func (p *Proof) cure(ctx context.Context, in Input, base *Appraisal) error {
 	return nil
 }
 
-// holds holds a cure of a promise to the whole job, and fills in what that says of it. The error
+// stands holds a cure of a promise to the whole job, and fills in what that says of it. The error
 // is the context's, or that the job cannot be lived.
-func (a *Appraisal) holds(ctx context.Context, in Input, promise string, c *proof.Cure) error {
+func (p *past) stands(ctx context.Context, in Input, promise string, c *proof.Cure) error {
 	in.base, in.starts, in.room = nil, nil, nil
 	t, err := Try(in, c.Edits...)
 	if err != nil {
@@ -193,13 +193,14 @@ func (a *Appraisal) holds(ctx context.Context, in Input, promise string, c *proo
 		return err
 	}
 	t.Findings = append(t.Findings, promises...)
-	if err := t.Live(); err != nil {
+	if _, err := t.Live(p.Day); err != nil {
 		return err
 	}
 	m := finding.Remedy{Edits: c.Edits}
-	if c.Breaks = a.hold(&m, t); len(c.Breaks) > 0 {
+	if c.Breaks = p.breaks(t); len(c.Breaks) > 0 {
 		return nil
 	}
+	p.hold(&m, t)
 	for _, key := range m.Worse {
 		if id, _, _ := strings.Cut(key, "\x00"); !slices.Contains(c.Worse, strings.TrimPrefix(id, "promise-")) {
 			c.Harms = append(c.Harms, key)
@@ -223,7 +224,7 @@ func (a *Appraisal) standing(in Input, promises []finding.Finding) (*Appraisal, 
 		if t.Appraisal, err = Quick(in); err != nil {
 			return nil, err
 		}
-		if err := t.Live(); err != nil {
+		if t.Day, err = t.Live(); err != nil {
 			return nil, err
 		}
 		base = *t.Appraisal

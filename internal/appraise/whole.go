@@ -1,7 +1,6 @@
 package appraise
 
 import (
-	"cmp"
 	"context"
 	"fmt"
 	"slices"
