@@ -43,9 +43,12 @@ func (t *Tried) Prove(ctx context.Context) ([]finding.Finding, error) {
 	return prove(ctx, t.In, t.Appraisal, NamedProof, nil)
 }
 
-// Live adds the day of the tried job. Where it is run on the same as one of known, that one's
-// result serves; what was run is returned, or nil.
-func (t *Tried) Live(known ...*day.Day) (*day.Day, error) {
+// Live adds the day of the tried job, run for its verdicts. Where it is run on the same as one of
+// known, that one's result serves; what was run is returned, or nil.
+func (t *Tried) Live(known ...*day.Day) (*day.Day, error) { return t.live(false, known...) }
+
+// live runs the day for its figures too where plain.
+func (t *Tried) live(plain bool, known ...*day.Day) (*day.Day, error) {
 	if t.circuit == nil {
 		return nil, nil
 	}
@@ -56,8 +59,10 @@ func (t *Tried) Live(known ...*day.Day) (*day.Day, error) {
 	if lived != nil {
 		if i := slices.IndexFunc(known, func(d *day.Day) bool { return d != nil && lived.Same(d) }); i >= 0 {
 			lived.Result, lived.Restless = known[i].Result, known[i].Restless
-		} else {
+		} else if plain {
 			lived.Run()
+		} else {
+			lived.Judge()
 		}
 	}
 	t.Findings = append(t.Findings, day.Findings(lived, t.Assembly)...)
@@ -146,7 +151,7 @@ func (b *bench) try(ctx context.Context, edits []job.Edit) *Tried {
 			return nil
 		}
 	}
-	lived, err := t.Live(b.known()...)
+	lived, err := t.live(b.plain, b.known()...)
 	if err != nil || len(b.past.breaks(t)) > 0 {
 		return nil
 	}

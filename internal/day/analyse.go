@@ -44,7 +44,7 @@ func Prepare(ci *circuit.Circuit, in Inputs) (*Day, error) {
 	if d.Schedule == nil {
 		d.Schedule, d.Failing = Usual(ci, p, in), false
 	}
-	d.Schedule.Loose = check
+	d.Schedule.Loose, d.Schedule.Unbooked = check, true
 	return d, nil
 }
 
@@ -54,6 +54,12 @@ func (d *Day) Run() {
 	if d.Result, err = ByEvents(d.Plant, d.Schedule); err != nil {
 		d.Restless = err.Error()
 	}
+}
+
+// Judge runs a day that was prepared for its verdicts alone: chained, see chain.go.
+func (d *Day) Judge() {
+	d.Schedule.Chained = true
+	d.Run()
 }
 
 // Same reports whether two days are run on the same plant to the same schedule, to the last bit.

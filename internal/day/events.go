@@ -53,7 +53,7 @@ func newRun(p *Plant, s *Schedule) (*run, error) {
 		return nil, err
 	}
 	log := newRecord(p, s)
-	r := &run{p: p, s: s, m: newMachine(p, log), turns: turns, log: log, second: -1}
+	r := &run{p: p, s: s, m: newMachine(p, s, log), turns: turns, log: log, second: -1}
 	r.y = r.m.begin(s)
 	r.zero = append([]float64(nil), r.y...)
 	if log.low = s.Level; r.m.feeding {
@@ -292,7 +292,7 @@ func (r *run) root(value func(y []float64) float64, flo float64, solves bool) (f
 		}
 		r.st.at(r.y, x, r.st.trial)
 		if solves {
-			if err := r.m.solve(r.st.trial, r.dy); err != nil {
+			if err := r.m.find(r.st.trial); err != nil {
 				return 0, err
 			}
 		}

@@ -44,14 +44,15 @@ type flows struct {
 
 // side is one form of the circuit with the buffers to solve it.
 type side struct {
+	held   bool // the vessel's point
 	net    *hydraulics.Net
 	state  *hydraulics.State
 	answer *hydraulics.Answer
 	work   *hydraulics.Work
 }
 
-func newSide(n *hydraulics.Net) *side {
-	s := &side{net: n, state: n.NewState(), answer: n.NewAnswer(), work: n.NewWork()}
+func newSide(n *hydraulics.Net, held bool) *side {
+	s := &side{held: held, net: n, state: n.NewState(), answer: n.NewAnswer(), work: n.NewWork()}
 	s.work.Warm = true
 	return s
 }
@@ -61,12 +62,18 @@ func (m *machine) taking() bool {
 	return m.p.Vessel != nil && !m.hollow && !m.still && m.pump != holding
 }
 
-// solve finds the flows at v, w and their rates.
+// solve finds the flows at y and their rates.
 func (m *machine) solve(y, dy []float64) error {
-	s := m.freeSide
-	if m.taking() {
-		s = m.heldSide
+	if err := m.find(y); err != nil {
+		return err
 	}
+	m.rates(m.last, y, dy)
+	return nil
+}
+
+// find finds the flows at y.
+func (m *machine) find(y []float64) error {
+	s := m.side()
 	m.last = s
 	m.set(s, y)
 	if err := m.steady(s); err != nil {
@@ -74,7 +81,6 @@ func (m *machine) solve(y, dy []float64) error {
 	}
 	m.solves++
 	m.read(s, y)
-	m.rates(s, y, dy)
 	return nil
 }
 
@@ -101,7 +107,7 @@ func (m *machine) set(s *side, y []float64) {
 			st.Off[p.Outlets[n].Element] = true
 		}
 	}
-	if s == m.heldSide && p.Vessel != nil {
+	if s.held {
 		st.Held[p.Vessel.Point] = p.Vessel.Head(y[iW])
 	}
 	if p.Pump != nil {
@@ -239,7 +245,7 @@ func (m *machine) read(s *side, y []float64) {
 		if a.Low[at] != a.High[at] {
 			f.free = math.NaN() // cut off: it stands as it was
 		}
-		if s == m.heldSide {
+		if s.held {
 			f.vessel = into(p.at.vessel, func(i int32) bool { return i == at })
 		}
 	}
@@ -291,22 +297,18 @@ func (m *machine) rates(s *side, y, dy []float64) {
 	if m.spilling && dy[iV] > 0 {
 		dy[iSpill], dy[iV] = dy[iV], 0
 	}
-	dy[eStore] = f.out * p.Store.level(y[iV])
 	if m.lifts() {
 		dy[iU] = f.up - f.down
 		if m.upper.spilling && dy[iU] > 0 {
 			dy[iSpill], dy[iU] = dy[iSpill]+dy[iU], 0
 		}
-		dy[eStore] += f.down * p.Header.level(y[iU])
-	}
-	if s == m.heldSide && p.Vessel != nil {
-		dy[eVessel] = f.vessel * s.state.Held[p.Vessel.Point]
 	}
 	if p.Street >= 0 {
-		q := a.Flow[p.Main]
-		dy[iStreet], dy[eStreet] = q, q*m.head
+		dy[iStreet] = a.Flow[p.Main]
 	}
-	m.work(s, dy)
+	if m.booked {
+		m.book(s, y, dy)
+	}
 	for n := range f.tap {
 		dy[iTaps+n] = f.tap[n]
 		if m.open[n] > 0 && !m.served[n] {
@@ -325,9 +327,20 @@ func (m *machine) rates(s *side, y, dy []float64) {
 	}
 }
 
-// work adds up what every element loses by its own law, what the pump adds, and what
-// leaves at mouths.
-func (m *machine) work(s *side, dy []float64) {
+// book adds up the energy: what street, stores and vessel give, what every element loses by its
+// own law, what the pump adds, and what leaves at mouths.
+func (m *machine) book(s *side, y, dy []float64) {
+	p := m.p
+	dy[eStore] = m.f.out * p.Store.level(y[iV])
+	if m.lifts() {
+		dy[eStore] += m.f.down * p.Header.level(y[iU])
+	}
+	if s.held {
+		dy[eVessel] = m.f.vessel * s.state.Held[p.Vessel.Point]
+	}
+	if p.Street >= 0 {
+		dy[eStreet] = s.answer.Flow[p.Main] * m.head
+	}
 	points := s.net.Points()
 	pump := m.p.Pump
 	els := s.net.Elements()

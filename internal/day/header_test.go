@@ -41,7 +41,7 @@ func lifted(t testing.TB, edit func(*job.Job)) homeRun {
 // again from the store, and the books of both close; nothing runs over.
 func TestHeaderDay(t *testing.T) {
 	h := lifted(t, nil)
-	d, err := Analyse(h.ci, h.in)
+	d, err := booked(h)
 	if err != nil || d.Result == nil {
 		t.Fatal(err, d.Restless)
 	}
@@ -91,7 +91,7 @@ func TestRaisedDay(t *testing.T) {
 	if h.p.Pump != nil {
 		t.Fatal("a pump")
 	}
-	d, err := Analyse(h.ci, h.in)
+	d, err := booked(h)
 	if err != nil || d.Result == nil {
 		t.Fatal(err, d)
 	}

@@ -43,7 +43,7 @@ func home(t testing.TB, name string) homeRun {
 func TestFailingDay(t *testing.T) {
 	for _, name := range []string{"kestrel-rise", "juniper-flat"} {
 		h := home(t, name)
-		d, err := Analyse(h.ci, h.in)
+		d, err := booked(h)
 		if err != nil || d.Result == nil || !d.Failing {
 			t.Fatal(name, err, d)
 		}

@@ -17,8 +17,10 @@ var never = math.Inf(1)
 // machine is everything that changes by jumps, and the buffers to solve the circuit.
 type machine struct {
 	p                  *Plant
-	freeSide, heldSide *side // vessel's point free; held
-	last               *side // the one solved last
+	freeSide, heldSide *side            // vessel's point free; held
+	last               *side            // the one solved last
+	sides              map[stance]*side // in a chained run, in place of the two
+	booked             bool             // the energy is booked
 
 	now     float64
 	setting int
@@ -49,16 +51,21 @@ type machine struct {
 	log    *record
 }
 
-func newMachine(p *Plant, log *record) *machine {
+func newMachine(p *Plant, s *Schedule, log *record) *machine {
 	n := len(p.Outlets)
 	m := &machine{
-		p: p, freeSide: newSide(p.Net), power: true, allowed: p.Lock == nil, speed: 0.9,
+		p: p, booked: !s.Unbooked, power: true, allowed: p.Lock == nil, speed: 0.9,
 		open: make([]int, n), served: make([]bool, n), log: log,
 		sleepAt: never, lockAt: never, dryAt: never, retryAt: never,
 	}
 	m.f.tap = make([]float64, n)
+	if s.Chained && n <= mostTold {
+		m.sides = map[stance]*side{}
+		return m
+	}
+	m.freeSide = newSide(p.Net, false)
 	if p.held != nil {
-		m.heldSide = newSide(p.held)
+		m.heldSide = newSide(p.held, true)
 	}
 	return m
 }
@@ -150,8 +157,11 @@ func (m *machine) turn(t turn, s *Schedule) {
 }
 
 // quick leaves the independent certificate out while steps are tried; where events are,
-// every solution carries it.
+// every solution carries it. A chained run leaves it out everywhere.
 func (m *machine) quick(yes bool) {
+	if m.sides != nil {
+		return
+	}
 	m.freeSide.work.Quick = yes
 	if m.heldSide != nil {
 		m.heldSide.work.Quick = yes

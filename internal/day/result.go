@@ -35,7 +35,8 @@ type Change struct {
 	Store bool // the pump may run: the store serves
 }
 
-// Balance is how well the books close: what is missing over what was moved.
+// Balance is how well the books close: what is missing over what was moved. The energy is +Inf
+// where it was not booked.
 type Balance struct{ Water, Energy float64 }
 
 // Result is a day.
@@ -52,7 +53,7 @@ type Result struct {
 
 	In, Street, Out, Spilled, Drawn, Pumped float64 // m³
 	RunTime                                 float64 // s
-	Socket, Lifted                          float64 // electrical energy; given to the water [J]
+	Socket, Lifted                          float64 // electrical energy; given to the water, where it was booked [J]
 	Lowest, End                             float64 // level
 	Least                                   float64 // usable water in store and header tank at the least [m³]
 	Closes                                  Balance
@@ -145,7 +146,7 @@ func (r *run) result() *Result {
 	r.log.keep(r.m, y)
 	out.Until, out.Solves = r.m.now, r.m.solves
 	out.In, out.Out, out.Spilled, out.Street = y[iIn], y[iOut], y[iSpill], y[iStreet]
-	out.RunTime, out.Socket, out.Pumped, out.Lifted = y[iRun], y[iSocket], y[iPumped], joules(y[ePump])
+	out.RunTime, out.Socket, out.Pumped = y[iRun], y[iSocket], y[iPumped]
 	out.End = r.log.low
 	for i := range n {
 		t := Tap{Tag: r.p.Outlets[i].Tag, Drawn: y[iTaps+i], Unserved: y[iTaps+n+i], Open: r.opened(i)}
@@ -156,6 +157,10 @@ func (r *run) result() *Result {
 	away := out.Street - out.Drawn - out.Spilled - stored
 	moved := math.Max(1e-6, math.Abs(out.Street)+out.Drawn+out.Spilled+out.Out)
 	out.Closes.Water = math.Abs(away) / moved
+	if out.Closes.Energy = math.Inf(1); !r.m.booked {
+		return out
+	}
+	out.Lifted = joules(y[ePump])
 	given := y[eStreet] + y[eStore] + y[ePump] - y[eVessel]
 	spent := y[eLoss] + y[eMouth]
 	turned := math.Abs(y[eStreet]) + math.Abs(y[eStore]) + math.Abs(y[ePump]) + math.Abs(y[eVessel]) + math.Abs(y[eLoss]) + math.Abs(y[eMouth])

@@ -41,6 +41,8 @@ type Schedule struct {
 	Allowed  bool    // the lock-out lets the pump run at the start
 	Loose    float64 // multiplies the error a step may make, its cube how sharply a moment is placed in a step; 0 counts as 1
 	Refilled bool    // stop when the float valve has shut after the main came back
+	Unbooked bool    // no books of energy are kept, which prove a run right and which nobody reads
+	Chained  bool    // see chain.go
 }
 
 // turn is one change the world makes: kinds below, with an index.

@@ -129,6 +129,16 @@ func TestCycleOfASwitch(t *testing.T) {
 	}
 }
 
+// booked is the day of a home with the books of energy kept.
+func booked(h homeRun) (*Day, error) {
+	d, err := Prepare(h.ci, h.in)
+	if d != nil {
+		d.Schedule.Unbooked = false
+		d.Run()
+	}
+	return d, err
+}
+
 func closes(t testing.TB, r *Result) {
 	t.Helper()
 	if !(r.Closes.Water < 1e-9 && r.Closes.Energy < 1e-9) {
