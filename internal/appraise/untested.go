@@ -1,6 +1,7 @@
 package appraise
 
 import (
+	"tideover/internal/assume"
 	"tideover/internal/circuit"
 	"tideover/internal/finding"
 	"tideover/internal/quantity"
@@ -8,12 +9,10 @@ import (
 )
 
 // A main of which nobody knows how it sags is taken for stiff, which is the best case, and once
-// more for as weak as one may well be: weakShare of its pressure at rest is left with weakFlow
-// running. Judgement.
+// more for as weak as one may well be: a share of its pressure at rest is left with weakFlow running.
 const (
-	weakShare = 0.5
-	weakFlow  = quantity.Flow(15.0 / 60000)
-	flowTest  = "supply.flow-test.high-flow"
+	weakFlow = quantity.Flow(15.0 / 60000)
+	flowTest = "supply.flow-test.high-flow"
 )
 
 // doubtSag takes back what is fine on a stiff main and would not be on a weak one, where there is
@@ -25,7 +24,7 @@ func doubtSag(in Input, a *Appraisal, given service.Inputs, from int) error {
 		return nil
 	}
 	figures := in.figures()
-	figures.HighFlow, figures.HighRes = weakFlow, quantity.Pressure(weakShare*float64(figures.Static))
+	figures.HighFlow, figures.HighRes = weakFlow, quantity.Pressure(assume.WeakMain.In(in.Job.Assumed)*float64(figures.Static))
 	ci, err := circuit.New(a.Assembly, figures)
 	if err != nil {
 		return err

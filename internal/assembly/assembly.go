@@ -6,6 +6,7 @@
 package assembly
 
 import (
+	"tideover/internal/assume"
 	"tideover/internal/catalogue"
 	"tideover/internal/quantity"
 )
@@ -123,6 +124,7 @@ type Assembly struct {
 	Sets        []Set    // of several pumps side by side, each with its valves; nil for one pump or none
 	Together    int      // pumps of a set that run at once when much is drawn; 0 counts as 1
 	Unplaced    []string // existing parts to be kept that have no place in this arrangement
+	Assumed     assume.Values
 
 	sides Sides // of a whole layout: asked for again and again
 }

@@ -70,7 +70,7 @@ func Build(j *job.Job, c *catalogue.Catalogue, p *catalogue.Profile) (*Assembly,
 	if name == "" {
 		name = Propose(j, p)
 	}
-	b := &build{job: j, rows: c, law: p, a: &Assembly{Arrangement: name, Parts: make([]Part, 0, usual), Joins: make([]Join, 0, usual)}, tags: map[byte]int{}}
+	b := &build{job: j, rows: c, law: p, a: &Assembly{Arrangement: name, Assumed: j.Assumed, Parts: make([]Part, 0, usual), Joins: make([]Join, 0, usual)}, tags: map[byte]int{}}
 	b.reserve()
 	lay, known := arrangements[name]
 	if !known {

@@ -12,14 +12,12 @@ package base
 
 import (
 	"tideover/internal/assembly"
+	"tideover/internal/assume"
 	"tideover/internal/catalogue"
 	"tideover/internal/job"
 	"tideover/internal/quantity"
 	"tideover/internal/sitework"
 )
-
-// Steep is the slope from which on an engineer is asked: 1 in 5. Trade guides, recalled.
-const Steep = 0.2
 
 // Unknown ground is taken as this until somebody has looked at it, as the field table says.
 const untold = "soft-clay"
@@ -51,6 +49,7 @@ type Bearing struct {
 	Halved   bool              // for water that stands within one width of the base
 	Water    string            // id of what was made of that: "halved" as told, "feared" where nobody looked, "dry", "any" where it changes nothing
 	Slope    quantity.Ratio
+	Steep    float64 // slope from which on an engineer is asked
 	Source   string
 	Standing string // what the source is to the place, of a profile's figure
 	Mark     catalogue.Certainty
@@ -116,7 +115,7 @@ func tank(tag string, row catalogue.Store, count int, mass quantity.Mass, deck b
 // of water in the ground it is feared to be there. A figure of the reader's own profile goes
 // before the table where it is less, and any profile's does where nobody looked.
 func presumed(j *job.Job, cat *catalogue.Catalogue, local catalogue.Rule) Bearing {
-	b := Bearing{Ground: j.Place.Ground, Taken: j.Place.Ground, Slope: j.Place.Slope.V}
+	b := Bearing{Ground: j.Place.Ground, Taken: j.Place.Ground, Slope: j.Place.Slope.V, Steep: assume.Steep.In(j.Assumed)}
 	if b.Ground == "" || b.Ground == "unknown" {
 		b.Ground, b.Taken = "unknown", untold
 	}
@@ -150,7 +149,7 @@ func (b *Bearing) Doubt() string {
 		return "none"
 	case b.Taken == "soft-clay":
 		return "soft"
-	case float64(b.Slope) > Steep:
+	case float64(b.Slope) > b.Steep:
 		return "slope"
 	}
 	return ""

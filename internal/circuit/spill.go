@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"tideover/internal/assembly"
+	"tideover/internal/assume"
 	"tideover/internal/calc"
 	"tideover/internal/catalogue"
 	"tideover/internal/hydraulics"
@@ -12,8 +13,7 @@ import (
 
 // What is taken of overflows, each an assumption that is shown.
 const (
-	MeshOpen  = 0.4  // share of its area that fine mesh leaves free (trade)
-	WideMesh  = 1.6  // of the bore's area that mesh in a housing twice as wide as the bore leaves free: 0.4 × 2²
+	WideMesh  = 1.6  // of the bore's area that mesh in a housing twice as wide as the bore leaves free: 0.4 of it × 2²
 	flushCut  = 0.5  // loss at the entry of an overflow cut flush with the wall
 	SlotHigh  = 0.05 // m a slot is high under the lid, at least: more water over its sill than that leaves over the lid
 	spillMost = 0.02 // m³/s, more than any float valve passes
@@ -53,7 +53,7 @@ func SpillOf(a *assembly.Assembly, p *catalogue.Profile, store int) (w Spill, ok
 	case "wide":
 		w.Open = WideMesh
 	default:
-		w.Open, w.Taken = MeshOpen, part.Spill.Screen == ""
+		w.Open, w.Taken = assume.MeshOpen.In(a.Assumed), part.Spill.Screen == ""
 	}
 	k, g := p.Rule("air-gap-factor"), p.Rule("air-gap-least")
 	if k.Set && g.Set {

@@ -5,6 +5,7 @@ import (
 	"reflect"
 	"testing"
 
+	"tideover/internal/assume"
 	"tideover/internal/circuit"
 	"tideover/internal/hydraulics"
 	"tideover/internal/site"
@@ -115,7 +116,7 @@ func TestSpills(t *testing.T) {
 // TestSpeedControl: it sleeps when nobody draws, wakes when the vessel has fallen to the
 // start, and holds its pressure while somebody draws enough.
 func TestSpeedControl(t *testing.T) {
-	b := bench{area: 10, draw: 10.0 / 60000, volume: 0.008, charge: 19, on: 24, off: 28, kind: Speed, still: float64(site.SleepFlow), runOn: float64(site.RunOn),
+	b := bench{area: 10, draw: 10.0 / 60000, volume: 0.008, charge: 19, on: 24, off: 28, kind: Speed, still: assume.Sleep.Value, runOn: assume.RunOn.Value,
 		curve: [5]float64{45, 0.9e-3, 35, 1.4e-3, 24}, dryStop: 30, retry: 1800}
 	p := b.plant(t)
 	p.Watch = []Place{{"tee", 2, 0}}
@@ -133,7 +134,7 @@ func TestSpeedControl(t *testing.T) {
 	if want := 600 + gave/(10.0/60000); math.Abs(r.Starts[0]-want) > 1e-3*(want-600) {
 		t.Errorf("woke at %.3f s, want %.3f", r.Starts[0], want)
 	}
-	if want := 900 + float64(site.RunOn); math.Abs(r.Starts[0]+r.RunTime-want) > 1e-6 {
+	if want := 900 + assume.RunOn.Value; math.Abs(r.Starts[0]+r.RunTime-want) > 1e-6 {
 		t.Errorf("slept at %.3f s, want %.3f", r.Starts[0]+r.RunTime, want)
 	}
 	last := r.Moments[len(r.Moments)-1]
@@ -154,7 +155,7 @@ func TestLockOut(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := []Change{{2000 + LockWait, true}, {9000 + LockHold, false}}
+	want := []Change{{2000 + assume.LockWait.Value, true}, {9000 + assume.LockHold.Value, false}}
 	if !reflect.DeepEqual(r.Changes, want) {
 		t.Errorf("changes %+v, want %+v: twenty seconds without a main are no reason", r.Changes, want)
 	}

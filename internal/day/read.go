@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"tideover/internal/assembly"
+	"tideover/internal/assume"
 	"tideover/internal/catalogue"
 	"tideover/internal/circuit"
 	"tideover/internal/hydraulics"
@@ -16,11 +17,7 @@ import (
 // What controllers do that no paper on site says, and the hours nobody wrote down: trade
 // figures, assumed and shown as such.
 const (
-	DryStop    = 30.0        // s, without water before the pump is stopped
 	RetryAfter = 1800.0      // s, before it tries again
-	LockWait   = 30.0        // s, the main is weak before the pump is allowed
-	LockHold   = 600.0       // s, the main is strong before it is locked out
-	IdleShare  = 0.6         // of the power at the rated point a pump takes at no flow
 	FailsAt    = 6 * 3600.0  // s from midnight: an interruption begins
 	DarkAt     = 19 * 3600.0 // s from midnight: a power cut begins
 	HandWait   = 600.0       // s until somebody who is home has turned the changeover
@@ -168,13 +165,13 @@ func (p *Plant) addPump(ci *circuit.Circuit) {
 	if !is {
 		return
 	}
-	z := ci.Assembly.Parts[c.Senses.Part].Ports[c.Senses.Port].Z
+	z, v := ci.Assembly.Parts[c.Senses.Part].Ports[c.Senses.Port].Z, ci.Assembly.Assumed
 	n := float64(len(ci.Working()))
 	p.Pump = &Pump{
 		Element: ci.ElementOf(i), Law: ci.PumpLaw(), Sensor: ci.PointOf(c.Senses.Part, c.Senses.Port),
 		On: circuit.HeadOf(c.On, z), Off: circuit.HeadOf(c.Off, z),
-		Still: float64(site.SleepFlow), RunOn: float64(site.RunOn), DryStop: DryStop, Retry: RetryAfter,
-		At: n * float64(row.Q1), Idle: IdleShare,
+		Still: assume.Sleep.In(v), RunOn: assume.RunOn.In(v), DryStop: assume.DryStop.In(v), Retry: RetryAfter,
+		At: n * float64(row.Q1), Idle: assume.Idle.In(v),
 	}
 	for k, part := range ci.Pumps() {
 		switch e := ci.ElementOf(part); {
@@ -203,5 +200,5 @@ func (p *Plant) addLock(ci *circuit.Circuit) {
 	}
 	z := ci.Assembly.Parts[c.Senses.Part].Ports[c.Senses.Port].Z
 	p.Lock = &Lock{Sensor: ci.PointOf(c.Senses.Part, c.Senses.Port),
-		On: circuit.HeadOf(c.On, z), Off: circuit.HeadOf(c.Off, z), Wait: LockWait, Hold: LockHold}
+		On: circuit.HeadOf(c.On, z), Off: circuit.HeadOf(c.Off, z), Wait: assume.LockWait.In(ci.Assembly.Assumed), Hold: assume.LockHold.In(ci.Assembly.Assumed)}
 }

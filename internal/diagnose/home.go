@@ -1,11 +1,11 @@
 package diagnose
 
 import (
+	"tideover/internal/assume"
 	"tideover/internal/calc"
 	"tideover/internal/catalogue"
 	"tideover/internal/circuit"
 	"tideover/internal/quantity"
-	"tideover/internal/site"
 )
 
 // Need is what the home calls for. Its words are "need.<Need>".
@@ -101,7 +101,7 @@ func (l *line) served(ci *circuit.Circuit, h *Home, main quantity.Pressure) (n i
 		row, _ := ci.Assembly.Parts[i].Row.(catalogue.Outlet)
 		gets, _ := s.Draw(k)
 		share := float64(gets / row.Need)
-		if share >= site.UsableShare {
+		if share >= assume.Usable.Value {
 			n++
 		}
 		if k == 0 || share < least {

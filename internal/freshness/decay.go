@@ -3,6 +3,7 @@ package freshness
 import (
 	"math"
 
+	"tideover/internal/assume"
 	"tideover/internal/calc"
 	"tideover/internal/quantity"
 )
@@ -22,11 +23,7 @@ type Decay struct {
 // measures it. Bulk 0.5 a day lies in the middle of what treated waters show at 20 °C
 // (0.1 to 1.5, recalled); 50 kJ/mol doubles it from 20 to 30 °C; the wall takes 0.01 m a
 // day (plastic 0.005 to 0.05, recalled).
-var UsualDecay = Decay{Bulk20: 0.5 / 86400, Energy: 50e3, Wall: 0.01 / 86400, Bottom: math.Pi / 4, Sides: 4}
-
-// QuickBulk is the fast end of what treated waters show at 20 °C, 1.5 a day; see UsualDecay.
-// What is judged fine holds there, until a jar is read. [1/s]
-const QuickBulk = 1.5 / 86400
+var UsualDecay = Decay{Bulk20: assume.Decay.Value / 86400, Energy: 50e3, Wall: 0.01 / 86400, Bottom: math.Pi / 4, Sides: 4}
 
 // JarEq is the rate that a closed jar of the main's water shows, read fresh and after a day.
 var JarEq = calc.Register(calc.Equation{

@@ -5,7 +5,10 @@
 // nothing of engineering.
 package job
 
-import "tideover/internal/quantity"
+import (
+	"tideover/internal/assume"
+	"tideover/internal/quantity"
+)
 
 // Job is everything a job file states. The tag of each leaf is its path in the file and
 // in the field table, which is the single description of it: label, limits, default.
@@ -37,6 +40,8 @@ type Job struct {
 	Notes         string        `job:"notes"`
 	Bought        []Bought      `job:"bought"`
 	Photos        []Photo       `job:"photos"`
+
+	Assumed assume.Values // what is taken otherwise than usual, to see what hangs on it; no file says it
 }
 
 // Place is where the home stands.

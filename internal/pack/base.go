@@ -148,7 +148,7 @@ func (p *pack) stops() paper.Table {
 		"platform": p.aloft() || p.lifted(), "roof": p.aloft() && p.Job.Access.Place == "roof",
 		"clay":  b.Ground == "soft-clay",
 		"fill":  b.Ground == "made-ground",
-		"slope": float64(b.Slope) > base.Steep,
+		"slope": float64(b.Slope) > b.Steep,
 		"soft":  bad != nil && bad.Verdict == finding.MustFix,
 	}
 	var rows [][]paper.Cell
@@ -166,7 +166,7 @@ func (p *pack) stops() paper.Table {
 }
 
 func (p *pack) stopCell(id string, here bool) paper.Cell {
-	c := paper.Cell{Text: say("base.stop."+id, "slope", p.ratio(base.Steep), "high", p.guess(quantity.LengthDim, 0.3)), Mark: paper.Tick}
+	c := paper.Cell{Text: say("base.stop."+id, "slope", p.ratio(quantity.Ratio(p.Base.Bearing.Steep)), "high", p.guess(quantity.LengthDim, 0.3)), Mark: paper.Tick}
 	if here {
 		c.Text, c.Style = say("base.stop.here", "what", c.Text), paper.Strong
 	}

@@ -243,7 +243,7 @@ func (s *Space) levels() {
 }
 
 func (s *Space) levelsOf(store *assembly.Part) [4]float64 {
-	margin := site.OverflowMargin(s.in.Profile)
+	margin := site.OverflowMargin(s.in.Profile, s.in.Job.Assumed)
 	row, _ := store.Row.(catalogue.Store)
 	low := store.Ports[0].Z
 	for _, port := range store.Ports {

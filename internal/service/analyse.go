@@ -184,10 +184,10 @@ func (a *run) add(m Mode, k circuit.Case) {
 func (a *run) wear(m *Mode, k *circuit.Case, n int) {
 	d := &m.Alone[len(m.Alone)-1]
 	d.Worn = d.Flow
-	if !d.Certified || !m.Pumped || k.Pump == circuit.Standing || k.Pump == circuit.Holding && d.Speed <= wornSpeed {
+	if !d.Certified || !m.Pumped || k.Pump == circuit.Standing || k.Pump == circuit.Holding && d.Speed <= a.wornSpeed() {
 		return
 	}
-	if err := a.s.SolveAt(k, wornSpeed); err != nil {
+	if err := a.s.SolveAt(k, a.wornSpeed()); err != nil {
 		d.Worn = 0
 		a.fail(m.ID, a.openTags(), err)
 		return

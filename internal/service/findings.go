@@ -5,19 +5,18 @@ import (
 	"strings"
 
 	"tideover/internal/assembly"
+	"tideover/internal/assume"
 	"tideover/internal/calc"
 	"tideover/internal/catalogue"
 	"tideover/internal/circuit"
 	"tideover/internal/finding"
 	"tideover/internal/job"
 	"tideover/internal/quantity"
-	"tideover/internal/site"
 )
 
-// Usable is the share of its need below which an outlet does not serve at all: a shower
-// that only drips, a tap nobody waits for. Judgement, not a rule; between it and the need
-// an outlet runs thin.
-const Usable = site.UsableShare
+// usable is the share of its need below which an outlet does not serve at all: a shower that only
+// drips, a tap nobody waits for. Between it and the need people wait.
+func (f *reader) usable() float64 { return assume.Usable.In(f.Assembly.Assumed) }
 
 // Context is what findings are read off against.
 type Context struct {
@@ -124,7 +123,7 @@ func (f *reader) outlets() {
 func (f *reader) alone(m *Mode, d *Draw) {
 	x := f.start("outlet-flow", d.Outlet, m.ID)
 	x.Source, x.Calc = f.source(d.Outlet), d.Calc
-	least := Usable * float64(d.Need)
+	least := f.usable() * float64(d.Need)
 	x.Against(flow(d.Flow), stated(quantity.FlowDim, float64(d.Need)), finding.AtLeast, finding.LookAt)
 	if x.Verdict == finding.LookAt && float64(d.Flow) < least && !f.relieved(d) {
 		x.Verdict = finding.MustFix
@@ -163,7 +162,7 @@ func (f *reader) thin(d *Draw) int {
 // the main fails it, and the store serves it.
 func (f *reader) relieved(d *Draw) bool {
 	s := f.onStore(d.Outlet)
-	return d.Left && s != nil && s.Certified && float64(s.Flow) >= Usable*float64(s.Need)
+	return d.Left && s != nil && s.Certified && float64(s.Flow) >= f.usable()*float64(s.Need)
 }
 
 func (f *reader) onStore(outlet string) *Draw {
@@ -276,7 +275,7 @@ func (f *reader) peakOf(d *Draw) (waits bool) {
 	switch {
 	case best >= d.Need && !waits:
 		x.Verdict = finding.Fine
-	case float64(best) >= Usable*float64(d.Need): // or it waits for a hand: it does not keep running
+	case float64(best) >= f.usable()*float64(d.Need): // or it waits for a hand: it does not keep running
 		x.Verdict = finding.LookAt
 	default:
 		x.Verdict = finding.MustFix
@@ -301,7 +300,7 @@ func (f *reader) powerOut() {
 		x := f.start("power-out", "", m.ID)
 		var dry []string
 		for k := range m.Alone {
-			if d := &m.Alone[k]; !d.Certified || float64(d.Flow) < Usable*float64(d.Need) {
+			if d := &m.Alone[k]; !d.Certified || float64(d.Flow) < f.usable()*float64(d.Need) {
 				dry = append(dry, d.Outlet)
 			}
 		}

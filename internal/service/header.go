@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"tideover/internal/assembly"
+	"tideover/internal/assume"
 	"tideover/internal/calc"
 	"tideover/internal/circuit"
 	"tideover/internal/finding"
@@ -20,10 +21,6 @@ type Lift struct {
 	Certified bool
 	Calc      []calc.Step
 }
-
-// BusyShare is how many times the mean of a day a home draws in its busiest hour: an
-// assumption, shown as such (trade, two to four).
-const BusyShare = 3.0
 
 var busyEq = calc.Register(calc.Equation{
 	Key: "busiest-hour", Section: "Outlets",
@@ -74,7 +71,7 @@ func (a *run) lifting() {
 	if l.Flow > 0 {
 		l.Time = quantity.Time(sheet.Eval(refillEq, float64(a.in.Upper), float64(l.Flow), 0))
 	}
-	l.Busy = quantity.Flow(sheet.Eval(busyEq, BusyShare, float64(a.in.Daily), 86400))
+	l.Busy = quantity.Flow(sheet.Eval(busyEq, assume.Busiest.In(a.ci.Assembly.Assumed), float64(a.in.Daily), 86400))
 	l.Calc = steps(sheet)
 	if l.Flow > stillFlow {
 		m.Velocity = a.velocities(m.ID, m.Duty)

@@ -4,21 +4,12 @@ import (
 	"math"
 
 	"tideover/internal/assembly"
+	"tideover/internal/assume"
 	"tideover/internal/catalogue"
 	"tideover/internal/finding"
 	"tideover/internal/job"
 	"tideover/internal/quantity"
 	"tideover/internal/words"
-)
-
-// Trade figures of hot water, recalled and shown as such.
-const (
-	// hotShare is how much of a mixed draw comes through the heater: shower water of 38 °C
-	// from 60 °C hot and 15 °C cold is half hot.
-	hotShare = 0.5
-	// wideSwing is the ratio of the highest to the lowest flow within a pump's swing from
-	// which on an instantaneous heater is felt to hunt between hot and cold.
-	wideSwing = 1.25
 )
 
 // hotWater judges what boosting does to the heater: whether the least draw of hot water
@@ -75,7 +66,7 @@ func (f *reader) hotOf(outlet string) float64 {
 		case "hot":
 			return 1
 		case "both":
-			return hotShare
+			return assume.HotShare.In(f.Job.Assumed)
 		}
 	}
 	return 0
@@ -98,7 +89,7 @@ func (f *reader) hunts(p *assembly.Part, w *Swing) {
 	x.Source = words.Say("limit.heater-swing", nil)
 	x.Arg("low", stated(quantity.PressureDim, float64(w.Low)))
 	x.Arg("high", pressure(w.High))
-	x.Against(finding.Of(quantity.RatioDim, math.Sqrt(float64(w.High/w.Low))-1), stated(quantity.RatioDim, wideSwing-1), finding.AtMost, finding.LookAt)
+	x.Against(finding.Of(quantity.RatioDim, math.Sqrt(float64(w.High/w.Low))-1), stated(quantity.RatioDim, assume.WideSwing.In(f.Job.Assumed)-1), finding.AtMost, finding.LookAt)
 	if x.Verdict != finding.Fine {
 		x.Cures = [][]job.Edit{{edit("choices.pump.control", "speed-control")}}
 	}

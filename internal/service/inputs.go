@@ -12,10 +12,6 @@ import (
 	"tideover/internal/site"
 )
 
-// LeakFlow is a dripping cistern or tap, the draw that lasts for days: 0.2 L/min, a trade
-// figure, stated as such.
-const LeakFlow = quantity.Flow(0.2 / 60000)
-
 // day is in seconds.
 const day = 86400.0
 

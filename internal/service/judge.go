@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"tideover/internal/assembly"
+	"tideover/internal/assume"
 	"tideover/internal/calc"
 	"tideover/internal/catalogue"
 	"tideover/internal/finding"
@@ -13,22 +14,14 @@ import (
 	"tideover/internal/words"
 )
 
-// spareStop is the share of what the pump reaches that its stop should keep under, so
-// that it still stops once the pump is worn.
-const spareStop = 1 - HeadLost
-
 // A stop that is tried in place of one too high: this share of what the pump reaches, with
-// some room under spareStop, in whole steps of a gauge; and the start that far below it at
+// some room under what a worn pump reaches, in whole steps of a gauge; and the start that far below it at
 // least. Judgement; what is offered has been worked out with them.
 const (
 	triedStop = 0.7
 	gaugeStep = 1e4 // Pa
 	startLess = 4e4 // Pa
 )
-
-// closeRating is the share of a heater's rating above which its expansion device and
-// relief valve want a look: heating closed-in water adds pressure of its own. Judgement.
-const closeRating = 0.9
 
 // pump judges the pump and its controller.
 func (f *reader) pump() {
@@ -68,17 +61,18 @@ func (f *reader) worn() {
 		if !m.Pumped || m.Same != "" || worst == nil {
 			continue
 		}
+		lost := assume.HeadLost.In(f.Assembly.Assumed)
 		x := f.start("pump-worn", f.pumpTag(), m.ID)
 		var sheet *calc.Sheet
 		if worst.Calc != nil { // the base run's
 			sheet = &calc.Sheet{}
 		}
-		sheet.Eval(wornEq, HeadLost)
+		sheet.Eval(wornEq, lost)
 		least := sheet.Eval(servedEq, float64(worst.Worn), float64(worst.Need))
 		x.Calc = steps(sheet)
 		x.Source = words.Say("limit.worn", nil)
 		x.Against(finding.Of(quantity.RatioDim, least), stated(quantity.RatioDim, 1), finding.AtLeast, finding.LookAt)
-		x.Arg("lost", stated(quantity.RatioDim, HeadLost))
+		x.Arg("lost", stated(quantity.RatioDim, lost))
 		x.Name("taps", strings.Join(short, ", "))
 		if x.Verdict != finding.Fine {
 			x.Cures = f.pumpCures()
@@ -178,7 +172,7 @@ func (f *reader) stopping(w *Swing) {
 	}
 	x := f.start("pump-stop", f.pumpTag(), "")
 	x.Source, x.Calc = "trade", w.StopCalc
-	limit := finding.Of(quantity.PressureDim, spareStop*float64(w.Full))
+	limit := finding.Of(quantity.PressureDim, (1-assume.HeadLost.In(f.Assembly.Assumed))*float64(w.Full))
 	x.Against(stated(quantity.PressureDim, float64(w.High)), limit, finding.AtMost, finding.LookAt)
 	if w.High >= w.Full {
 		x.Verdict = finding.MustFix
@@ -243,7 +237,7 @@ func (f *reader) starts(w *Swing) {
 		allowed = rule.Value
 		x.Source, x.Standing = rule.Cited()
 	}
-	x.Arg("lost", stated(quantity.RatioDim, ChargeLost))
+	x.Arg("lost", stated(quantity.RatioDim, assume.ChargeLost.In(f.Assembly.Assumed)))
 	x.Arg("charged", finding.Of(quantity.TimeDim, float64(w.Period)))
 	if allowed > 0 {
 		x.Against(x.Figure, stated(quantity.TimeDim, 3600/allowed), finding.AtLeast, finding.LookAt)

@@ -2,6 +2,7 @@ package service
 
 import (
 	"math"
+	"tideover/internal/assume"
 
 	"tideover/internal/assembly"
 	"tideover/internal/calc"
@@ -138,7 +139,7 @@ func (f *reader) heaterRating(p *assembly.Part, row catalogue.Heater, r *Rest) {
 		return
 	}
 	x.Against(x.Figure, limit, finding.AtMost, finding.MustFix)
-	if x.Verdict == finding.Fine && float64(r.High) > closeRating*limit.SI {
+	if x.Verdict == finding.Fine && float64(r.High) > assume.CloseRating.In(f.Job.Assumed)*limit.SI {
 		x.Verdict = finding.LookAt
 	}
 	if x.Verdict == finding.MustFix {

@@ -4,12 +4,12 @@ import (
 	"math"
 
 	"tideover/internal/assembly"
+	"tideover/internal/assume"
 	"tideover/internal/calc"
 	"tideover/internal/catalogue"
 	"tideover/internal/circuit"
 	"tideover/internal/hydraulics"
 	"tideover/internal/quantity"
-	"tideover/internal/site"
 )
 
 func need(p *assembly.Part) catalogue.Outlet {
@@ -137,9 +137,9 @@ func (a *run) swing() {
 	if a.ci.Pump() < 0 || a.control == nil {
 		return
 	}
-	c, law := a.control, a.ci.PumpLaw()
+	c, law, v := a.control, a.ci.PumpLaw(), a.ci.Assembly.Assumed
 	sensor := float64(a.ci.Assembly.Parts[c.Senses.Part].Ports[c.Senses.Port].Z)
-	w := &Swing{Control: c.Tag, Low: c.On, High: c.Off, Allowed: a.in.Starts, Turns: len(a.ci.Pumps())}
+	w := &Swing{Control: c.Tag, Low: c.On, High: c.Off, Allowed: a.in.Starts, Turns: len(a.ci.Pumps()), runOn: assume.RunOn.In(v)}
 	stop, start := a.sheet(), a.sheet()
 	w.Full = quantity.Pressure(stop.Eval(circuit.PressureEq, float64(a.in.Low)+law.ShutOff(1), sensor))
 	top := a.highest()
@@ -158,13 +158,13 @@ func (a *run) swing() {
 		flow, w.Worst = &middle, quantity.Flow(middle/2)
 	} else {
 		w.Soft = c.Kind == assembly.SpeedControl
-		w.Worst = site.SleepFlow
+		w.Worst = quantity.Flow(assume.Sleep.In(v))
 	}
-	w.LeakDraw = LeakFlow
+	w.LeakDraw = quantity.Flow(assume.Drip.In(v))
 	between := func(sheet *calc.Sheet, charge quantity.Pressure, draw quantity.Flow) (quantity.Volume, quantity.Time) {
-		gives := a.gives(sheet, w, charge, quick)
+		gives := a.gives(sheet, w, charge, assume.GasExponent.In(v))
 		t := w.between(sheet, gives, draw, flow)
-		if t > slowCycle && draw == LeakFlow { // the gas keeps the warmth of the air
+		if t > slowCycle && draw == w.LeakDraw { // the gas keeps the warmth of the air
 			gives = a.gives(sheet, w, charge, slow)
 			t = w.between(sheet, gives, draw, flow)
 		}
@@ -172,33 +172,23 @@ func (a *run) swing() {
 	}
 	w.Drawdown, w.Period = between(sheet, a.in.Charge, w.Worst)
 	_, w.LeakPeriod = between(sheet, a.in.Charge, w.LeakDraw)
-	_, w.Flat = between(sheet, a.in.Charge*(1-ChargeLost), w.Worst)
+	_, w.Flat = between(sheet, a.in.Charge*quantity.Pressure(1-assume.ChargeLost.In(v)), w.Worst)
 	w.Starts = 3600 / float64(w.Period)
 	w.Calc = steps(sheet)
 	a.r.Swing = w
 }
 
-// How the gas of a vessel takes a cycle: it stays as warm as the air where a cycle takes longer
-// than slowCycle, and cools on the way where it takes minutes. Judgement, between the exponents
-// of Wylie & Streeter 1993.
+// A cycle that takes longer than slowCycle leaves the gas of a vessel as warm as the air; in one
+// of minutes it cools on the way (assume.GasExponent).
 const (
-	quick     = 1.2
 	slow      = 1.0
 	slowCycle = quantity.Time(600) // s
 )
 
-// What some years take: a vessel loses charge through its membrane and its valve, a pump head as
-// its wheel and rings wear (half a per cent of it a year, 0.2 to 2 in clean water, more in gritty;
-// a lost charge of a third and more is what a yearly check is for). Judgement, both.
-const (
-	ChargeLost = 0.3
-	HeadLost   = 0.2
-)
-
-// wornSpeed is the speed at which a new pump does what a worn one does at full speed: its head at
-// every share of its flow is HeadLost less (affinity laws), and its flow less by half as much, as
-// rings that leak make it.
-var wornSpeed = wornEq.Fn([]float64{HeadLost})
+// wornSpeed is the speed at which a new pump does what a worn one does at full speed.
+func (a *run) wornSpeed() float64 {
+	return wornEq.Fn([]float64{assume.HeadLost.In(a.ci.Assembly.Assumed)})
+}
 
 // gives is what the vessel gives from cut-out to cut-in. Below its charge a vessel is empty and
 // gives nothing more.
@@ -214,7 +204,7 @@ func (a *run) gives(sheet *calc.Sheet, w *Swing, charge quantity.Pressure, expon
 func (w *Swing) between(sheet *calc.Sheet, gives quantity.Volume, draw quantity.Flow, flow *float64) quantity.Time {
 	switch {
 	case flow == nil:
-		return quantity.Time(sheet.Eval(sleepPeriodEq, float64(gives), float64(draw), float64(site.RunOn)))
+		return quantity.Time(sheet.Eval(sleepPeriodEq, float64(gives), float64(draw), w.runOn))
 	case draw == w.Worst:
 		return quantity.Time(sheet.Eval(switchPeriodEq, float64(gives), *flow))
 	}

@@ -99,6 +99,8 @@ type Swing struct {
 	LeakPeriod quantity.Time // between starts of one pump at it
 	Soft       bool          // a speed control starts it
 
+	runOn float64 // s that a control runs on before it stops
+
 	Full     quantity.Pressure // at the controller at full speed, every tap shut, store nearly empty
 	Standing quantity.Pressure // at the controller: the water standing up to the highest outlet
 	Top      string            // that outlet

@@ -27,7 +27,7 @@ func (f *reader) mainAlone() {
 	weak := "@main-alone.well"
 	if m := f.r.Mode("on-main-peak"); m != nil {
 		for k := range m.Alone {
-			if d := &m.Alone[k]; d.Certified && float64(d.Flow) < Usable*float64(d.Need) {
+			if d := &m.Alone[k]; d.Certified && float64(d.Flow) < f.usable()*float64(d.Need) {
 				weak = "@main-alone.thin"
 			}
 		}

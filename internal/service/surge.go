@@ -2,6 +2,7 @@ package service
 
 import (
 	"tideover/internal/assembly"
+	"tideover/internal/assume"
 	"tideover/internal/calc"
 	"tideover/internal/catalogue"
 	"tideover/internal/circuit"
@@ -92,6 +93,7 @@ func (f *reader) tapBump(m *Mode, d *Draw, home quantity.Length) (*bump, string)
 	if !known {
 		stop = quickest
 	}
+	stop *= assume.Closing.In(f.Assembly.Assumed)
 	b := &bump{where: d.Outlet, run: run, mode: m.ID, stop: stop, length: float64(run.Length + home), base: d.Pressure}
 	return f.work(b, float64(d.Flow), d.Calc != nil)
 }

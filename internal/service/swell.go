@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"tideover/internal/assembly"
+	"tideover/internal/assume"
 	"tideover/internal/calc"
 	"tideover/internal/catalogue"
 	"tideover/internal/finding"
@@ -11,10 +12,6 @@ import (
 	"tideover/internal/job"
 	"tideover/internal/quantity"
 )
-
-// hotStore is what a storage heater is kept at: hot enough against legionella. Building
-// practice; its thermostat may stand higher. [°C]
-const hotStore = 60.0
 
 // heatedRoom judges whether the vessel beside a storage heater takes up what its water
 // swells when it heats from cold with every tap shut: by Boyle, from the pressure that
@@ -43,9 +40,10 @@ func (f *reader) heatedRoom(p *assembly.Part, row catalogue.Heater, r *Rest) {
 	if r.Calc != nil { // the run records
 		sheet = &calc.Sheet{}
 	}
+	hotStore := assume.HotStore.In(f.Job.Assumed)
 	air := hydraulics.Atmosphere(float64(f.Job.Place.Altitude.V))
 	cold := float64(r.Working) + air
-	hot := math.Max(cold, math.Min(closeRating*limit.SI, float64(made.Rating))+air)
+	hot := math.Max(cold, math.Min(assume.CloseRating.In(f.Job.Assumed)*limit.SI, float64(made.Rating))+air)
 	swell := sheet.Eval(hydraulics.SwellEq, float64(f.Job.Home.HotVolume.V), float64(f.Job.Place.Water.V), math.Max(hotStore, float64(f.Job.Place.Water.V)))
 	takes := sheet.Eval(hydraulics.DrawdownEq, float64(made.Volume), cold, cold, hot)
 	x.Calc = steps(sheet)

@@ -3,6 +3,7 @@ package site
 import (
 	"math"
 
+	"tideover/internal/assume"
 	"tideover/internal/hydraulics"
 	"tideover/internal/job"
 	"tideover/internal/quantity"
@@ -11,10 +12,6 @@ import (
 // NightHours are the hours in which the main presses as at night. Assumed: from when most
 // homes sleep to when the first wake.
 var NightHours = job.Hours{From: 23 * 60, To: 5 * 60}
-
-// TooWeak is what a main that is too weak for a home gives at the meter where nobody read
-// it: enough to hear, too little for a house. Judgement. [Pa]
-const TooWeak quantity.Pressure = 0.3e5
 
 // Main is the public main. Its pressures are at the gauge it was read at, with nothing
 // running: a reading taken while water ran has what the main lost by that flow added.
@@ -28,6 +25,7 @@ type Main struct {
 	WorstTold bool // somebody read it in its worst hours
 	NightTold bool // somebody read it at night: else Night is an assumption to be safe by
 
+	TooWeak  quantity.Pressure // what it gives while it is too weak for a home, where nobody read it
 	Read     quantity.Pressure // in the worst hours as the gauge showed it
 	ReadFlow quantity.Flow     // while that ran
 }
@@ -35,7 +33,8 @@ type Main struct {
 // MainOf is the main of a job.
 func MainOf(j *job.Job) Main {
 	s := &j.Supply
-	m := Main{Gauge: s.Gauge.V, Usual: s.Static.V, Worst: s.Static.V, Night: s.NightMax.V, NightTold: Told(s.NightMax)}
+	m := Main{Gauge: s.Gauge.V, Usual: s.Static.V, Worst: s.Static.V, Night: s.NightMax.V, NightTold: Told(s.NightMax),
+		TooWeak: quantity.Pressure(assume.TooWeak.In(j.Assumed))}
 	if m.WorstTold = Told(s.PeakRes); m.WorstTold {
 		m.Read, m.ReadFlow = s.PeakRes.V, s.PeakFlow.V
 		m.Worst = m.Read + SagOf(j).Drop(m.ReadFlow)
@@ -57,12 +56,12 @@ func (m *Main) AtRest(t float64) quantity.Pressure {
 }
 
 // Weak is the main in a spell in which it is there and too weak for the home: as in its
-// worst hours, or, where nobody read it then, as little as TooWeak; never more than usual.
+// worst hours, or, where nobody read it then, as little as is taken for too weak; never more than usual.
 func (m *Main) Weak() quantity.Pressure {
 	if m.WorstTold {
 		return min(m.Worst, m.Usual)
 	}
-	return min(TooWeak, m.Usual/2)
+	return min(m.TooWeak, m.Usual/2)
 }
 
 // Highest is the most that ever presses at the gauge.

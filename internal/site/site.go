@@ -28,7 +28,7 @@ type Site struct {
 func Of(j *job.Job, a *assembly.Assembly, p *catalogue.Profile) *Site {
 	return &Site{
 		Main: MainOf(j), Household: HouseholdOf(j, a), Interruptions: InterruptionsOf(j),
-		Margin: OverflowMargin(p),
+		Margin: OverflowMargin(p, j.Assumed),
 	}
 }
 

@@ -13,7 +13,7 @@ func TestOverflowMargin(t *testing.T) {
 		p    *catalogue.Profile
 		want float64
 	}{{nil, 0.025}, {&catalogue.Profile{}, 0.025}, {set, 0.04}} {
-		if got := OverflowMargin(test.p); float64(got) != test.want {
+		if got := OverflowMargin(test.p, nil); float64(got) != test.want {
 			t.Errorf("%+v: %g m, want %g", test.p, float64(got), test.want)
 		}
 	}

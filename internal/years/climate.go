@@ -24,13 +24,12 @@ type climate [365 / step]struct {
 const (
 	airPeak   = 200 // day of the year on which the air is warmest, and
 	waterPeak = 230 // the water of the main
-	aboveMean = 5.0 // K by which a hot day is warmer than the mean day of the same weeks
 )
 
 // climate is the year at a site. Where nobody told how hot it gets, air is as warm as the water
 // that comes in and no sun is counted: no verdict may be fine by it.
 //
-//	T_air(n) = T_in + (T_hot − Δ/2 − 5 K − T_in) cos(2π (n − 200)/365), not above the mean for less than the mean
+//	T_air(n) = T_in + (T_hot − Δ/2 − 5 K (assume.HotDays) − T_in) cos(2π (n − 200)/365), not above the mean for less than the mean
 //	T_in(n)  = T_in + (T_summer − T_in) cos(2π (n − 230)/365)
 //
 // around is the mean of a day of such air under a clear sky (SolAirEq, ShellSunEq, WallEq).
@@ -44,7 +43,7 @@ func (s *Site) climate() *climate {
 			c[k].around.Outside = c[k].arriving
 			continue
 		}
-		air := s.Arriving + math.Max(*s.Hot-hotSwing/2-aboveMean-s.Arriving, 0)*wave(airPeak)
+		air := s.Arriving + math.Max(*s.Hot-hotSwing/2-s.hotDays-s.Arriving, 0)*wave(airPeak)
 		c[k].around = s.dayOf(air, n)
 	}
 	return c

@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"tideover/internal/assume"
 	"tideover/internal/catalogue"
 	"tideover/internal/freshness"
 	"tideover/internal/job"
@@ -17,7 +18,7 @@ import (
 // declination, Haurwitz's sky and the silhouette of a cylinder.
 func TestClimateByHand(t *testing.T) {
 	hot := 38.0
-	s := Site{Arriving: 17, Summer: 20, Hot: &hot, Shell: freshness.Shell{Top: 1, Side: 4, Colour: 0.9}}
+	s := Site{Arriving: 17, Summer: 20, Hot: &hot, hotDays: 5, Shell: freshness.Shell{Top: 1, Side: 4, Colour: 0.9}}
 	c := s.climate()
 	july, in := c.at(202.5 * seasons.Day)
 	sun := 0.0
@@ -56,9 +57,9 @@ func TestSunSpendsChlorine(t *testing.T) {
 	before, beforeQuick := -1, -1
 	for _, shell := range []freshness.Shell{{Top: 1, Side: 4, Colour: 0.3, Shade: 1}, {Top: 1, Side: 4, Colour: 0.3}, {Top: 1, Side: 4, Colour: 0.9}} {
 		w := &follower{halves: 1, usable: 1, ages: freshness.NewAges(), wanted: freshness.ResidualLimit,
-			site: &Site{Arriving: 17, Summer: 20, Chlorine: 0.5e-3, Hot: &hot, Shell: shell, Decay: freshness.UsualDecay}}
+			site: &Site{Arriving: 17, Summer: 20, Chlorine: 0.5e-3, Hot: &hot, hotDays: 5, Shell: shell, Decay: freshness.UsualDecay}}
 		w.climate, w.keeps[0].decay, w.keeps[1].decay = w.site.climate(), freshness.UsualDecay, freshness.UsualDecay
-		w.keeps[1].decay.Bulk20 = freshness.QuickBulk
+		w.keeps[1].decay.Bulk20 = assume.Decay.High / 86400
 		for day := range 365 {
 			for hour := range 24 {
 				at := float64(day)*seasons.Day + float64(hour)*seasons.Hour
@@ -99,7 +100,7 @@ func TestJarIsRead(t *testing.T) {
 		t.Errorf("%v a day, read %t", s.Decay.Bulk20*86400, s.Jar)
 	}
 	j.Supply.ChlorineLeft.From, j.Supply.ChlorineLeft.Basis = "", quantity.Assumed
-	if s := siteOf(&j, catalogue.Store{Diameter: 1, Overflow: 1}, 1, 1); s.Quick.Bulk20 != freshness.QuickBulk || s.Jar {
+	if s := siteOf(&j, catalogue.Store{Diameter: 1, Overflow: 1}, 1, 1); s.Quick.Bulk20 != assume.Decay.High/86400 || s.Jar {
 		t.Errorf("nobody read one: %v a day, read %t", s.Quick.Bulk20*86400, s.Jar)
 	}
 }

@@ -242,7 +242,7 @@ func (h *Home) stores(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit, cat
 		count int
 	}
 	var list []size
-	margin := site.OverflowMargin(p)
+	margin := site.OverflowMargin(p, j.Assumed)
 	own := size{cat.Stores[j.Choices.Store], max(1, int(math.Round(float64(j.Choices.Stores.V))))}
 	if row, ok := rowOf(a); ok {
 		own.row = row

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"tideover/internal/assembly"
+	"tideover/internal/assume"
 	"tideover/internal/catalogue"
 	"tideover/internal/freshness"
 	"tideover/internal/job"
@@ -22,6 +23,7 @@ type Site struct {
 	Frost            quantity.Val[quantity.Time] // how long it freezes without a break; 0 not told
 	Freezes          bool                        // frost happens, or may
 	Indoors          bool                        //
+	hotDays          float64                     // by which a hot day is warmer than the mean day of the same weeks [K]
 	Shell            freshness.Shell             // of one store
 	Each             float64                     // water in one store when full [m³]
 	Count            float64                     // stores
@@ -43,12 +45,13 @@ func siteOf(j *job.Job, row catalogue.Store, count int, whole float64) Site {
 	}
 	d := float64(row.Diameter)
 	top := math.Pi / 4 * d * d
+	s.hotDays = assume.HotDays.In(j.Assumed)
 	s.Shell = freshness.Shell{Top: top, Side: math.Pi * d * float64(row.Overflow), Colour: colours[c.Colour], Insulation: float64(c.Insulation.V)}
 	if c.Stands != "sun" {
 		s.Shell.Shade = 1
 	}
 	s.Decay, s.Quick = freshness.UsualDecay, freshness.UsualDecay
-	s.Quick.Bulk20 = freshness.QuickBulk
+	s.Decay.Bulk20, s.Quick.Bulk20 = assume.Decay.In(j.Assumed)/86400, assume.Decay.High/86400
 	if left := j.Supply.ChlorineLeft; s.Read && (left.From != "" || left.Basis != quantity.Assumed) {
 		s.Jar = true
 		s.Decay.Bulk20, s.Quick.Bulk20 = jarred(j.Supply.Chlorine, left)
@@ -70,7 +73,7 @@ func jarred(fresh, left quantity.Val[quantity.Dose]) (usual, quick float64) {
 	if least := float64(left.V) - half(left); least > 0 {
 		return usual, freshness.JarDecay(float64(fresh.V)+half(fresh), least)
 	}
-	return usual, math.Max(usual, freshness.QuickBulk)
+	return usual, math.Max(usual, assume.Decay.High/86400)
 }
 
 func told(v quantity.Val[quantity.Temperature]) *float64 {

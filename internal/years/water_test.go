@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"tideover/internal/assume"
 	"tideover/internal/finding"
 	"tideover/internal/freshness"
 	"tideover/internal/quantity"
@@ -16,7 +17,7 @@ import (
 func turned(halves int) *follower {
 	w := &follower{halves: halves, usable: 2, site: &Site{Arriving: 15, Chlorine: 0.5e-3, Decay: freshness.UsualDecay}, ages: freshness.NewAges(), wanted: freshness.ResidualLimit}
 	w.climate, w.keeps[0].decay, w.keeps[1].decay = w.site.climate(), freshness.UsualDecay, freshness.UsualDecay
-	w.keeps[1].decay.Bulk20 = freshness.QuickBulk
+	w.keeps[1].decay.Bulk20 = assume.Decay.High / 86400
 	lead := uint8(0)
 	for day := range 120 {
 		t := float64(day) * seasons.Day
@@ -69,7 +70,7 @@ func waters() *Result {
 			own.Each[k].Through[h] = 0.6 / seasons.Day
 		}
 	}
-	return &Result{Fresh: []Fresh{own}, Site: Site{Arriving: 17, Summer: 20, Winter: 8, Chlorine: 0.5e-3, Read: true, Hot: &hot, Cold: &cold, Freezes: true,
+	return &Result{Fresh: []Fresh{own}, Site: Site{Arriving: 17, Summer: 20, Winter: 8, Chlorine: 0.5e-3, Read: true, Hot: &hot, hotDays: 5, Cold: &cold, Freezes: true,
 		Shell: freshness.Shell{Top: 0.9, Side: 4, Colour: 0.3, Shade: 1}, Each: 1.5, Count: 2, Decay: freshness.UsualDecay, Quick: freshness.UsualDecay}}
 }
 

@@ -1,0 +1,84 @@
+package assume
+
+import "tideover/internal/quantity"
+
+const (
+	litre  = 1e-3
+	minute = 60.0
+	hour   = 3600.0
+	bar    = 1e5
+	mm     = 1e-3
+)
+
+// The main and the home.
+var (
+	// WeakMain is the share of its pressure at rest that a main nobody tested may be left with
+	// while 15 L/min run.
+	WeakMain = taken(Assumption{Key: "weak-main", Dim: quantity.RatioDim, Value: 0.5, Low: 0.3, High: 0.8, Use: []string{"appraise"},
+		Settles: []string{"supply.flow-test.high-flow"}})
+	// TooWeak is the pressure below which a main counts as off: enough to hear, too little for a house.
+	TooWeak = taken(Assumption{Key: "too-weak", Dim: quantity.PressureDim, Value: 0.3 * bar, Low: 0.1 * bar, High: 0.5 * bar, Use: []string{"site"}})
+	// Usable is the share of its need below which an outlet does not serve at all: a shower that
+	// only drips, a tap nobody waits for.
+	Usable = taken(Assumption{Key: "usable-share", Dim: quantity.RatioDim, Value: 0.5, Low: 0.3, High: 0.7, Use: []string{"service", "diagnose"}})
+	// Busiest is how many times the mean of a day a home draws in its busiest hour.
+	Busiest = taken(Assumption{Key: "busiest-hour", Dim: quantity.RatioDim, Value: 3, Low: 2, High: 5, Use: []string{"service"}})
+	// HotShare is how much of a mixed draw comes through the heater: shower water of 38 °C from
+	// 60 °C hot and 15 °C cold is half hot.
+	HotShare = taken(Assumption{Key: "hot-share", Dim: quantity.RatioDim, Value: 0.5, Low: 0.4, High: 0.7, Use: []string{"service"}})
+	// HotStore is what a storage heater is kept at against legionella.
+	HotStore = taken(Assumption{Key: "hot-store", Dim: quantity.TemperatureDim, Value: 60, Low: 55, High: 75, Use: []string{"service"}})
+	// WideSwing is the ratio of the highest to the lowest flow within a pump's swing from which on
+	// an instantaneous heater is felt to hunt between hot and cold.
+	WideSwing = taken(Assumption{Key: "wide-swing", Dim: quantity.RatioDim, Value: 1.25, Low: 1.15, High: 1.5, Use: []string{"service"}})
+	// CloseRating is the share of a heater's rating above which its relief valve may lift while
+	// closed-in water heats.
+	CloseRating = taken(Assumption{Key: "close-rating", Dim: quantity.RatioDim, Value: 0.9, Low: 0.8, High: 1, Use: []string{"service"}})
+	// Drip is a cistern or tap that never quite shuts.
+	Drip = taken(Assumption{Key: "drip", Dim: quantity.FlowDim, Value: 0.2 * litre / minute, Low: 0.05 * litre / minute, High: 1 * litre / minute, Use: []string{"service"}})
+	// Closing is how quickly taps shut, against the times a quick hand and a solenoid take.
+	Closing = taken(Assumption{Key: "closing-time", Dim: quantity.RatioDim, Value: 1, Low: 0.5, High: 3, Use: []string{"service"}})
+)
+
+// Pump, vessel and controls.
+var (
+	// HeadLost is what a pump's head loses as its wheel and rings wear: half a per cent of it a
+	// year, 0.2 to 2 in clean water, more in gritty.
+	HeadLost = taken(Assumption{Key: "pump-worn", Dim: quantity.RatioDim, Value: 0.2, Low: 0.05, High: 0.3, Use: []string{"service"}})
+	// ChargeLost is what a vessel loses of its charge through membrane and valve between two checks.
+	ChargeLost = taken(Assumption{Key: "charge-lost", Dim: quantity.RatioDim, Value: 0.3, Low: 0, High: 0.5, Use: []string{"service"}})
+	// GasExponent is how the gas of a vessel takes a cycle of minutes.
+	GasExponent = taken(Assumption{Key: "gas-exponent", Dim: quantity.RatioDim, Value: 1.2, Low: 1, High: 1.4, Use: []string{"service"},
+		Source: "Wylie & Streeter 1993"})
+	// Sleep is the draw below which a speed control sleeps and a flow control stops.
+	Sleep = taken(Assumption{Key: "sleep-flow", Dim: quantity.FlowDim, Value: 2 * litre / minute, Low: 1 * litre / minute, High: 4 * litre / minute, Use: []string{"service", "day"}})
+	// RunOn is how long such a control runs on before it stops.
+	RunOn = taken(Assumption{Key: "run-on", Dim: quantity.TimeDim, Value: 10, Low: 3, High: 30, Use: []string{"service", "day"}})
+	// Idle is the share of its power at the rated point that a pump takes at no flow.
+	Idle = taken(Assumption{Key: "idle-power", Dim: quantity.RatioDim, Value: 0.6, Low: 0.4, High: 0.8, Use: []string{"day"}})
+	// DryStop is how long a pump runs without water before its guard stops it.
+	DryStop = taken(Assumption{Key: "dry-stop", Dim: quantity.TimeDim, Value: 30, Low: 5, High: 2 * minute, Use: []string{"day"}})
+	// LockWait is how long the main is weak before the pump is allowed.
+	LockWait = taken(Assumption{Key: "lock-wait", Dim: quantity.TimeDim, Value: 30, Low: 5, High: 2 * minute, Use: []string{"day"}})
+	// LockHold is how long the main is strong again before the pump is locked out.
+	LockHold = taken(Assumption{Key: "lock-hold", Dim: quantity.TimeDim, Value: 10 * minute, Low: 1 * minute, High: 30 * minute, Use: []string{"day"}})
+)
+
+// Store, ground and water.
+var (
+	// ShutBelowLip is how far below the overflow's lip the float valve is set shut where the local
+	// rules leave it blank.
+	ShutBelowLip = taken(Assumption{Key: "shut-below-lip", Dim: quantity.LengthDim, Value: 25 * mm, Low: 10 * mm, High: 50 * mm, Use: []string{"site"}})
+	// MeshOpen is the share of its area that fine mesh across an overflow leaves free.
+	MeshOpen = taken(Assumption{Key: "mesh-open", Dim: quantity.RatioDim, Value: 0.4, Low: 0.25, High: 0.55, Use: []string{"circuit"},
+		Settles: []string{"choices.store.screen"}})
+	// Steep is the slope of the ground from which on an engineer is asked.
+	Steep = taken(Assumption{Key: "steep", Dim: quantity.RatioDim, Value: 0.2, Low: 0.1, High: 0.33, Use: []string{"base"}})
+	// Hand is how long it takes somebody who is home and awake to turn the changeover.
+	Hand = taken(Assumption{Key: "hand", Dim: quantity.TimeDim, Value: 10 * minute, Low: 5 * minute, High: 4 * hour, Use: []string{"day"}})
+	// Decay is the share of the chlorine that goes in a day at 20 °C in the water of the main.
+	Decay = taken(Assumption{Key: "chlorine-decay", Dim: quantity.RatioDim, Value: 0.5, Low: 0.1, High: 1.5, Use: []string{"years"},
+		Settles: []string{"supply.chlorine-left"}, Source: "Vasconcelos, Rossman, Grayman, Boulos & Clark 1997"})
+	// HotDays is by how much a hot day is warmer than the mean day of the same weeks, as a difference.
+	HotDays = taken(Assumption{Key: "hot-days", Dim: quantity.TemperatureDim, Value: 5, Low: 2, High: 8, Use: []string{"years"}})
+)
