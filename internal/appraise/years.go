@@ -28,6 +28,9 @@ type YearsAsk struct {
 	// Brief lives a few futures of a few sizes and tries no change: what a pack and a page
 	// are ready to wait for. Half and Most do not count then.
 	Brief bool
+
+	alone   bool // of the job's own size alone, for a remedy to be held to
+	futures int  // of a brief run; 0: as many as it takes by itself
 }
 
 // What a brief run lives: so many futures, of so many sizes.
@@ -69,10 +72,14 @@ func LiveThrough(ctx context.Context, in Input, ask YearsAsk, tell func(done, to
 	}
 	least := 0
 	if ask.Brief {
-		home.Thin(briefSizes)
-		least = briefFutures
-		if home.Busy() {
+		if home.Thin(briefSizes); ask.alone {
+			home.Alone()
+		}
+		if least = briefFutures; home.Busy() {
 			least /= 2
+		}
+		if ask.futures > 0 {
+			least = ask.futures
 		}
 		ask.Most = least
 	}

@@ -24,56 +24,10 @@ func AddYears(ctx context.Context, in Input, a *Appraisal, logs Logs, tell func(
 	if ctx.Err() != nil {
 		return nil, ctx.Err()
 	}
-	if y != nil {
-		if err := y.hold(ctx, in, a, logs); err != nil {
-			return nil, err
-		}
+	if y == nil {
+		return a.Take(nil, err), nil
 	}
-	return a.Take(y, err), nil
-}
-
-// heldToYears is how many remedies of the age of stored water are lived through: each takes as
-// long as the years themselves.
-const heldToYears = 2
-
-// hold lives through years with the remedies found for the age of stored water, and keeps for it
-// those that keep it fresh there too; what of the years they make worse is named.
-func (y *Years) hold(ctx context.Context, in Input, a *Appraisal, logs Logs) error {
-	age := slices.IndexFunc(y.Findings, func(f finding.Finding) bool { return f.ID == "water-age" })
-	old := slices.IndexFunc(a.Findings, func(f finding.Finding) bool { return f.ID == "turnover" })
-	if age < 0 || old < 0 || y.Findings[age].Verdict == finding.Fine || y.Findings[age].Verdict == finding.NotJudged || in.Doc == nil {
-		return nil
-	}
-	list := a.Findings[old].Remedies
-	for _, m := range list[:min(len(list), heldToYears)] {
-		t, err := Try(in, m.Edits...)
-		if err != nil {
-			continue
-		}
-		with, err := LiveThrough(ctx, t.In, YearsAsk{Brief: true, Logs: logs}, nil)
-		if ctx.Err() != nil {
-			return ctx.Err()
-		}
-		if err != nil {
-			continue
-		}
-		m.Worse, m.Open = slices.Clone(m.Worse), nil
-		cured := false
-		for i := range with.Findings {
-			g := &with.Findings[i]
-			if g.ID == "water-age" && g.Verdict == finding.Fine {
-				cured, m.Figure = true, g.Figure
-			}
-			n := slices.IndexFunc(y.Findings, func(f finding.Finding) bool { return keyOf(&f) == keyOf(g) })
-			if n >= 0 && worse(y.Findings[n].Verdict, g.Verdict) {
-				m.Worse = append(m.Worse, g.Key())
-			}
-		}
-		if cured {
-			y.Findings[age].Remedies = append(y.Findings[age].Remedies, m)
-		}
-	}
-	return nil
+	return a.HoldTo(ctx, in, y, logs)
 }
 
 // replaces reports whether the years lived through judge what plain arithmetic judged: one

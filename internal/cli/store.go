@@ -2,6 +2,7 @@ package cli
 
 import (
 	"bytes"
+	"context"
 	"errors"
 	"fmt"
 	"path/filepath"
@@ -55,6 +56,10 @@ func newStore(s streams) *cobra.Command {
 			if err != nil {
 				return placed(in, err)
 			}
+			held, err := s.withRemedies(c.Context(), in, y, ask.Logs)
+			if err != nil {
+				return placed(in, err)
+			}
 			if out != "" {
 				files, err := pack.YearsFiles(in.Job, y)
 				if err != nil {
@@ -66,10 +71,10 @@ func newStore(s streams) *cobra.Command {
 				fmt.Fprintln(s.err, words.Say("cli.wrote", words.Args{"files": names(files), "folder": out}))
 			}
 			if asJSON {
-				if err := writeJSON(s.out, appraise.YearsDocument{Job: in.Job, Years: y}); err != nil {
+				if err := writeJSON(s.out, appraise.YearsDocument{Job: in.Job, Years: held}); err != nil {
 					return err
 				}
-			} else if err := s.writeYears(y, in.Job.System()); err != nil {
+			} else if err := s.writeYears(held, in.Job.System()); err != nil {
 				return err
 			}
 			if finding.Overall(y.Findings) == finding.MustFix {
@@ -106,6 +111,20 @@ func outageLog(path, name string) ([]byte, error) {
 	return shelf.ReadBeside(path, name, 16<<20)
 }
 
+// withRemedies are the years with the remedies that check found for what they judge, held to
+// check and to years.
+func (s streams) withRemedies(ctx context.Context, in appraise.Input, y *appraise.Years, logs appraise.Logs) (*appraise.Years, error) {
+	in.Proof = appraise.NamedProof
+	a, err := appraise.Run(ctx, in, nil)
+	if err != nil {
+		return nil, err
+	}
+	if a, err = a.HoldTo(ctx, in, y, logs); err != nil {
+		return nil, err
+	}
+	return a.Years, nil
+}
+
 // writeYears prints what each size does, what the columns count, and what they say together.
 func (s streams) writeYears(y *appraise.Years, sys quantity.System) error {
 	var b bytes.Buffer
@@ -133,6 +152,7 @@ func (s streams) writeYears(y *appraise.Years, sys quantity.System) error {
 		title, sentence := finding.Text(&y.Findings[i], sys)
 		fmt.Fprintf(&b, "%s · %s\n", strings.ToUpper(words.Say("verdict."+y.Findings[i].Verdict.ID(), nil)), title)
 		b.WriteString(wrapped(sentence, "  ", "  ", width))
+		remedies(&b, &y.Findings[i], sys)
 	}
 	b.WriteString("\n")
 	for _, line := range y.Told(sys) {

@@ -36,6 +36,7 @@ type jump struct{ Label, URL string }
 type remedyView struct {
 	Text  string
 	Leave bool // it waits for somebody's leave or work: it is not made by one press
+	Waits bool // it is being held to years: it is not offered before
 	Edits []changeView
 }
 
@@ -110,7 +111,7 @@ func (d *desk) viewOf(f *finding.Finding) findingView {
 	}
 	v.Trying = d.stage == glance && f.Verdict != finding.Fine && len(f.Cures) > 0
 	for i := range f.Remedies {
-		v.Remedies = append(v.Remedies, d.remedyView(&f.Remedies[i], sys))
+		v.Remedies = append(v.Remedies, d.remedyView(f, &f.Remedies[i], sys))
 	}
 	return v
 }
@@ -150,8 +151,14 @@ func (d *desk) jump(path string) jump {
 	return jump{labelOf(path), d.url() + "/" + f.Section + "#i-" + path}
 }
 
-func (d *desk) remedyView(r *finding.Remedy, sys quantity.System) remedyView {
-	v := remedyView{Text: r.Tell(sys), Leave: appraise.Leave(r)}
+func (d *desk) remedyView(f *finding.Finding, r *finding.Remedy, sys quantity.System) remedyView {
+	v := remedyView{Leave: appraise.Leave(r)}
+	if v.Waits = d.appraisal.Awaits(f, r); v.Waits {
+		known := *r
+		known.Open = nil
+		r = &known
+	}
+	v.Text = r.Tell(sys)
 	for _, e := range r.Edits {
 		v.Edits = append(v.Edits, changeView{ops[e.Op], e.Path, textAt(d.doc, e.Path, e.Op), e.Text})
 	}

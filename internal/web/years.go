@@ -196,17 +196,17 @@ func (p *Pages) withYears(ctx context.Context, in appraise.Input, a *appraise.Ap
 	if a.Years != nil || a.Unlived != nil {
 		return a, nil
 	}
+	logs, err := p.outageLogs(in.Job)
+	if err != nil {
+		return a.Take(nil, err), nil
+	}
 	if k := p.lives.get(name); k != nil && k.of == of {
 		k.mu.Lock()
 		y := k.years
 		k.mu.Unlock()
 		if y != nil {
-			return a.Take(y, nil), nil
+			return a.HoldTo(ctx, in, y, logs)
 		}
-	}
-	logs, err := p.outageLogs(in.Job)
-	if err != nil {
-		return a.Take(nil, err), nil
 	}
 	return appraise.AddYears(ctx, in, a, logs, tell)
 }

@@ -335,6 +335,12 @@ func (h *Home) Thin(most int) {
 	h.Input.Stores, h.whole = stores, whole
 }
 
+// Alone leaves the job's own size alone.
+func (h *Home) Alone() {
+	h.Input.Stores, h.whole = h.Input.Stores[h.Own:h.Own+1], h.whole[h.Own:h.Own+1]
+	h.Own = 0
+}
+
 // around keeps at most so many sizes, the own and those nearest to it.
 func around[T any](list []T, own int) []T {
 	first := max(0, min(own-mostSizes/2, len(list)-mostSizes))
