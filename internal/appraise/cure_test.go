@@ -28,7 +28,7 @@ func TestCuresAreHeld(t *testing.T) {
 			t.Fatal(err)
 		}
 		c := proof.Cure{Edits: []job.Edit{edit}}
-		if err := pastOf(in, base).stands(context.Background(), in, promise, &c); err != nil {
+		if err := pastOf(base).stands(context.Background(), in, promise, &c); err != nil {
 			t.Fatal(err)
 		}
 		return c

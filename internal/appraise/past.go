@@ -3,24 +3,18 @@ package appraise
 import (
 	"cmp"
 	"slices"
-	"sync"
 
 	"tideover/internal/finding"
-	"tideover/internal/seasons"
 )
 
 // past is what a job was found to be before a remedy.
 type past struct {
 	*Appraisal
-	in       Input
 	verdicts map[key]finding.Verdict
-
-	makeHome sync.Once
-	home     *seasons.Input // what it puts into the years; nil where it cannot be lived
 }
 
-func pastOf(in Input, a *Appraisal) *past {
-	p := &past{Appraisal: a, in: in, verdicts: make(map[key]finding.Verdict, len(a.Findings))}
+func pastOf(a *Appraisal) *past {
+	p := &past{a, make(map[key]finding.Verdict, len(a.Findings))}
 	for i := range a.Findings {
 		p.verdicts[keyOf(&a.Findings[i])] = a.Findings[i].Verdict
 	}
@@ -83,7 +77,7 @@ func (p *past) hold(m *finding.Remedy, t *Tried) {
 		m.Worse = append(m.Worse, f.Key())
 	}
 	m.Needs = p.needs(m.Edits, t)
-	if t.felt {
+	if len(t.Assembly.Of("store")) > 0 && yearsFeel(m.Edits) {
 		m.Open = []string{"years"}
 	}
 }

@@ -160,7 +160,7 @@ func (p *Proof) cure(ctx context.Context, in Input, base *Appraisal) error {
 	if in.Doc == nil {
 		return nil
 	}
-	single, before := p.input, pastOf(in, base)
+	single, before := p.input, pastOf(base)
 	single.Pairs = false
 	for i := range p.Results {
 		r := &p.Results[i]
@@ -200,7 +200,6 @@ func (p *past) stands(ctx context.Context, in Input, promise string, c *proof.Cu
 	if c.Breaks = p.breaks(t); len(c.Breaks) > 0 {
 		return nil
 	}
-	t.felt = p.yearsFeel(t)
 	p.hold(&m, t)
 	for _, key := range m.Worse {
 		if id, _, _ := strings.Cut(key, "\x00"); !slices.Contains(c.Worse, strings.TrimPrefix(id, "promise-")) {

@@ -22,7 +22,6 @@ const offered = 3
 type Tried struct {
 	In Input // the job with the edits
 	*Appraisal
-	felt bool // years lived are others with them
 }
 
 // Try makes edits on the file's bytes and runs every analysis. The error says why the edits
@@ -36,7 +35,7 @@ func Try(in Input, edits ...job.Edit) (*Tried, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Tried{In: next, Appraisal: a}, nil
+	return &Tried{next, a}, nil
 }
 
 // Prove gives what the named settings of the tried job come to. The error is the context's.
@@ -114,7 +113,7 @@ type bench struct {
 
 func newBench(in Input, r *reruns) *bench {
 	in.base, in.starts, in.room = nil, nil, nil
-	b := &bench{reruns: r, in: in, plain: in.plain, number: map[string]int{}, days: []*day.Day{r.base.Day}, past: pastOf(in, r.base)}
+	b := &bench{reruns: r, in: in, plain: in.plain, number: map[string]int{}, days: []*day.Day{r.base.Day}, past: pastOf(r.base)}
 	for i := range r.base.Findings {
 		f := &r.base.Findings[i]
 		if promised(f) {
@@ -140,7 +139,6 @@ func (b *bench) try(ctx context.Context, edits []job.Edit) *Tried {
 		return nil
 	}
 	if firstFelt(pathsOf(edits)) >= keeping { // day and promises are the same
-		t.felt = true
 		return t
 	}
 	if b.in.Proof > NoProof {
@@ -157,7 +155,6 @@ func (b *bench) try(ctx context.Context, edits []job.Edit) *Tried {
 	if err != nil || len(b.past.breaks(t)) > 0 {
 		return nil
 	}
-	t.felt = b.past.yearsFeel(t)
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	b.days = append(b.days, lived)
@@ -179,7 +176,7 @@ func (b *bench) taps(edits []job.Edit) (*Tried, error) {
 		return nil, err
 	}
 	finding.Order(a.Findings)
-	return &Tried{In: next, Appraisal: a}, nil
+	return &Tried{next, a}, nil
 }
 
 // known are the days run so far.

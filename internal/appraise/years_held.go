@@ -4,13 +4,12 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"reflect"
 	"slices"
+	"strings"
 
 	"tideover/internal/finding"
 	"tideover/internal/job"
 	"tideover/internal/seasons"
-	"tideover/internal/years"
 )
 
 // mostHeld is how many changes are lived through years, those of what matters most first: each
@@ -179,19 +178,17 @@ func (y *Years) older(now *Years) bool {
 	return is > (1+olderWater)*was || math.IsInf(is, 1) && !math.IsInf(was, 1)
 }
 
-// yearsFeel reports whether years lived are others with a tried job than with the job as it is:
-// whether anything that goes into them differs. What cannot be lived before or after is taken to.
-func (p *past) yearsFeel(t *Tried) bool {
-	p.makeHome.Do(func() { p.home = homeOf(p.in, p.Appraisal) })
-	now := homeOf(t.In, t.Appraisal)
-	return p.home == nil || now == nil || !reflect.DeepEqual(p.home, now)
-}
+// unlived lists the fields that years take no notice of; a path that ends in a dot stands for all
+// below it. Every other may change what is lived.
+var unlived = []string{"choices.heater-vessel", "choices.vessel.", "choices.pump.cut-in", "choices.pump.cut-out", "choices.pump.control",
+	"choices.pump.guard", "choices.pump.row", "pipework.indoors", "outlets.*.pipe"}
 
-// homeOf is what a job puts into the years, but for its logs; nil where it cannot be lived.
-func homeOf(in Input, a *Appraisal) *seasons.Input {
-	h, err := years.Make(in.Job, a.Assembly, a.circuit, in.Catalogue, in.Profile, Logs{})
-	if err != nil {
-		return nil
-	}
-	return h.Input
+// yearsFeel reports whether years may be others with edits.
+func yearsFeel(edits []job.Edit) bool {
+	return slices.ContainsFunc(edits, func(e job.Edit) bool {
+		f, known := job.FieldFor(e.Path)
+		return !known || !slices.ContainsFunc(unlived, func(path string) bool {
+			return f.Path == path || strings.HasSuffix(path, ".") && strings.HasPrefix(f.Path, path)
+		})
+	})
 }
