@@ -39,7 +39,7 @@ func (m *machine) side() *side {
 			net = m.p.held
 		}
 		s = newSide(net, held)
-		s.work.Quick = true
+		s.work.Quick, s.work.Stays = true, true
 		m.sides[k] = s
 	}
 	return s

@@ -52,13 +52,12 @@ func tagOf(a *assembly.Assembly, k assembly.Kind) string {
 // starts judges the busiest hour of the pump against what it allows.
 func starts(d *Day, a *assembly.Assembly) finding.Finding {
 	x := finding.New("day-starts", tagOf(a, assembly.Pump), d.mode())
-	most, from := d.Result.Busiest()
+	_, from := d.Result.Busiest()
 	x.Name("who", "@starts.one")
-	if n := d.In.Turns; n > 1 {
+	if d.In.Turns > 1 {
 		x.Name("who", "@starts.turns")
-		most = (most + n - 1) / n
 	}
-	x.Figure = finding.Count(most)
+	x.Figure = finding.Count(d.busiest())
 	x.Arg("all", finding.Count(len(d.Result.Starts)))
 	x.Arg("run", span(d.Result.RunTime))
 	x.Arg("energy", finding.Of(quantity.EnergyDim, d.Result.Socket))
@@ -95,8 +94,7 @@ func refills(d *Day) finding.Finding {
 	x := finding.New("day-refill", "", d.mode())
 	took := d.Refilled()
 	x.Against(span(took), span(d.In.Between), finding.AtMost, finding.LookAt)
-	missing := d.Plant.Store.volume(d.Plant.Store.Shut) - d.Plant.Store.volume(d.Result.End)
-	x.Arg("missing", finding.Of(quantity.VolumeDim, math.Max(0, missing)))
+	x.Arg("missing", finding.Of(quantity.VolumeDim, d.missing()))
 	return x
 }
 

@@ -44,7 +44,8 @@ type flows struct {
 
 // side is one form of the circuit with the buffers to solve it.
 type side struct {
-	held   bool // the vessel's point
+	held   bool    // the vessel's point
+	speed  float64 // of the pump the last time it held
 	net    *hydraulics.Net
 	state  *hydraulics.State
 	answer *hydraulics.Answer
@@ -52,7 +53,7 @@ type side struct {
 }
 
 func newSide(n *hydraulics.Net, held bool) *side {
-	s := &side{held: held, net: n, state: n.NewState(), answer: n.NewAnswer(), work: n.NewWork()}
+	s := &side{held: held, speed: 0.9, net: n, state: n.NewState(), answer: n.NewAnswer(), work: n.NewWork()}
 	s.work.Warm = true
 	return s
 }
@@ -181,7 +182,7 @@ func (m *machine) steady(s *side) error {
 		return s.net.Solve(s.state, s.answer, s.work)
 	}
 	p := m.p.Pump
-	u := m.speed * m.speed
+	u := s.speed * s.speed
 	old, fold := math.NaN(), math.NaN()
 	for range 8 {
 		if !(u > 1e-6 && u < 1) {
@@ -193,7 +194,7 @@ func (m *machine) steady(s *side) error {
 		}
 		f := s.answer.Head[p.Sensor] - p.Off
 		if math.Abs(f) <= holdTol {
-			m.speed = math.Sqrt(u)
+			s.speed = math.Sqrt(u)
 			return nil
 		}
 		slope := p.Law.A // affinity: the head goes nearly as the square of the speed
@@ -204,7 +205,7 @@ func (m *machine) steady(s *side) error {
 		u -= f / slope
 	}
 	err := s.net.HoldTogether(s.state, s.answer, s.work, p.all, p.Sensor, p.Off)
-	m.speed = s.state.Opening[p.Element]
+	s.speed = s.state.Opening[p.Element]
 	return err
 }
 

@@ -30,10 +30,9 @@ type machine struct {
 	open    []int // draws on each outlet
 
 	pump    pumping
-	speed   float64 // of the pump the last time it held
-	allowed bool    // by the lock-out
-	stopped bool    // by the dry-run stop
-	dry     bool    // the store gives nothing
+	allowed bool // by the lock-out
+	stopped bool // by the dry-run stop
+	dry     bool // the store gives nothing
 
 	feeding  bool // the float valve is off its seat
 	inBand   bool // and partly shut
@@ -54,7 +53,7 @@ type machine struct {
 func newMachine(p *Plant, s *Schedule, log *record) *machine {
 	n := len(p.Outlets)
 	m := &machine{
-		p: p, booked: !s.Unbooked, power: true, allowed: p.Lock == nil, speed: 0.9,
+		p: p, booked: !s.Unbooked, power: true, allowed: p.Lock == nil,
 		open: make([]int, n), served: make([]bool, n), log: log,
 		sleepAt: never, lockAt: never, dryAt: never, retryAt: never,
 	}
