@@ -10,6 +10,7 @@
 package cli
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -43,6 +44,11 @@ var errMustFix = errors.New("something must be fixed")
 
 // Main runs one command line and returns the exit status.
 func Main(args []string, in io.Reader, out, err io.Writer) (status int) {
+	return MainUntil(context.Background(), args, in, out, err)
+}
+
+// MainUntil is Main for a caller who may stop it: work that takes long ends with the context.
+func MainUntil(ctx context.Context, args []string, in io.Reader, out, err io.Writer) (status int) {
 	defer func() {
 		if p := recover(); p != nil {
 			fmt.Fprintln(err, words.Say("cli.internal", words.Args{"what": fmt.Sprint(p)}))
@@ -55,7 +61,7 @@ func Main(args []string, in io.Reader, out, err io.Writer) (status int) {
 	s := streams{in, out, err}
 	root := newRoot(s)
 	root.SetArgs(args)
-	return s.status(root.Execute())
+	return s.status(root.ExecuteContext(ctx))
 }
 
 // status prints a command's error, if any, and turns it into the exit status.
