@@ -3,6 +3,7 @@ package base
 import (
 	"cmp"
 	"slices"
+	"strings"
 
 	"tideover/internal/catalogue"
 	"tideover/internal/finding"
@@ -38,7 +39,7 @@ func floor(r *Result, t *Tank, cat *catalogue.Catalogue, bare bool) finding.Find
 	f.Against(load(t.Ground.Store), r.Floor.Quantity(), finding.AtMost, finding.MustFix)
 	f.Arg("mass", quantity.Of(t.Mass))
 	if f.Verdict == finding.MustFix && !bare && t == r.Stores() {
-		f.Cures = lower(cat, r.Floor.V)
+		f.Cures = lower(cat, t.Row.Key, r.Floor.V)
 	}
 	return f
 }
@@ -46,11 +47,12 @@ func floor(r *Result, t *Tank, cat *catalogue.Catalogue, bare bool) finding.Find
 // load is a pressure on ground or floor as those who build on it write it.
 func load(p quantity.Pressure) quantity.Quantity { return quantity.Of(quantity.Load(p)) }
 
-// lower are stores whose water stands low enough for a floor, the largest first.
-func lower(cat *catalogue.Catalogue, carries quantity.Load) [][]job.Edit {
+// lower are stores whose water stands low enough for a floor, the largest first, sold by the
+// measure the own one is.
+func lower(cat *catalogue.Catalogue, own string, carries quantity.Load) [][]job.Edit {
 	var rows []catalogue.Store
 	for _, row := range cat.Stores {
-		if quantity.StandardDensity*quantity.StandardGravity*float64(row.Overflow) < float64(carries) {
+		if strings.HasSuffix(row.Key, "-gal") == strings.HasSuffix(own, "-gal") && quantity.StandardDensity*quantity.StandardGravity*float64(row.Overflow) < float64(carries) {
 			rows = append(rows, row)
 		}
 	}

@@ -316,3 +316,12 @@ func sorted[T any](m map[string]T) []string {
 
 // stops are the kinds of hand valve that shut a service off.
 var stops = map[string]bool{"ball": true, "screw-down": true, "gate": true, "angle": true}
+
+// SoldIn reports whether a tank of that key is sold where a home's units are used: those by the
+// gallon in the US, those by the litre elsewhere.
+func SoldIn(key string, sys quantity.System) bool {
+	return strings.HasSuffix(key, "-gal") == (sys == quantity.US)
+}
+
+// VesselIn is SoldIn for a pressure vessel: those by the litre are sold in the US too.
+func VesselIn(key string, sys quantity.System) bool { return sys == quantity.US || SoldIn(key, sys) }

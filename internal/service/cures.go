@@ -160,7 +160,7 @@ func (f *reader) vesselCures() [][]job.Edit {
 	}
 	now := f.Catalogue.Vessels[f.Job.Choices.Vessel]
 	keys := larger(f.Catalogue.Vessels, func(v catalogue.Vessel) (float64, bool) {
-		return float64(v.Volume), v.Volume > now.Volume
+		return float64(v.Volume), v.Volume > now.Volume && catalogue.VesselIn(v.Key, f.Job.System())
 	})
 	return sets("choices.vessel.row", keys, 4)
 }

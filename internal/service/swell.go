@@ -81,7 +81,7 @@ func (f *reader) heaterLimit(row catalogue.Heater) quantity.Quantity {
 // roomierVessels are the next larger vessels for the heater.
 func (f *reader) roomierVessels(now catalogue.Vessel) [][]job.Edit {
 	keys := larger(f.Catalogue.Vessels, func(v catalogue.Vessel) (float64, bool) {
-		return float64(v.Volume), v.Volume > now.Volume
+		return float64(v.Volume), v.Volume > now.Volume && catalogue.VesselIn(v.Key, f.Job.System())
 	})
 	return sets("choices.heater-vessel", keys, 4)
 }

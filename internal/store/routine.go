@@ -105,7 +105,7 @@ func smaller(r *Result, c Context, freshest quantity.Time) [][]job.Edit {
 	holds := float64(r.Through) / float64(Day) * float64(freshest)
 	var fit []catalogue.Store
 	for _, key := range c.Rows.Keys("stores") {
-		if row := c.Rows.Stores[key]; float64(row.Overflow)*float64(row.Floor()) <= holds {
+		if row := c.Rows.Stores[key]; catalogue.SoldIn(key, c.Job.System()) && float64(row.Overflow)*float64(row.Floor()) <= holds {
 			fit = append(fit, row)
 		}
 	}
