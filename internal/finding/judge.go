@@ -18,6 +18,11 @@ func Of(dim quantity.Dim, si float64) quantity.Quantity {
 	return quantity.Quantity{Dim: dim, SI: si, Basis: quantity.Derived}
 }
 
+// Air makes the air over water under a mouth, worked out by us; negative: under water by so much.
+func Air(left quantity.Length) quantity.Quantity {
+	return quantity.Quantity{Dim: quantity.LengthDim, SI: float64(left), Basis: quantity.Derived, Air: true}
+}
+
 // Count makes a number of things, worked out by us.
 func Count(n int) quantity.Quantity {
 	return quantity.Quantity{Dim: quantity.RatioDim, SI: float64(n), Basis: quantity.Derived, Counted: true}

@@ -5,6 +5,7 @@ import (
 
 	"tideover/internal/assembly"
 	"tideover/internal/circuit"
+	"tideover/internal/finding"
 	"tideover/internal/quantity"
 )
 
@@ -44,18 +45,25 @@ func (overflow) judge(v *View, exact bool) Judgement {
 		if q > trickle && v.Upset(circuit.OverflowBlocked, circuit.ScreensBlocked) {
 			w.By = "none"
 			if !exact { // the mouth goes under
-				return least(quantity.LengthDim, math.Min(0, w.Left(q, nil)), w.Needs, w.Store)
+				return air(math.Min(0, w.Left(q, nil)), w)
 			}
 		}
 		if !exact {
 			j := least(quantity.FlowDim, in.carried()[in.Assembly.Fills(f)], q, w.Store) // by flow alone: no figure to show
 			return Judgement{Outcome: j.Outcome, Margin: j.Margin, Where: w.Store}
 		}
-		j := least(quantity.LengthDim, w.Left(q, nil), w.Needs, w.Store)
+		j := air(w.Left(q, nil), w)
 		j.Flow = quantity.Flow(q)
 		return j
 	}
 	return none()
+}
+
+// air holds what is left of the gap to what is needed.
+func air(left float64, w circuit.Spill) Judgement {
+	j := least(quantity.LengthDim, left, w.Needs, w.Store)
+	j.Figure = finding.Air(quantity.Length(left))
+	return j
 }
 
 // full asks whether the store under a float valve is full.

@@ -134,6 +134,8 @@ func verdicts(s *Space, c Case, m int) (from, to, what string) {
 // outcome says a judgement in a cell of the table.
 func (s *Space) outcome(j Judgement) string {
 	switch {
+	case j.Figure.Air && j.Figure.SI < 0: // under water by so much: nothing is left
+		return quantity.Format(j.Figure, quantity.Metric)
 	case j.Figure.Dim != quantity.NoDim:
 		return words.Say("verification.proof.left", words.Args{"figure": quantity.Format(j.Figure, quantity.Metric)})
 	case j.Outcome == Kept:

@@ -11,7 +11,7 @@ const same = 1e-6
 // Both then have the fewest decimals that tell them apart.
 func FormatApart(figure, limit Quantity, sys System) (a, b string) {
 	one, other := shape(figure, sys), shape(limit, sys)
-	if figure.Dim != limit.Dim || figure.Dim == MoneyDim || figure.Counted || one.unit != other.unit || trim(one.number) != trim(other.number) ||
+	if figure.Dim != limit.Dim || figure.Dim == MoneyDim || figure.Counted || figure.Air && figure.SI < 0 || one.unit != other.unit || trim(one.number) != trim(other.number) ||
 		math.Abs(figure.SI-limit.SI) <= same*math.Max(math.Abs(figure.SI), math.Abs(limit.SI)) {
 		return one.String(), other.String()
 	}

@@ -75,3 +75,24 @@ func TestCounted(t *testing.T) {
 		t.Errorf("told apart: %q of %q", a, b)
 	}
 }
+
+// TestAir: air that there is not is how deep the mouth is under water, everywhere.
+func TestAir(t *testing.T) {
+	q := Quantity{Dim: LengthDim, SI: -0.075, Half: 0.004, Air: true}
+	if got := Format(q, Metric); got != "under water by 75 mm" {
+		t.Errorf("got %q", got)
+	}
+	if got := FormatSpread(q, Metric); got != "under water by 75 mm ±4" {
+		t.Errorf("with its spread: %q", got)
+	}
+	number, unit := Shown(q, Metric)
+	if number != "under water by 75 mm" || unit != "" {
+		t.Errorf("in two pieces: %q %q", number, unit)
+	}
+	if a, b := FormatApart(q, Quantity{Dim: LengthDim, SI: 0.052}, US); a != "under water by 2.95 in" || b != "2.05 in" {
+		t.Errorf("beside its limit: %q, %q", a, b)
+	}
+	if got := Format(q.Less(Quantity{Dim: LengthDim, SI: 0.052}), Metric); got[:3] != "−" {
+		t.Errorf("a margin keeps its sign: %q", got)
+	}
+}

@@ -56,6 +56,9 @@ func shape(q Quantity, sys System) shaped {
 	if q.Counted {
 		return whole(q)
 	}
+	if q.Air && q.SI < 0 && !q.Change {
+		return drowned(q, sys)
+	}
 	if q.Dim == NoDim {
 		return shapeIn(q.SI, q.Half, NoDim)
 	}
@@ -63,6 +66,13 @@ func shape(q Quantity, sys System) shaped {
 	s := shapeIn(u.numberOf(q), q.Half/u.per, q.Dim)
 	s.unit = u.label(sys)
 	return s
+}
+
+// drowned prints air that there is not: how deep the mouth is under water.
+func drowned(q Quantity, sys System) shaped {
+	q.SI, q.Air = -q.SI, false
+	s := shape(q, sys)
+	return shaped{number: words.Say("quantity.drowned", words.Args{"by": s.String()}), half: s.half}
 }
 
 // numberOf is the number q has in the unit.

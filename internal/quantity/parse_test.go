@@ -257,6 +257,7 @@ func TestMessagesUsed(t *testing.T) {
 		"quantity.size-length": true, // TestParseSystem, TestParseSize
 		"quantity.never":       true, "quantity.infinite": true, "quantity.infinite-below": true,
 		"quantity.undefined": true, // TestFormatWords
+		"quantity.drowned":   true, // TestAir
 	}
 	for _, r := range refusals {
 		said["quantity."+r.id] = true

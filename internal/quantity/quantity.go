@@ -101,6 +101,9 @@ type Quantity struct {
 	Change bool
 	// Counted is set where SI counts things: it is printed whole, whatever its spread.
 	Counted bool
+	// Air is set where SI is the air over water under a mouth: less than none is said as how deep
+	// the mouth is under water, never as a length below nought.
+	Air bool
 }
 
 // Less returns how much q is more than other: a difference, with q's half-width, worked out by us.

@@ -57,6 +57,7 @@ func Analyse(ci *circuit.Circuit, in Inputs) (*Result, error) {
 	a.rests()
 	a.refills()
 	a.gap()
+	a.upperGap()
 	a.drawn()
 	return a.r, nil
 }

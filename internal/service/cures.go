@@ -167,26 +167,26 @@ func (f *reader) vesselCures() [][]job.Edit {
 
 // floatCures are float valves with a larger seat, or a smaller one.
 func (f *reader) floatCures(bigger bool) [][]job.Edit {
-	now, ok := f.Catalogue.Floats[f.Job.Choices.Float]
+	return f.floatsFor("choices.float", f.Job.Choices.Float, bigger, 3)
+}
+
+// headerFloats are the float valves of a header tank with a larger seat, or a smaller.
+func (f *reader) headerFloats(bigger bool) [][]job.Edit {
+	return f.floatsFor("choices.header.float", f.Job.Choices.HeaderFloat, bigger, 2)
+}
+
+// floatsFor are the next float valves to the one now that pass more, or less.
+func (f *reader) floatsFor(path, key string, bigger bool, most int) [][]job.Edit {
+	now, ok := f.Catalogue.Floats[key]
 	if !ok || f.Bare {
 		return nil
 	}
-	keys := larger(f.Catalogue.Floats, func(v catalogue.Float) (float64, bool) {
+	return sets(path, larger(f.Catalogue.Floats, func(v catalogue.Float) (float64, bool) {
 		if bigger {
 			return float64(v.Kv), v.Kv > now.Kv
 		}
 		return -float64(v.Kv), v.Kv < now.Kv
-	})
-	return sets("choices.float", keys, 3)
-}
-
-// headerFloats are the float valves of a header tank with a larger seat.
-func (f *reader) headerFloats() [][]job.Edit {
-	now, ok := f.Catalogue.Floats[f.Job.Choices.HeaderFloat]
-	if !ok || f.Bare {
-		return nil
-	}
-	return sets("choices.header.float", larger(f.Catalogue.Floats, func(v catalogue.Float) (float64, bool) { return float64(v.Kv), v.Kv > now.Kv }), 2)
+	}), most)
 }
 
 // feedCures are float valves with a larger seat, a wider feed, and both at once.

@@ -11,17 +11,18 @@ import (
 	"tideover/internal/quantity"
 )
 
-// Gap is the air under the float valve's mouth of the store that the main fills, with the
-// valve full open and the overflow running.
+// Gap is the air under the float valve's mouth of a store, with the valve full open and the
+// overflow running: of the store that the main fills, or of the header tank that a pump fills.
 type Gap struct {
 	Store, Float string // tags
+	Upper        bool   // the header tank's: what runs in is the store's own water
 	Spill        circuit.Spill
 
 	Known bool // somebody has said what the overflow is
 	Flow  bool // the feed's flow certified at every hour that counts
 
 	Most  quantity.Flow   // through the open float valve at the highest pressure told
-	Hours string          // at which that is: "usual" or "night"
+	Hours string          // at which that is: "usual" or "night"; "lift" where a pump fills
 	Left  quantity.Length // then; negative: the mouth is under water
 
 	Usual     quantity.Flow   // at the usual pressure, as on the day of the hand-over
@@ -69,6 +70,35 @@ func (a *run) gap() {
 		g.Most, g.Hours = a.mostInto(float), "night"
 	}
 	a.r.Gap = g
+	a.left(g, float)
+}
+
+// upperGap is gap for the header tank: the most a pump lifts is with the store below it full, and
+// at full speed unless a control holds it back: a switch only starts and stops it.
+func (a *run) upperGap() {
+	float := a.headerFloat()
+	if float < 0 || a.ci.Pump() < 0 {
+		return
+	}
+	g := &Gap{Store: a.in.UpperSpill.Store, Float: a.ci.Assembly.Parts[float].Tag, Upper: true, Hours: "lift",
+		Spill: a.in.UpperSpill, Known: a.in.UpperSpill.Known()}
+	clear(a.open)
+	k := circuit.Case{Setting: 0, MainOff: true, Level: a.in.Full, Lifting: true, Open: a.open, Pump: circuit.Running}
+	if a.control != nil && a.control.Kind == assembly.SpeedControl {
+		k.Pump, k.Hold = circuit.Holding, a.control.Off
+	}
+	if err := a.s.Solve(&k); err == nil && a.s.OK() {
+		g.Flow, g.Most = true, max(0, a.s.Flow(float))
+	}
+	g.Usual = g.Most
+	a.r.UpperGap = g
+	a.left(g, float)
+}
+
+// left works out what the overflow leaves at the flows found. Nothing where nobody has said what
+// the overflow is.
+func (a *run) left(g *Gap, float int) {
+	w, ci := g.Spill, a.ci.Assembly
 	if !g.Known {
 		return
 	}

@@ -97,7 +97,7 @@ func (f *reader) header() {
 	x.Arg("time", finding.Of(quantity.TimeDim, float64(l.Time)))
 	x.Arg("upper", finding.Of(quantity.VolumeDim, float64(l.Upper)))
 	if x.Verdict != finding.Fine {
-		x.Cures = append(f.headerFloats(), f.pumpCures()...)
+		x.Cures = append(f.headerFloats(true), f.pumpCures()...)
 	}
 	f.add(x)
 }

@@ -31,6 +31,8 @@ type Inputs struct {
 	Usable    quantity.Volume // between the two, all stores
 	Spill     circuit.Spill   // of the store that the main fills
 
+	UpperSpill circuit.Spill // of the header tank
+
 	Header quantity.Length // of a full header tank's surface above its outlet; 0 none
 	Upper  quantity.Volume // what it holds above its outlet, part of Usable
 	Daily  quantity.Volume // what the home uses in a day
@@ -78,6 +80,7 @@ func Read(j *job.Job, a *assembly.Assembly, cat *catalogue.Catalogue, p *catalog
 		case catalogue.Store:
 			if i == a.Header() {
 				in.addHeader(row, facts.Margin)
+				in.UpperSpill, _ = circuit.SpillOf(a, p, i)
 				continue
 			}
 			in.addStore(part, row, facts.Margin)

@@ -1,6 +1,8 @@
 package service
 
 import (
+	"strings"
+
 	"tideover/internal/assembly"
 	"tideover/internal/catalogue"
 	"tideover/internal/circuit"
@@ -14,8 +16,7 @@ import (
 // gap judges the air under the float valve's mouth with the valve full open and the overflow
 // running: an air gap is measured from the highest water. Fine is what holds with half of the
 // screen blocked as well, as the proof asks.
-func (f *reader) gap() {
-	g := f.r.Gap
+func (f *reader) gap(g *Gap) {
 	if g == nil {
 		return
 	}
@@ -29,6 +30,9 @@ func (f *reader) gap() {
 		drills := f.drills(g)
 		x.Name("cure", f.drillTold(g, drills))
 		x.Cures = f.gapCures(g, drills)
+	}
+	if g.Upper && x.Verdict != finding.NotJudged {
+		x.Case = strings.TrimPrefix(x.Case+"-upper", "-") // no street behind it: other words
 	}
 	f.add(x)
 }
@@ -52,11 +56,11 @@ func (f *reader) judgeGap(x *finding.Finding, g *Gap) {
 		return
 	case !g.Known:
 		x.Case, x.Limit = "overflow", needs
-		x.Blank(unmeasured(g.Spill.By))
+		x.Blank(f.unmeasured(g))
 		return
 	}
-	x.Name("screen", f.countedOn(g.Spill))
-	x.Against(finding.Of(quantity.LengthDim, float64(g.Left)), needs, finding.AtLeast, finding.MustFix)
+	x.Name("screen", f.countedOn(g.Spill, g.Upper))
+	x.Against(finding.Air(g.Left), needs, finding.AtLeast, finding.MustFix)
 	switch {
 	case x.Verdict == finding.MustFix && g.Spill.By == "none":
 		x.Case = "none"
@@ -73,8 +77,11 @@ func (f *reader) judgeGap(x *finding.Finding, g *Gap) {
 }
 
 // unmeasured is the field that says what nobody has looked at.
-func unmeasured(by string) string {
-	switch by {
+func (f *reader) unmeasured(g *Gap) string {
+	if g.Upper {
+		return "choices.header.overflow"
+	}
+	switch g.Spill.By {
 	case "pipe":
 		return "choices.store.overflow"
 	case "slot":
@@ -85,12 +92,13 @@ func unmeasured(by string) string {
 
 // countedOn says what the figure rests on beside flows: the screen, and heights that are the
 // catalogue's where nobody has measured this tank.
-func (f *reader) countedOn(w circuit.Spill) string {
+func (f *reader) countedOn(w circuit.Spill, upper bool) string {
 	if f.Bare {
 		return ""
 	}
 	told := words.Say(screenTold(w), nil)
-	if c := &f.Job.Choices; c.OverHeight.V == 0 || c.Mouth.V == 0 {
+	c := &f.Job.Choices
+	if marked := c.OverHeight.V > 0 && c.Mouth.V > 0; !marked || upper { // a header's mouth has no field
 		told += " " + words.Say("gap.heights.row", words.Args{
 			"lip": assembly.Marked(quantity.Length(w.Lip), f.Job.System()), "mouth": assembly.Marked(quantity.Length(w.Inlet), f.Job.System())})
 	}
@@ -115,7 +123,15 @@ func screenTold(w circuit.Spill) string {
 func (f *reader) drills(g *Gap) []circuit.Drill {
 	row, _ := f.part(g.Store).Row.(catalogue.Store)
 	most := float64(max(g.Broken, g.Most))
-	return g.Spill.Drills(most, float64(row.Outlet), "choices.store", f.Job.System())
+	return g.Spill.Drills(most, float64(row.Outlet), tankOf(g), f.Job.System())
+}
+
+// tankOf is the job's path of what a store's overflow and mouth are told by.
+func tankOf(g *Gap) string {
+	if g.Upper {
+		return "choices.header"
+	}
+	return "choices.store"
 }
 
 // drillTold says the first of them to the fitter, with the litres and hours it costs.
@@ -168,6 +184,9 @@ func (f *reader) gapCures(g *Gap, drills []circuit.Drill) [][]job.Edit {
 	}
 	for _, d := range drills {
 		list = append(list, d.Edits)
+	}
+	if g.Upper {
+		return append(list, f.headerFloats(false)...)
 	}
 	list = append(list, f.floatCures(false)...)
 	if row, ok := f.part(g.Store).Row.(catalogue.Store); ok && g.Known {

@@ -157,13 +157,14 @@ type Refill struct {
 
 // Result is the whole analysis.
 type Result struct {
-	Modes   []Mode
-	Swing   *Swing
-	Rests   []Rest
-	Refills []Refill
-	Lift    *Lift   // how the pump fills a header tank; nil without one
-	Gap     *Gap    // under the float valve with the overflow running; nil where no main fills a store
-	Curves  *Curves // of pump and pipework; base run only, nil where no pump serves
+	Modes    []Mode
+	Swing    *Swing
+	Rests    []Rest
+	Refills  []Refill
+	Lift     *Lift   // how the pump fills a header tank; nil without one
+	Gap      *Gap    // under the float valve with the overflow running; nil where no main fills a store
+	UpperGap *Gap    // and of the header tank; nil without one that a pump fills
+	Curves   *Curves // of pump and pipework; base run only, nil where no pump serves
 
 	Drawn []Drawn // water in every named setting; base run only
 
