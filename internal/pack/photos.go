@@ -81,15 +81,13 @@ func (f *picture) shrink(data []byte) {
 	}
 }
 
-// bytesEach is what one pixel of a colour model takes once it is decoded.
+// bytesEach is the most that one pixel of a colour model takes once it is decoded: a grey
+// picture in which one shade is see-through is decoded as one in colour, and the head does
+// not say so.
 func bytesEach(m color.Model) int {
 	switch m {
-	case color.RGBA64Model, color.NRGBA64Model:
+	case color.RGBA64Model, color.NRGBA64Model, color.Gray16Model, color.Alpha16Model:
 		return 8
-	case color.GrayModel, color.AlphaModel:
-		return 1
-	case color.Gray16Model, color.Alpha16Model:
-		return 2
 	}
 	if _, few := m.(color.Palette); few {
 		return 1

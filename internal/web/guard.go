@@ -88,11 +88,13 @@ func (g *guard) passed(r *http.Request) bool {
 }
 
 // elsewhere reports whether a browser says that another site or port asks, and not a person
-// who opens an address: such a request reads nothing and starts nothing.
+// who follows a link from there: such a request reads nothing and starts nothing. A page can
+// also send a browser here without anybody touching it, in a frame or in its own place.
 func elsewhere(r *http.Request) bool {
-	switch r.Header.Get("Sec-Fetch-Site") {
+	h := r.Header
+	switch h.Get("Sec-Fetch-Site") {
 	case "same-site", "cross-site":
-		return r.Header.Get("Sec-Fetch-Mode") != "navigate"
+		return h.Get("Sec-Fetch-Mode") != "navigate" || h.Get("Sec-Fetch-Dest") != "document" || h.Get("Sec-Fetch-User") != "?1"
 	}
 	return false
 }

@@ -88,12 +88,23 @@ func TestCookieOfAnother(t *testing.T) {
 func TestFetchedFromElsewhere(t *testing.T) {
 	s := serve(t, "kestrel-rise")
 	for _, site := range []string{"same-site", "cross-site"} {
-		for mode, want := range map[string]int{"navigate": http.StatusOK, "no-cors": http.StatusForbidden, "cors": http.StatusForbidden} {
+		for _, c := range []struct {
+			mode, dest, user string
+			want             int
+		}{
+			{"navigate", "document", "?1", http.StatusOK},
+			{"navigate", "document", "", http.StatusForbidden}, // sent on by a page
+			{"navigate", "iframe", "", http.StatusForbidden},
+			{"navigate", "iframe", "?1", http.StatusForbidden},
+			{"no-cors", "image", "", http.StatusForbidden},
+			{"cors", "empty", "", http.StatusForbidden},
+		} {
 			r := s.request("GET", "/jobs/kestrel-rise", nil)
-			r.Header.Set("Sec-Fetch-Site", site)
-			r.Header.Set("Sec-Fetch-Mode", mode)
-			if w := s.send(r); w.Code != want {
-				t.Errorf("%s, %s: %d, want %d", site, mode, w.Code, want)
+			for name, value := range map[string]string{"Site": site, "Mode": c.mode, "Dest": c.dest, "User": c.user} {
+				r.Header.Set("Sec-Fetch-"+name, value)
+			}
+			if w := s.send(r); w.Code != c.want {
+				t.Errorf("%s, %+v: %d", site, c, w.Code)
 			}
 		}
 	}
