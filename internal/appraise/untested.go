@@ -23,9 +23,7 @@ func doubtSag(in Input, a *Appraisal, given service.Inputs, from int) error {
 	if a.Service.Tested || s.LowFlow.V > 0 || s.HighFlow.V > 0 {
 		return nil
 	}
-	figures := in.figures()
-	figures.HighFlow, figures.HighRes = weakFlow, quantity.Pressure(assume.WeakMain.In(in.Job.Assumed)*float64(figures.Static))
-	ci, err := circuit.New(a.Assembly, figures)
+	ci, err := circuit.New(a.Assembly, weakened(in))
 	if err != nil {
 		return err
 	}
@@ -46,4 +44,11 @@ func doubtSag(in Input, a *Appraisal, given service.Inputs, from int) error {
 		}
 	}
 	return nil
+}
+
+// weakened are the circuit's figures with a main as weak as one may well be that nobody tested.
+func weakened(in Input) circuit.Inputs {
+	figures := in.figures()
+	figures.HighFlow, figures.HighRes = weakFlow, quantity.Pressure(assume.WeakMain.In(in.Job.Assumed)*float64(figures.Static))
+	return figures
 }

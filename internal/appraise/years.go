@@ -60,7 +60,7 @@ func LiveThrough(ctx context.Context, in Input, ask YearsAsk, tell func(done, to
 	if err != nil {
 		return nil, err
 	}
-	home, err := years.Make(in.Job, a.Assembly, ci, in.Catalogue, in.Profile, ask.Logs)
+	home, err := years.Make(in.Job, a.Assembly, ci, in.Catalogue, in.Profile, ask.Logs, gets(in, a.Assembly, ci))
 	if err != nil {
 		return nil, err
 	}

@@ -31,7 +31,7 @@ func ready(b testing.TB, name string) *years.Home {
 	if err != nil {
 		b.Fatal(err)
 	}
-	h, err := years.Make(in.Job, a.Assembly, ci, in.Catalogue, in.Profile, Logs{})
+	h, err := years.Make(in.Job, a.Assembly, ci, in.Catalogue, in.Profile, Logs{}, gets(in, a.Assembly, ci))
 	if err != nil {
 		b.Fatal(err)
 	}

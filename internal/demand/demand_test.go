@@ -19,6 +19,16 @@ func plain(perDay, litres, flow float64) Use {
 		Week: [7]float64{1, 1, 1, 1, 1, 1, 1}, Line: Either, Keep: [Stages]float64{1, 0.5, 0.2}, Less: [Stages]float64{1, 0.8, 0.5}}
 }
 
+// byLine is what a stretch asks for on each line.
+func byLine(r *Reader, a, b float64, stage int) (lines [Lines]float64) {
+	uses := make([]float64, len(r.m.Uses))
+	r.Total(a, b, stage, uses)
+	for i, x := range uses {
+		lines[r.m.Uses[i].Line] += x
+	}
+	return lines
+}
+
 func family() Household {
 	peak := even()
 	peak[7], peak[19] = 4, 3
@@ -54,7 +64,7 @@ func TestPulses(t *testing.T) {
 	for h := range hours {
 		a := float64(h) * Hour
 		k := 0
-		for _, p := range r.Pieces(a, a+Hour, 0, 1<<Either, 0) {
+		for _, p := range r.Pieces(a, a+Hour, 0, r.m.On(Either), 0) {
 			for ; k < each && a+float64(k)*Hour/each < p.To; k++ {
 				flow = append(flow, p.Flow)
 			}
@@ -108,7 +118,7 @@ func TestCovariance(t *testing.T) {
 		var flow []float64
 		for h := range 6000 {
 			a, k := float64(h)*Hour, 0
-			for _, p := range r.Pieces(a, a+Hour, 0, 1<<Either, 0) {
+			for _, p := range r.Pieces(a, a+Hour, 0, r.m.On(Either), 0) {
 				for ; k < 240 && a+float64(k)*15 < p.To; k++ {
 					flow = append(flow, p.Flow/1e-4)
 				}
@@ -147,14 +157,12 @@ func TestTotalIsItsDraws(t *testing.T) {
 		to := from + 200 + float64(k%5)*300
 		b.Open(1)
 		for stage := range Stages {
-			var one, other [Lines]float64
-			a.Total(from, to, stage, &one)
-			b.Total(from, to, stage, &other)
+			one, other := byLine(a, from, to, stage), byLine(b, from, to, stage)
 			if one != other {
 				t.Fatalf("hour %d: %v read in order, %v read alone", k, one, other)
 			}
 			sum, lost, end, running := 0.0, 0.0, from, 0.0
-			for _, p := range b.Pieces(from, to, stage, 1<<Either|1<<OnStore, 1<<OnMain) {
+			for _, p := range b.Pieces(from, to, stage, m.On(Either)|m.On(OnStore), m.On(OnMain)) {
 				if p.From != end {
 					t.Fatalf("hour %d: a gap at %g", k, end)
 				}
@@ -163,7 +171,7 @@ func TestTotalIsItsDraws(t *testing.T) {
 					running += p.To - p.From
 				}
 			}
-			if got := a.Running(from, to, stage, 1<<Either|1<<OnStore|1<<OnMain); math.Abs(got-running) > 1e-6 {
+			if got := a.Running(from, to, stage, m.On(Either)|m.On(OnStore)|m.On(OnMain)); math.Abs(got-running) > 1e-6 {
 				t.Fatalf("hour %d stage %d: a tap is open for %g s, by the pieces %g", k, stage, got, running)
 			}
 			if want := one[Either] + one[OnStore]; end != to || math.Abs(sum-want) > 1e-12 || math.Abs(lost-one[OnMain]) > 1e-12 {
@@ -184,12 +192,11 @@ func TestMean(t *testing.T) {
 	near(t, "mean", h.Mean(), 0.52/Day, 1e-12)
 	r := NewReader(ready(t, h))
 	r.Open(2)
-	var got, hour [Lines]float64
+	var got [Lines]float64
 	const hours = 40 * 8760
 	for k := range hours {
-		r.Total(float64(k)*Hour, float64(k+1)*Hour, 0, &hour)
-		for l := range hour {
-			got[l] += hour[l]
+		for l, x := range byLine(r, float64(k)*Hour, float64(k+1)*Hour, 0) {
+			got[l] += x
 		}
 	}
 	want := h.MeanBy()
@@ -208,9 +215,8 @@ func TestDaysVary(t *testing.T) {
 	for d := range 4000 {
 		day := 0.0
 		for h := range 24 {
-			var l [Lines]float64
 			a := float64(d)*Day + float64(h)*Hour
-			r.Total(a, a+Hour, 0, &l)
+			l := byLine(r, a, a+Hour, 0)
 			day += l[Either] / u.Volume
 		}
 		n, sum, square = n+1, sum+day, square+day*day
@@ -231,9 +237,7 @@ func TestMorePeople(t *testing.T) {
 	a.Open(7)
 	b.Open(7)
 	for k := range 20000 {
-		var x, y [Lines]float64
-		a.Total(float64(k)*Hour, float64(k+1)*Hour, 0, &x)
-		b.Total(float64(k)*Hour, float64(k+1)*Hour, 0, &y)
+		x, y := byLine(a, float64(k)*Hour, float64(k+1)*Hour, 0), byLine(b, float64(k)*Hour, float64(k+1)*Hour, 0)
 		if x[Either] > y[Either]+1e-12 || x[OnStore] > y[OnStore]+1e-12 {
 			t.Fatalf("hour %d: four draw %v, five %v", k, x, y)
 		}
@@ -249,8 +253,7 @@ func TestRationing(t *testing.T) {
 	for k := range 20000 {
 		last := math.Inf(1)
 		for s := range Stages {
-			var l [Lines]float64
-			r.Total(float64(k)*Hour, float64(k+1)*Hour, s, &l)
+			l := byLine(r, float64(k)*Hour, float64(k+1)*Hour, s)
 			if l[Either] > last+1e-15 {
 				t.Fatalf("hour %d: stage %d takes %g, the one before %g", k, s, l[Either], last)
 			}
@@ -289,10 +292,9 @@ func TestRefused(t *testing.T) {
 func TestNoAllocation(t *testing.T) {
 	r := NewReader(ready(t, family()))
 	r.Open(1)
-	k := 0
+	k, l := 0, make([]float64, len(r.m.Uses))
 	one := func() {
-		var l [Lines]float64
-		r.Total(float64(k)*Hour, float64(k+1)*Hour, 0, &l)
+		r.Total(float64(k)*Hour, float64(k+1)*Hour, 0, l)
 		r.Pieces(float64(k)*Hour, float64(k+1)*Hour, 1, 3, 4)
 		k++
 	}
@@ -307,8 +309,8 @@ func TestNoAllocation(t *testing.T) {
 func BenchmarkHour(b *testing.B) {
 	r := NewReader(ready(b, family()))
 	r.Open(1)
-	var l [Lines]float64
+	l := make([]float64, len(r.m.Uses))
 	for k := 0; b.Loop(); k++ {
-		r.Total(float64(k)*Hour, float64(k+1)*Hour, 0, &l)
+		r.Total(float64(k)*Hour, float64(k+1)*Hour, 0, l)
 	}
 }

@@ -66,6 +66,7 @@ type Use struct {
 	Peak  float64 // day of the year of the most
 
 	Line Line
+	Taps int             // the caller's own number for the taps it is drawn at
 	Keep [Stages]float64 // share of the draws still made at each stage; [0] is 1
 	Less [Stages]float64 // share of its water such a draw still takes; [0] is 1
 }
@@ -99,6 +100,9 @@ func (h *Household) Check() error {
 	if len(h.Uses) == 0 {
 		return ErrNoUse
 	}
+	if len(h.Uses) > mostUses {
+		return fmt.Errorf("demand: %d uses: at most %d are accepted", len(h.Uses), mostUses)
+	}
 	for _, f := range []figure{
 		{"people", h.People, 0, 10000}, {"scale", h.Scale, 0, 1000}, {"leak", h.Leak, 0, 0.1},
 		{"day spread", h.DaySpread, 0, 2}, {"share of days away", h.Away.Share, 0, 0.9},
@@ -122,6 +126,19 @@ func (h *Household) Check() error {
 		return ErrNoUse
 	}
 	return nil
+}
+
+// mostUses is how many uses a set of them has room for.
+const mostUses = 64
+
+// On is the set of the uses that hang on a line: bit i is Uses[i].
+func (h *Household) On(line Line) (uses uint64) {
+	for i := range h.Uses {
+		if h.Uses[i].Line == line {
+			uses |= 1 << i
+		}
+	}
+	return uses
 }
 
 type figure struct {

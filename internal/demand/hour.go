@@ -20,8 +20,8 @@ type pulse struct {
 // Piece is a stretch in which the flow does not change.
 type Piece struct {
 	From, To float64
-	Flow     float64 // of the lines asked for [m³/s], leak not counted
-	Lost     float64 // of the other lines asked for
+	Flow     float64 // of the uses asked for [m³/s], leak not counted
+	Lost     float64 // of the other uses asked for
 }
 
 // Reader draws for one home. Hours and days count from the start of the run, a Monday, the
@@ -212,27 +212,27 @@ func (p *pulse) cut(m *Home, stage int) float64 {
 }
 
 // Total returns what is asked for from a to b, which lie in one hour of the run, at a
-// stage of rationing, by line; the leak not counted. [m³]
-func (r *Reader) Total(a, b float64, stage int, lines *[Lines]float64) {
+// stage of rationing, by use; the leak not counted. [m³]
+func (r *Reader) Total(a, b float64, stage int, uses []float64) {
 	r.load(int(a / Hour))
-	*lines = [Lines]float64{}
+	clear(uses)
 	for i := range r.pulses {
 		p := &r.pulses[i]
 		if d := min(p.cut(r.m, stage), b) - max(p.from, a); d > 0 {
-			lines[r.m.Uses[p.use].Line] += p.flow * d
+			uses[p.use] += p.flow * d
 		}
 	}
 }
 
 // Pieces returns the draws behind Total in order of time: stretches of one flow that fill
-// a to b, of the lines in the mask draws (bit Line), and beside them of the lines in lost.
+// a to b, of the uses in the mask draws (see Household.On), and beside them of those in lost.
 // The slice is the reader's own, good until the next call.
-func (r *Reader) Pieces(a, b float64, stage int, draws, lost uint8) []Piece {
+func (r *Reader) Pieces(a, b float64, stage int, draws, lost uint64) []Piece {
 	r.load(int(a / Hour))
 	r.edges, r.pieces = r.edges[:0], r.pieces[:0]
 	for i := range r.pulses {
 		p := &r.pulses[i]
-		bit := uint8(1) << r.m.Uses[p.use].Line
+		bit := uint64(1) << p.use
 		from, to := max(p.from, a), min(p.cut(r.m, stage), b)
 		if to <= from || bit&(draws|lost) == 0 {
 			continue
@@ -249,15 +249,15 @@ func (r *Reader) Pieces(a, b float64, stage int, draws, lost uint8) []Piece {
 	return r.sweep(a, b)
 }
 
-// Running returns how long at least one tap of the lines in the mask is open from a to b,
+// Running returns how long at least one tap of the uses in the mask is open from a to b,
 // which lie in one hour of the run, at a stage of rationing: what the Pieces that flow add up
 // to, without laying them out. [s]
-func (r *Reader) Running(a, b float64, stage int, lines uint8) (sum float64) {
+func (r *Reader) Running(a, b float64, stage int, uses uint64) (sum float64) {
 	r.load(int(a / Hour))
 	r.open = r.open[:0]
 	for i := range r.pulses {
 		p := &r.pulses[i]
-		if from, to := max(p.from, a), min(p.cut(r.m, stage), b); to > from && lines>>r.m.Uses[p.use].Line&1 == 1 {
+		if from, to := max(p.from, a), min(p.cut(r.m, stage), b); to > from && uses>>p.use&1 == 1 {
 			r.open = append(r.open, open{from, to})
 		}
 	}

@@ -11,8 +11,16 @@ import (
 	"tideover/internal/quantity"
 )
 
-// Sides says, for a kind of outlet, what share of its outlets hangs on each line.
-type Sides func(kind string) [Lines]float64
+// Part is the share of the outlets of a kind that hang on one line and that the caller knows
+// by one number.
+type Part struct {
+	Line  Line
+	Taps  int
+	Share float64
+}
+
+// Sides says, for a kind of outlet, how its outlets hang.
+type Sides func(kind string) []Part
 
 // stages puts normal life before the two stages of rationing.
 func stages(v [Stages - 1]float64) [Stages]float64 { return [Stages]float64{1, v[0], v[1]} }
@@ -105,17 +113,17 @@ const DaySpread = 0.3
 
 var groups = map[string]Group{"person": PerPerson, "home": PerHome, "outside": Outside}
 
-// add takes in a row, once for each line some of its outlets hang on.
-func (h *Household) add(row *catalogue.Use, share [Lines]float64) {
-	for l, part := range share {
-		if part <= 0 {
+// add takes in a row, once for each part of its outlets.
+func (h *Household) add(row *catalogue.Use, parts []Part) {
+	for _, p := range parts {
+		if p.Share <= 0 {
 			continue
 		}
 		h.Uses = append(h.Uses, Use{
-			Key: row.Key, Group: groups[row.Group], PerDay: row.PerDay * part,
+			Key: row.Key, Group: groups[row.Group], PerDay: row.PerDay * p.Share,
 			Volume: float64(row.Volume), VolumeSpread: row.VolumeSpread, Flow: float64(row.Flow), FlowSpread: row.FlowSpread,
 			Hours: row.Hours, Weekend: row.Weekend, Week: [7]float64{1, 1, 1, 1, 1, 1, 1}, Swing: row.Swing,
-			Line: Line(l), Keep: stages(row.Keep), Less: stages(row.Less),
+			Line: p.Line, Taps: p.Taps, Keep: stages(row.Keep), Less: stages(row.Less),
 		})
 	}
 }

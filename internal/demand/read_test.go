@@ -10,7 +10,7 @@ import (
 	"tideover/internal/job"
 )
 
-func all(string) [Lines]float64 { return [Lines]float64{Either: 1} }
+func all(string) []Part { return []Part{{Line: Either, Share: 1}} }
 
 // TestRead: each example's household draws what its job states, on the lines told, with
 // the outlets it has.
@@ -27,11 +27,11 @@ func TestRead(t *testing.T) {
 		}
 		near(t, name+": mean", h.Mean()*Day, float64(j.Home.People.V)*float64(j.Home.Use.V), 1e-9)
 		ready(t, h)
-		half, err := Read(j, c, func(kind string) [Lines]float64 {
+		half, err := Read(j, c, func(kind string) []Part {
 			if kind == "kitchen" {
-				return [Lines]float64{OnMain: 1}
+				return []Part{{Line: OnMain, Share: 1}}
 			}
-			return [Lines]float64{Either: 0.5, OnStore: 0.5}
+			return []Part{{Line: Either, Share: 0.5}, {Line: OnStore, Share: 0.5}}
 		})
 		if err != nil {
 			t.Fatal(err)

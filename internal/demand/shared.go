@@ -37,7 +37,7 @@ func (s *Shared) of(r *Reader, hour int) []pulse {
 	return s.pulses[k.from:k.to]
 }
 
-// Alike says that two homes draw the same in every hour, whatever line it hangs on and
+// Alike says that two homes draw the same in every hour, whatever line it hangs on, whatever taps and
 // whatever is cut when water is rationed.
 func (m *Home) Alike(o *Home) bool {
 	if m.Seed != o.Seed || m.People != o.People || m.Scale != o.Scale || m.DaySpread != o.DaySpread ||
@@ -46,7 +46,7 @@ func (m *Home) Alike(o *Home) bool {
 	}
 	for i := range m.Uses {
 		a, b := m.Uses[i], o.Uses[i]
-		a.Line, a.Keep, a.Less = b.Line, b.Keep, b.Less
+		a.Line, a.Taps, a.Keep, a.Less = b.Line, b.Taps, b.Keep, b.Less
 		if a != b {
 			return false
 		}

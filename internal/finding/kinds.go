@@ -65,7 +65,7 @@ var kinds = []Kind{
 	{"store-standing", "store", 5, mayLook},
 	{"store-warm", "store", 5, mayLook},
 	{"store-freeze", "store", 6, mayLook},
-	{"size-window", "store", 5, []Verdict{Fine, LookAt}},
+	{"size-window", "store", 5, []Verdict{NotJudged, Fine, LookAt}},
 	{"seasons-hopeless", "store", 1, []Verdict{MustFix}},
 	{"home-use", "survey", 6, []Verdict{Fine, LookAt}},
 	{"one-store-fewer", "store", 8, mayLook},

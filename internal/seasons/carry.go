@@ -21,9 +21,13 @@ const (
 
 // CarryTimes returns, for each store and each hour of the day, how long it lasts from full.
 // Days are spread over the year; all stores and hours live the same draws. A time that
-// reaches the horizon of 90 days is given as that.
+// reaches the horizon of 90 days is given as that; where no tap gets water out of the store, it
+// lasts no time.
 func (w *Worker) CarryTimes(ctx context.Context, home uint32) ([][24]Carry, error) {
 	lasts := make([][24][]float64, len(w.tanks))
+	if w.dry() {
+		return make([][24]Carry, len(w.tanks)), nil
+	}
 	w.reader.Open(home)
 	leak := 0.0
 	if w.in.Home.LeakLine != demand.OnMain {
@@ -62,8 +66,8 @@ func (w *Worker) bySize() []int {
 // carry follows the draws from one moment and tells when each store has given its last.
 func (w *Worker) carry(from, leak float64, order []int, tell func(i int, lasts float64)) {
 	drawn := 0.0
-	mask := either | onStore
-	var lines [demand.Lines]float64
+	mask := w.lines[demand.Either] | w.lines[demand.OnStore]
+	uses := w.totals[0]
 	for t := from; len(order) > 0; t += Hour {
 		if t-from >= horizon {
 			for _, i := range order {
@@ -71,8 +75,8 @@ func (w *Worker) carry(from, leak float64, order []int, tell func(i int, lasts f
 			}
 			return
 		}
-		w.reader.Total(t, t+Hour, 0, &lines)
-		total := of(&lines, mask) + leak*Hour
+		w.reader.Total(t, t+Hour, 0, uses)
+		total := of(uses, mask) + leak*Hour
 		if drawn+total < w.tanks[order[0]].usable {
 			drawn += total
 			continue

@@ -22,7 +22,7 @@ func livedIn(t testing.TB, name string, litres ...float64) *Input {
 	if err != nil {
 		t.Fatal(err)
 	}
-	h, err := demand.Read(j, c, func(string) [demand.Lines]float64 { return [demand.Lines]float64{demand.Either: 1} })
+	h, err := demand.Read(j, c, func(string) []demand.Part { return []demand.Part{{Line: demand.Either, Share: 1}} })
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -18,7 +18,7 @@ func hourly(in *Input, home uint32, year int) (list []Count) {
 		f.Off(nil, y)
 	}
 	off := f.Off(nil, year)
-	levels := make([]float64, len(in.Stores))
+	levels, uses := make([]float64, len(in.Stores)), make([]float64, len(in.Home.Uses))
 	list = make([]Count, len(in.Stores))
 	short := make([]bool, len(in.Stores))
 	for i := range levels {
@@ -31,9 +31,12 @@ func hourly(in *Input, home uint32, year int) (list []Count) {
 			k++
 		}
 		isOff := k < len(off) && off[k].From <= t+Hour/2
-		var lines [demand.Lines]float64
+		asked := 0.0
 		if isOff {
-			r.Total(t, t+Hour, 0, &lines)
+			r.Total(t, t+Hour, 0, uses)
+			for _, x := range uses {
+				asked += x
+			}
 		}
 		for i := range levels {
 			c, s := &list[i], &in.Stores[i]
@@ -41,7 +44,7 @@ func hourly(in *Input, home uint32, year int) (list []Count) {
 				short[i] = false
 			}
 			if isOff {
-				levels[i] -= lines[demand.Either]
+				levels[i] -= asked
 			} else {
 				levels[i] = math.Min(s.Usable, levels[i]+s.Fill[1][0]*Hour)
 			}

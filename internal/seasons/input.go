@@ -47,6 +47,7 @@ const (
 // Main is one way the main may stand.
 type Main struct {
 	Serves bool    // it presses hard enough for the home; an automatic changeover stays on it
+	Clings bool    // but not hard enough to bring back one that has gone over to the store
 	Head   float64 // at the meter [m]: for the reader, nothing is worked out from it
 }
 
@@ -91,9 +92,18 @@ type Routine struct {
 	Dump  float64 // 0..1
 }
 
+// Reach is what gets water to the taps of a use. A tap that gets less than it can be used with
+// is one that gets none.
+type Reach struct {
+	Store, Dark bool   // the store, with its pump running, and with it standing
+	Main        []bool // the main, for each way it may stand; [0] is off
+	Calls       []bool // opening such a tap lets the main fall so far, in each way, that an automatic changeover goes over
+}
+
 // Input is a home, a place and the stores to be tried.
 type Input struct {
 	Home   *demand.Home
+	Reach  []Reach // by the number of a use's taps; nil: everything reaches every tap, and without the pump nothing does
 	Supply Supply
 
 	Mains []Main     // ways the main may stand; [0] is off: it serves and fills nothing
@@ -142,6 +152,9 @@ func (in *Input) Check() error {
 		if int(w) >= len(in.Mains) {
 			return fmt.Errorf("seasons: hour %d of the week: way %d of %d", h, w, len(in.Mains))
 		}
+	}
+	if err := in.reaches(); err != nil {
+		return err
 	}
 	if int(in.Weak) >= len(in.Mains) {
 		return fmt.Errorf("seasons: weak spells: way %d of %d", in.Weak, len(in.Mains))

@@ -6,19 +6,15 @@ import (
 	"tideover/internal/demand"
 )
 
-const (
-	either  = uint8(1) << demand.Either
-	onStore = uint8(1) << demand.OnStore
-	onMain  = uint8(1) << demand.OnMain
-)
-
 // now is how everything stands in a stretch.
 type now struct {
 	from, to float64
 	main     uint8
 	serves   bool
-	draws    uint8 // lines the store gives
-	lost     uint8 // lines that would hang on the store and get nothing
+	draws    uint64  // uses the store gives
+	lost     uint64  // uses that should have the store and get nothing
+	leak     float64 // out of the store [m³/s]
+	hangs    bool    // the home hangs on the store, not for a routine
 	routine  bool
 }
 
@@ -29,7 +25,7 @@ func (w *Worker) live(from, to float64) {
 		if n.routine && w.in.Routine.Dump > 0 {
 			w.dump(t)
 		}
-		if w.have&(n.draws|n.lost) == 0 && (n.serves || w.have&onMain == 0) {
+		if n.draws|n.lost == 0 && n.leak == 0 && (n.serves || w.lines[demand.OnMain] == 0) {
 			w.rest(&n)
 		} else {
 			n.to = math.Min(n.to, (math.Floor(t/Hour)+1)*Hour)
@@ -58,22 +54,17 @@ func (w *Worker) stands(t, to float64) now {
 	}
 	w.outage(off, t)
 	n.serves = w.in.Mains[n.main].Serves
-	on := called || w.in.Change == Automatic && !n.serves
+	on := called
+	if w.in.Change == Automatic {
+		n.serves = w.onMain(n.main)
+		on = !n.serves
+	}
 	if w.in.Routine.Every > 0 {
 		inside, e := w.routine(t)
 		n.to = math.Min(n.to, e)
 		n.routine = inside && n.serves && !on && !dead
 	}
-	n.draws = onStore
-	switch {
-	case on || n.routine:
-		n.draws |= either
-	case !n.serves && (off || weak):
-		n.lost = either
-	}
-	if dead {
-		n.lost, n.draws = n.lost|n.draws, 0
-	}
+	w.shares(&n, on, off || weak, dead)
 	return n
 }
 
@@ -124,7 +115,7 @@ func (w *Worker) outage(off bool, t float64) {
 	if off {
 		w.offFrom = w.off.list[w.off.i].From
 		for i := range w.tanks {
-			w.tanks[i].shortNow = false
+			w.tanks[i].shortNow = w.dry()
 		}
 	}
 }
@@ -176,14 +167,14 @@ func (w *Worker) hour(n *now) {
 	w.summed, w.laid, w.timed, w.like.known = [demand.Stages]bool{}, none, none, false
 	asked := w.total(n, 0)
 	dt := n.to - n.from
-	w.tally.Asked += of(asked, n.draws|n.lost) + w.leak(n)*dt
+	w.tally.Asked += of(asked, n.draws|n.lost) + n.leak*dt
 	if !n.serves {
 		w.touched, w.failed = true, true
-		w.tally.Main += asked[demand.OnMain]
+		w.tally.Main += of(asked, w.lines[demand.OnMain]&^w.mains[n.main])
 		w.tally.Called += dt
 	}
 	if w.plain(n) && of(asked, n.lost) == 0 {
-		w.drawAll(n, of(asked, n.draws)+w.leak(n)*dt)
+		w.drawAll(n, of(asked, n.draws)+n.leak*dt)
 		return
 	}
 	for i := range w.tanks {
@@ -218,22 +209,13 @@ func (w *Worker) drawAll(n *now, total float64) {
 
 const none = -1
 
-func (w *Worker) total(n *now, stage int) *[demand.Lines]float64 {
-	t := &w.totals[stage]
+func (w *Worker) total(n *now, stage int) []float64 {
+	t := w.totals[stage]
 	if !w.summed[stage] {
 		w.reader.Total(n.from, n.to, stage, t)
 		w.summed[stage] = true
 	}
 	return t
-}
-
-func of(t *[demand.Lines]float64, mask uint8) (sum float64) {
-	for l := range t {
-		if mask>>l&1 == 1 {
-			sum += t[l]
-		}
-	}
-	return sum
 }
 
 // stage is how hard people ration, once they know: the main does not serve and the store is low.
@@ -256,7 +238,7 @@ func (w *Worker) draw(i int, n *now) {
 		stage = w.stage(b, n)
 	}
 	total, dt := w.total(n, stage), n.to-n.from
-	leak, asked, lost := w.leak(n), of(total, n.draws), of(total, n.lost)
+	leak, asked, lost := n.leak, of(total, n.draws), of(total, n.lost)
 	if lost == 0 && w.simple(i, n, asked+leak*dt) {
 		return
 	}
@@ -265,7 +247,7 @@ func (w *Worker) draw(i int, n *now) {
 		w.parch(i, n, stage, asked+lost)
 		return
 	}
-	if n.draws == 0 {
+	if n.draws == 0 && n.leak == 0 {
 		w.bar(i, n, stage, lost)
 		return
 	}
@@ -364,7 +346,7 @@ func (w *Worker) bar(i int, n *now, stage int, lost float64) {
 // parch is a stretch in which a store is empty and nothing comes in: all is short.
 func (w *Worker) parch(i int, n *now, stage int, asked float64) {
 	b, dt := &w.tanks[i], n.to-n.from
-	if n.draws&w.have != 0 {
+	if n.hangs {
 		b.dry += dt
 		b.n.Empty += dt
 		b.n.Worst = max(b.n.Worst, b.dry)
@@ -377,14 +359,6 @@ func (w *Worker) parch(i int, n *now, stage int, asked float64) {
 	if w.seen(i) {
 		w.show(i, n, Span{From: n.from, To: n.to, Lead: b.lead})
 	}
-}
-
-// leak is what leaks out of the store's side while the store gives. [m³/s]
-func (w *Worker) leak(n *now) float64 {
-	if n.draws>>w.in.Home.LeakLine&1 == 1 {
-		return w.in.Home.Leak
-	}
-	return 0
 }
 
 // simple takes a stretch's total where the store can neither run dry, fill up nor change
@@ -421,7 +395,7 @@ func (w *Worker) simple(i int, n *now, total float64) bool {
 func (w *Worker) seen(i int) bool { return w.watch != nil && w.watch[i] != nil }
 
 func (w *Worker) show(i int, n *now, s Span) {
-	s.Main, s.Lost, s.Hangs = n.main, n.lost&w.have != 0, n.draws&w.have != 0 && !n.routine
+	s.Main, s.Lost, s.Hangs = n.main, n.lost != 0, n.hangs && n.draws|n.lost != 0
 	w.span = s
 	w.watch[i].See(&w.span)
 }

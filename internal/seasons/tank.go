@@ -111,8 +111,8 @@ func (w *Worker) note(i int, n *now, f flows, dt, in, out, before float64) {
 		c.Barred += f.lost * dt
 		c.Unserved += dt
 	}
-	switch wanted := n.draws&w.have != 0; {
-	case empty && wanted && !n.routine:
+	switch {
+	case empty && n.hangs:
 		b.dry += dt
 		c.Empty += dt
 		c.Worst = max(c.Worst, b.dry)

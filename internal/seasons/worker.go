@@ -15,9 +15,13 @@ type Worker struct {
 	in     *Input
 	reader *demand.Reader
 	tanks  []tank
-	stays  [168]float64 // hours until the main stands otherwise by the week; +Inf never
-	fills  []bool       // for each way of the main: anything comes into any store
-	have   uint8        // lines that something hangs on, as bits
+	stays  [168]float64         // hours until the main stands otherwise by the week; +Inf never
+	fills  []bool               // for each way of the main: anything comes into any store
+	lines  [demand.Lines]uint64 // uses that hang on each line
+	store  uint64               // uses that get water out of the store,
+	still  uint64               // and out of it with the pump standing
+	mains  []uint64             // uses that get water from the main, for each way it may stand
+	calls  []uint64             // uses that turn the changeover to the store, for each way
 
 	home        uint32
 	off, weak   queue
@@ -26,14 +30,15 @@ type Worker struct {
 	dark        []Spell
 	charge, lit float64 // battery left, and since when the grid is there
 	inOff       bool
+	gone        bool // the automatic changeover has gone over to the store
 	offFrom     float64
 	day         int
 	touched     bool // a tap went without today, or
 	failed      bool // the main did
 	dumped      float64
 	tally       *Tally
-	time        []float64 // spent in each way of the main
-	totals      [demand.Stages][demand.Lines]float64
+	time        []float64                // spent in each way of the main
+	totals      [demand.Stages][]float64 // by use
 	summed      [demand.Stages]bool
 	pieces      []demand.Piece
 	laid        int     // stage whose pieces are laid out; −1 none
@@ -78,11 +83,7 @@ func NewWorker(in *Input) (*Worker, error) {
 			w.fills[m] = w.fills[m] || w.tanks[i].fill[m][0] > 0
 		}
 	}
-	for l := range demand.Lines {
-		if in.hangs(l) {
-			w.have |= 1 << l
-		}
-	}
+	w.reach()
 	for h := range w.stays {
 		w.stays[h] = math.Inf(1)
 		for n := 1; n < 168; n++ {
@@ -139,7 +140,7 @@ func (w *Worker) reset(home uint32) {
 		q.list, q.i = q.list[:0], 0
 	}
 	w.charge, w.lit, w.dumped = w.in.Pump.Battery, 0, -1
-	w.inOff, w.touched, w.failed, w.watch, w.day = false, false, false, nil, 0
+	w.inOff, w.gone, w.touched, w.failed, w.watch, w.day = false, false, false, false, nil, 0
 	for i := range w.tanks {
 		w.tanks[i].fresh()
 	}

@@ -37,6 +37,24 @@ type run struct {
 // A case that does not certify is left out of judgement and named in Result.Failed; the
 // error is kept for a circuit that cannot be analysed at all.
 func Analyse(ci *circuit.Circuit, in Inputs) (*Result, error) {
+	a, err := start(ci, in)
+	if err != nil {
+		return nil, err
+	}
+	a.modes()
+	a.lifting()
+	a.curves()
+	a.swing()
+	a.rests()
+	a.refills()
+	a.gap()
+	a.upperGap()
+	a.drawn()
+	return a.r, nil
+}
+
+// start makes a run ready, its settings looked up.
+func start(ci *circuit.Circuit, in Inputs) (*run, error) {
 	if len(ci.Outlets) == 0 {
 		return nil, fmt.Errorf("service: the assembly has no outlet: there is nothing to serve")
 	}
@@ -50,16 +68,7 @@ func Analyse(ci *circuit.Circuit, in Inputs) (*Result, error) {
 		a.cut = k
 	}
 	a.findSettings()
-	a.modes()
-	a.lifting()
-	a.curves()
-	a.swing()
-	a.rests()
-	a.refills()
-	a.gap()
-	a.upperGap()
-	a.drawn()
-	return a.r, nil
+	return a, nil
 }
 
 // findSettings looks up the first named setting in which the main can press on an

@@ -58,6 +58,10 @@ func enoughOf(r *Result, own *seasons.Odds, sys quantity.System) finding.Finding
 		f.Blank("interruptions.habit")
 		return f
 	}
+	if r.Blank != "" {
+		f.Blank(r.Blank)
+		return f
+	}
 	f.Against(estimated(quantity.RatioDim, e), quantity.Quantity{Dim: quantity.RatioDim, SI: r.Enough, Basis: quantity.Stated}, finding.AtLeast, finding.LookAt)
 	f.Name("why", r.why(own))
 	f.Name("sure", sure(own.Sure(r.Enough, f.Verdict == finding.Fine)))
@@ -114,6 +118,10 @@ func span(dim quantity.Dim, e seasons.Estimate, sys quantity.System) string {
 func windowOf(r *Result, sys quantity.System) finding.Finding {
 	f := finding.New("size-window", "", "")
 	f.Source = words.Say("limit.judgement", nil)
+	if r.Blank != "" {
+		f.Blank(r.Blank)
+		return f
+	}
 	f.Verdict = finding.LookAt
 	if w := r.Window; w != nil {
 		f.Verdict = finding.Fine
@@ -136,6 +144,9 @@ func (r *Result) Sizes(w Window) string {
 // why says what keeps a store from riding out more, where it is not its size: the share of
 // what is missing that is missing with water in the store.
 func (r *Result) why(own *seasons.Odds) string {
+	if len(r.Dry) > 0 {
+		return " " + words.Say("ride.why-taps", words.Args{"taps": strings.Join(r.Dry, ", ")})
+	}
 	if t := &own.Total; r.Course != nil && t.Short > 0 && t.Barred > 0.2*t.Short {
 		return " " + words.Say("ride.why-"+r.Course.LostBy, words.Args{"share": hundredths(t.Barred / t.Short)})
 	}

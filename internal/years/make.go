@@ -29,6 +29,11 @@ type Home struct {
 	Aloft   float64 // how long a header tank feeds the taps at the mean use, the pump standing [s]; 0 none
 	Longest float64 // interruption told of in words [s]; 0 none
 
+	// Dry are the taps that the store's water does not get to, or too little of it; Blank is the
+	// field for want of which nobody knows what a tap gets, or "".
+	Dry   []string
+	Blank string
+
 	whole []float64 // water in each store when full, with what lies below the outlet [m³]
 }
 
@@ -54,7 +59,7 @@ func (noStore) Error() string { return words.Say("years.no-store", nil) }
 
 // Make puts a job into the run. The error is a fault of the log, of the supply as told, or a
 // home that draws nothing.
-func Make(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit, cat *catalogue.Catalogue, p *catalogue.Profile, logs outage.Logs) (*Home, error) {
+func Make(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit, cat *catalogue.Catalogue, p *catalogue.Profile, logs outage.Logs, gets Gets) (*Home, error) {
 	if len(a.Of(assembly.Store)) == 0 {
 		return nil, ErrNoStore
 	}
@@ -62,24 +67,27 @@ func Make(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit, cat *catalogue.
 	if err != nil {
 		return nil, err
 	}
-	household, err := demand.Read(j, cat, sides(a))
-	if err != nil {
-		return nil, err
-	}
 	facts := site.Of(j, a, p)
-	household.Leave(facts.Household.There())
-	home, err := demand.Make(household, uint64(j.Seed))
-	if err != nil {
-		return nil, err
-	}
 	h := &Home{Notes: model.Notes, Model: model, Aloft: aloft(facts, a), Longest: float64(facts.Interruptions.Longest())}
-	in := &seasons.Input{Home: home, Supply: seasons.Outages{Model: model, Seed: uint64(j.Seed)}, Years: yearsEach, Warm: warmUp,
+	in := &seasons.Input{Supply: seasons.Outages{Model: model, Seed: uint64(j.Seed)}, Years: yearsEach, Warm: warmUp,
 		Change: change(a), Hand: hand(&facts.Household), Pump: pump(j, a, h.Aloft)}
 	in.Mains, in.Week = mains(j, a, &facts.Main)
-	in.WeakAfter = float64(j.Interruptions.WeakAfter.V)
 	if facts.Interruptions.Weak {
 		h.weak(j, a, &facts.Main, in)
 	}
+	taps, err := h.taps(a, in, gets)
+	if err != nil {
+		return nil, err
+	}
+	household, err := demand.Read(j, cat, taps.sides(a))
+	if err != nil {
+		return nil, err
+	}
+	household.Leave(facts.Household.There())
+	if in.Home, err = demand.Make(household, uint64(j.Seed)); err != nil {
+		return nil, err
+	}
+	in.WeakAfter = float64(j.Interruptions.WeakAfter.V)
 	in.Ration = [demand.Stages - 1]float64{float64(j.Home.SavesAt.V), float64(j.Home.HardAt.V)}
 	if r, ok := circuit.RoutineOf(j, a); ok {
 		in.Routine = seasons.Routine{Every: float64(r.Every), At: morning, Lasts: float64(r.Lasts)}
@@ -94,33 +102,6 @@ func Make(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit, cat *catalogue.
 	}
 	h.Site = siteOf(j, row, max(1, int(math.Round(float64(j.Choices.Stores.V)))), h.whole[h.Own])
 	return h, in.Check()
-}
-
-// sides says on which side of the changeover the outlets of a kind hang.
-func sides(a *assembly.Assembly) demand.Sides {
-	s := a.Sides()
-	return func(kind string) (share [demand.Lines]float64) {
-		n := 0.0
-		for _, i := range a.Of(assembly.Outlet) {
-			row, _ := a.Parts[i].Row.(catalogue.Outlet)
-			if row.Kind != kind {
-				continue
-			}
-			n++
-			switch {
-			case s.Main[i] && s.Store[i]:
-				share[demand.Either]++
-			case s.Store[i]:
-				share[demand.OnStore]++
-			default:
-				share[demand.OnMain]++
-			}
-		}
-		for l := range share {
-			share[l] /= math.Max(n, 1)
-		}
-		return share
-	}
 }
 
 func change(a *assembly.Assembly) seasons.Change {
@@ -198,7 +179,9 @@ func mains(j *job.Job, a *assembly.Assembly, m *site.Main) ([]seasons.Main, [168
 
 // mainAt is the main at a pressure at rest.
 func mainAt(j *job.Job, a *assembly.Assembly, p quantity.Pressure) seasons.Main {
-	return seasons.Main{Serves: serves(j, a, float64(p)), Head: float64(p) / circuit.Weight}
+	m := seasons.Main{Head: float64(p) / circuit.Weight}
+	m.Serves, m.Clings = serves(j, a, float64(p))
+	return m
 }
 
 // weak says how the main stands in a weak spell: as in the worst hours of the day where
@@ -220,14 +203,15 @@ func worst(h job.Hours, hour int) bool { return h.Holds(float64(3600*hour + 60*2
 const enough = 0.5e5
 
 // serves reports whether the main, nothing running, keeps an automatic changeover on it, or
-// serves the house at all.
-func serves(j *job.Job, a *assembly.Assembly, pressure float64) bool {
+// serves the house at all; clings, that it is then too weak to bring a changeover back to it.
+func serves(j *job.Job, a *assembly.Assembly, pressure float64) (serves, clings bool) {
 	at := float64(j.Home.Level.V)
-	limit := enough
+	limit, back := enough, enough
 	if c := a.LockOut(); c != nil {
-		limit, at = float64(c.On), float64(a.Parts[c.Senses.Part].Ports[c.Senses.Port].Z)
+		limit, back, at = float64(c.On), float64(c.Off), float64(a.Parts[c.Senses.Part].Ports[c.Senses.Port].Z)
 	}
-	return pressure-(at-float64(j.Supply.Gauge.V))*circuit.Weight > limit
+	felt := pressure - (at-float64(j.Supply.Gauge.V))*circuit.Weight
+	return felt > limit, felt > limit && felt < back
 }
 
 // stores are the sizes that are tried: the job's own, and the catalogue's, one to four of

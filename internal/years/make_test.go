@@ -8,6 +8,7 @@ import (
 	"tideover/internal/demo"
 	"tideover/internal/job"
 	"tideover/internal/outage"
+	"tideover/internal/quantity"
 	"tideover/internal/seasons"
 	"tideover/internal/site"
 )
@@ -25,11 +26,25 @@ func made(t *testing.T, name string) *Home {
 	if err != nil {
 		t.Fatal(err)
 	}
-	h, err := Make(j, a, ci, c, p, outage.Logs{})
+	h, err := Make(j, a, ci, c, p, outage.Logs{}, plenty(a))
 	if err != nil {
 		t.Fatal(err)
 	}
 	return h
+}
+
+// plenty: every outlet gets enough of the store with power and of a main that is on.
+func plenty(a *assembly.Assembly) Gets {
+	return func(mains []quantity.Pressure) (list []Tap, blank string, err error) {
+		for _, i := range a.Of(assembly.Outlet) {
+			t := Tap{Outlet: a.Parts[i].Tag, Store: true, Calls: make([]bool, len(mains))}
+			for range mains {
+				t.Main = append(t.Main, true)
+			}
+			list = append(list, t)
+		}
+		return list, "", nil
+	}
 }
 
 // TestMake: how each example is changed over, whether its main serves at supper, and that

@@ -26,6 +26,8 @@ type Result struct {
 	Notes  int                 // what was assumed on the way: Home.Notes
 	Tails  []Tail              // none in a brief run
 	Site   Site
+	Dry    []string // taps that the store's water does not get to, or too little of it
+	Blank  string   // the field for want of which nobody knows what a tap gets, or ""
 
 	FreshTo         float64 // usable water up to which the mean age keeps the ceiling; 0 none, +Inf all [m³]
 	Stale           float64 // mean age beyond which it should not be drunk [s]; 0 where the local rules say none
@@ -114,7 +116,7 @@ func (h *Home) Read(ctx context.Context, a *seasons.Answer, fresh []Fresh, ceili
 	if err != nil {
 		return nil, err
 	}
-	r := &Result{Answer: a, Own: h.Own, Fresh: fresh, Knee: -1, Next: math.NaN(), Enough: EnoughShare, Ceiling: ceiling, Notes: len(h.Notes), Site: h.Site}
+	r := &Result{Answer: a, Own: h.Own, Fresh: fresh, Knee: -1, Next: math.NaN(), Enough: EnoughShare, Ceiling: ceiling, Notes: len(h.Notes), Site: h.Site, Dry: h.Dry, Blank: h.Blank}
 	if r.Carry, err = w.CarryTimes(ctx, 0); err != nil {
 		return nil, err
 	}
