@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"tideover/internal/assume"
 	"tideover/internal/finding"
 	"tideover/internal/job"
 	"tideover/internal/quantity"
@@ -77,7 +78,7 @@ func TestTapsAsServiceHasThem(t *testing.T) {
 				for _, d := range m.Alone {
 					if d.Outlet == r.Outlet {
 						n++
-						if served := d.Flow > 0 && d.Flow >= service.Usable*d.Need; got.Served != served || got.Calls != d.Left {
+						if served := d.Flow > 0 && d.Flow >= quantity.Flow(assume.Usable.Value)*d.Need; got.Served != served || got.Calls != d.Left {
 							t.Errorf("%s, %s, %s: %+v, by the mode %v and %v", name, d.Outlet, mode, got, served, d.Left)
 						}
 					}

@@ -26,6 +26,9 @@ func (r *Ratio) Part() Estimate {
 		return Estimate{}
 	}
 	p = math.Min(math.Max(p, 0), 1)
+	if p < rounding {
+		p, v = 0, 0
+	}
 	if r.sums.n < 2 {
 		return Estimate{p, 0, 1, int(r.sums.n)}
 	}
@@ -36,6 +39,9 @@ func (r *Ratio) Part() Estimate {
 	low, high := wilson(p, n, student(r.sums.n-1))
 	return Estimate{p, low, high, int(r.sums.n)}
 }
+
+// rounding is the share below which what was measured is left over from adding and taking away.
+const rounding = 1e-12
 
 // wilson is the interval of a share p seen in n trials, z wide.
 // Source: Wilson 1927, J. Am. Stat. Assoc. 22:209.

@@ -1,6 +1,7 @@
 package service
 
 import (
+	"tideover/internal/assume"
 	"tideover/internal/circuit"
 	"tideover/internal/quantity"
 )
@@ -28,6 +29,7 @@ func Reaches(ci *circuit.Circuit, in Inputs, mains []quantity.Pressure) ([]Reach
 	if err != nil {
 		return nil, err
 	}
+	usable := assume.Usable.In(ci.Assembly.Assumed)
 	list := make([]Reach, len(ci.Outlets))
 	for n, i := range ci.Outlets {
 		list[n] = Reach{Outlet: ci.Assembly.Parts[i].Tag, Store: Got{Judged: true}, Dark: Got{Judged: true}, Main: make([]Got, len(mains))}
@@ -41,7 +43,7 @@ func Reaches(ci *circuit.Circuit, in Inputs, mains []quantity.Pressure) ([]Reach
 		for _, d := range a.r.Modes[0].Alone {
 			for n := range list {
 				if list[n].Outlet == d.Outlet {
-					*to(&list[n]) = Got{Served: d.Certified && d.Flow > stillFlow && d.Flow >= Usable*d.Need, Calls: d.Left, Judged: d.Certified}
+					*to(&list[n]) = Got{Served: d.Certified && d.Flow > stillFlow && float64(d.Flow) >= usable*float64(d.Need), Calls: d.Left, Judged: d.Certified}
 				}
 			}
 		}
