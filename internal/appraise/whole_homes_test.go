@@ -265,7 +265,7 @@ func (c *campaign) worsened(from string, was, is *Appraisal, f *finding.Finding,
 // unlived: years take no notice of what the table says they do not.
 func (c *campaign) unlived(in Input, now *after, m *finding.Remedy) {
 	of := func(in Input, a *Appraisal) *years.Home {
-		h, err := years.Make(in.Job, a.Assembly, a.circuit, in.Catalogue, in.Profile, c.logs())
+		h, err := years.Make(in.Job, a.Assembly, a.circuit, in.Catalogue, in.Profile, c.logs(), gets(in, a.Assembly, a.circuit))
 		if err != nil {
 			return nil
 		}
