@@ -213,7 +213,7 @@ func (c *Cases) drain(list []Standing) {
 					continue
 				}
 				switch c.Assembly.Parts[other.Part].Kind {
-				case assembly.Run, assembly.Meter, assembly.Strainer:
+				case assembly.Run, assembly.Meter, assembly.Strainer, assembly.Regulator:
 					queue = append(queue, other.Part)
 				}
 			}

@@ -26,6 +26,7 @@ const (
 	Strainer   Kind = "strainer"
 	Run        Kind = "run"         // a length of pipe with its fittings
 	Tee        Kind = "tee"         // one port in, the others out; also the home's header
+	Regulator  Kind = "regulator"   // holds the pressure at its outlet
 	FloatValve Kind = "float-valve" // ports in and mouth; the mouth is joined to nothing: the air gap
 	Store      Kind = "store"       // ports outlet…; its inlet is the air under a float valve's mouth
 	Pump       Kind = "pump"
@@ -52,7 +53,7 @@ const (
 
 // Part is one piece: a valve, a pump, a run of pipe.
 type Part struct {
-	Tag     string // V1 (hand valve, isolator), N2, U1 (strainer), R3, F1, S1, P1, E1 (vessel), C1 (switch or controller), T1, W1 (three-way), L1 (spool), M1, H1, D1; the main is MAIN, outlets keep the job's tag
+	Tag     string // V1 (hand valve, isolator), N2, U1 (strainer), G1 (regulator), R3, F1, S1, P1, E1 (vessel), C1 (switch or controller), T1, W1 (three-way), L1 (spool), M1, H1, D1; the main is MAIN, outlets keep the job's tag
 	Kind    Kind
 	Role    Role
 	Purpose Purpose        // what it is for: its identity among its kind
@@ -61,13 +62,14 @@ type Part struct {
 	Ports   []Port
 	Ways    []Way // hand valves and three-way valves: which ports a position joins
 
-	Length   quantity.Length // runs
-	Fittings []Fitting       // strung on a run; on a dead end, the bush it needs
-	Count    int             // identical pieces joined side by side (stores); 0 counts as 1
-	Kept     bool            // already there and kept: not bought
-	Path     string          // job path that lists it, of a part listed freely; else ""
-	Spill    Spill           // how a store lets off what it cannot hold
-	Under    bool            // an outlet whose mouth lies under water: a hose in a bucket
+	Length   quantity.Length   // runs
+	Fittings []Fitting         // strung on a run; on a dead end, the bush it needs
+	Count    int               // identical pieces joined side by side (stores); 0 counts as 1
+	Kept     bool              // already there and kept: not bought
+	Path     string            // job path that lists it, of a part listed freely; else ""
+	Spill    Spill             // how a store lets off what it cannot hold
+	Set      quantity.Pressure // what a regulator holds at its outlet with nothing drawn
+	Under    bool              // an outlet whose mouth lies under water: a hose in a bucket
 }
 
 // Fitting is so many of one catalogue fitting on a run.

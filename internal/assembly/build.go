@@ -115,7 +115,7 @@ type build struct {
 }
 
 // letters are the tags' first letters. The main and the outlets have none.
-var letters = map[Kind]byte{Meter: 'M', HandValve: 'V', Isolator: 'V', ThreeWay: 'W', Spool: 'L', NonReturn: 'N', Strainer: 'U', Run: 'R', Tee: 'T',
+var letters = map[Kind]byte{Meter: 'M', HandValve: 'V', Isolator: 'V', ThreeWay: 'W', Spool: 'L', NonReturn: 'N', Strainer: 'U', Regulator: 'G', Run: 'R', Tee: 'T',
 	FloatValve: 'F', Store: 'S', Pump: 'P', Vessel: 'E', Switch: 'C', Heater: 'H', Drain: 'D'}
 
 // MainTag is the tag of the public main.

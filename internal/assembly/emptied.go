@@ -160,7 +160,7 @@ func (a *Assembly) Holds(s *Setting) []Held {
 	for i := range a.Parts {
 		p := &a.Parts[i]
 		switch p.Kind {
-		case Run, Meter, Strainer, NonReturn, Vessel, Pump, Heater, Store:
+		case Run, Meter, Strainer, Regulator, NonReturn, Vessel, Pump, Heater, Store:
 		default:
 			continue
 		}

@@ -27,7 +27,7 @@ func freePurpose(k Kind, r Role) Purpose {
 	if purpose := freePurposes[k][r]; purpose != "" {
 		return purpose
 	}
-	return map[Kind]Purpose{Meter: AsMeter, Isolator: AsVesselValve, ThreeWay: AsChangeover, Spool: AsSpool, Strainer: AsStrainer, FloatValve: AsFloat,
+	return map[Kind]Purpose{Meter: AsMeter, Isolator: AsVesselValve, ThreeWay: AsChangeover, Spool: AsSpool, Strainer: AsStrainer, Regulator: AsRegulator, FloatValve: AsFloat,
 		Store: AsStore, Pump: AsPump, Vessel: AsVessel, Heater: AsHeater, Tee: AsTee}[k]
 }
 
@@ -193,6 +193,12 @@ func (f *freehand) fillMade(p *Part, kind, key, path string) {
 			p.Purpose = AsHeaderStore
 		}
 		f.fillStore(p, got[catalogue.Store](f.build, at)(f.rows.Store(key)))
+	case "regulator":
+		key, at := or(ch.Regulator, "choices.regulator.row")
+		row := got[catalogue.Regulator](f.build, at)(f.rows.Regulator(key))
+		f.canSet(row, ch.RegSet.V)
+		set(Regulator, row, row.Size, "in", "out")
+		p.Set = ch.RegSet.V
 	case "pump":
 		key, at := or(ch.Pump, "choices.pump.row")
 		row := got[catalogue.Pump](f.build, at)(f.rows.Pump(key))

@@ -22,7 +22,35 @@ func service(b *build, tees int) *line {
 	i := l.run(AsServiceRun, "supply.service.length", s.Pipe, s.Length.V, b.hand(), b.bends(), map[string]int{"tee-run": tees})
 	b.a.Parts[i].Kept = true
 	l.ball(AsServiceStop)
+	b.regulator(l)
 	return l
+}
+
+// regulator lays the pressure regulator chosen right behind the house's stop valve, where it
+// holds the pressure on all that follows. It is set and read by what stands next: the flush
+// tap, or its own gauge port.
+func (b *build) regulator(l *line) {
+	c := &b.job.Choices
+	if !named(c.Regulator) {
+		return
+	}
+	row := got[catalogue.Regulator](b, "choices.regulator.row")(b.rows.Regulator(c.Regulator))
+	b.canSet(row, c.RegSet.V)
+	l.put(Part{Kind: Regulator, Purpose: AsRegulator, Row: row, Size: row.Size, Ports: threaded(row.Size, "in", "out"), Set: c.RegSet.V}, 1)
+}
+
+// canSet faults a pressure that a regulator's spring does not reach.
+func (b *build) canSet(row catalogue.Regulator, set quantity.Pressure) {
+	if row.Key != "" && set == 0 {
+		b.fault("choices.regulator.set", "assembly.regulator-unset", words.Args{"row": row.Key})
+		return
+	}
+	if row.Key != "" && (set < row.Least || set > row.Most) {
+		show := func(p quantity.Pressure) string {
+			return quantity.Handy(quantity.PressureDim, float64(p), b.job.System())
+		}
+		b.fault("choices.regulator.set", "assembly.regulator-range", words.Args{"row": row.Key, "set": show(set), "least": show(row.Least), "most": show(row.Most)})
+	}
 }
 
 // supply is service with a tap behind the house's stop valve by which the first water after

@@ -81,6 +81,7 @@ const (
 	AsPumpOutletValve   Purpose = "pump-outlet-valve"
 	AsPumpSplitTee      Purpose = "pump-split-tee"
 	AsPumpValve         Purpose = "pump-valve"
+	AsRegulator         Purpose = "regulator"
 	AsRiseRun           Purpose = "rise-run"
 	AsServiceRun        Purpose = "service-run"
 	AsServiceTee        Purpose = "service-tee" // of the pipework as found, which no paper shows

@@ -19,6 +19,7 @@ func TestEveryRowIsBuiltWith(t *testing.T) {
 		"stores":      func(j *job.Job, k string) { j.Choices.Store = k },
 		"vessels":     func(j *job.Job, k string) { j.Choices.Vessel = k },
 		"non-returns": func(j *job.Job, k string) { j.Choices.Backflow = k },
+		"regulators":  func(j *job.Job, k string) { j.Choices.Regulator, j.Choices.RegSet.V = k, 3e5 },
 		"heaters":     func(j *job.Job, k string) { j.Home.Heater = k },
 		"outlets":     func(j *job.Job, k string) { j.Outlets[0].Kind, j.Outlets[0].From = k, "main" },
 		"meters":      func(j *job.Job, k string) { j.Supply.Meter = k },

@@ -77,6 +77,17 @@ type (
 		Opens  quantity.Head // head at which it begins to open
 		Rating quantity.Pressure
 	}
+	// Regulator is a pressure regulator (a reducing valve): it holds its outlet at what its
+	// spring is set to, less a fall in proportion to the flow.
+	Regulator struct {
+		Row
+		Size        quantity.Size
+		Kv          quantity.FlowFactor // fully open
+		Least, Most quantity.Pressure   // it can be set to
+		Flow        quantity.Flow       // that it is made for
+		Fall        quantity.Pressure   // of its outlet at that flow
+		Rating      quantity.Pressure   // of its inlet
+	}
 	// Float is a float valve: its seat sets the flow.
 	Float struct {
 		Row
@@ -181,6 +192,7 @@ type Catalogue struct {
 	Fittings   map[string]Fitting
 	Valves     map[string]Valve
 	NonReturns map[string]NonReturn
+	Regulators map[string]Regulator
 	Floats     map[string]Float
 	Stores     map[string]Store
 	Pumps      map[string]Pump

@@ -3,7 +3,7 @@ package catalogue
 // Tables lists the tables whose rows a job file names, in the order of the work.
 func Tables() []string {
 	return []string{"profiles", "pipes", "meters", "stop-valves", "non-returns", "heaters", "outlets",
-		"stores", "floats", "pumps", "vessels", "uses"}
+		"stores", "floats", "regulators", "pumps", "vessels", "uses"}
 }
 
 // Listed is one row as a list shows it.
@@ -51,6 +51,8 @@ func (c *Catalogue) row(table, key string) Row {
 		return c.Outlets[key].Row
 	case "stores":
 		return c.Stores[key].Row
+	case "regulators":
+		return c.Regulators[key].Row
 	case "floats":
 		return c.Floats[key].Row
 	case "pumps":

@@ -51,7 +51,7 @@ func empty() *Catalogue {
 	return &Catalogue{
 		Pipes: map[quantity.Size]Pipe{}, Fittings: map[string]Fitting{}, Valves: map[string]Valve{},
 		NonReturns: map[string]NonReturn{}, Floats: map[string]Float{}, Stores: map[string]Store{},
-		Pumps: map[string]Pump{}, Vessels: map[string]Vessel{}, Elastic: map[string]Elastic{}, Joints: map[quantity.Size]Joint{}, Soils: map[string]Soil{}, Outlets: map[string]Outlet{},
+		Regulators: map[string]Regulator{}, Pumps: map[string]Pump{}, Vessels: map[string]Vessel{}, Elastic: map[string]Elastic{}, Joints: map[quantity.Size]Joint{}, Soils: map[string]Soil{}, Outlets: map[string]Outlet{},
 		Heaters: map[string]Heater{}, Controls: map[string]Control{}, Sundries: map[string]Sundry{}, Together: map[string]Together{}, Uses: map[string]Use{},
 		Profiles: map[string]Profile{}, Sources: map[string]string{},
 	}
@@ -61,7 +61,7 @@ func (c *Catalogue) clone() *Catalogue {
 	out := &Catalogue{
 		Pipes: maps.Clone(c.Pipes), Fittings: maps.Clone(c.Fittings), Valves: maps.Clone(c.Valves),
 		NonReturns: maps.Clone(c.NonReturns), Floats: maps.Clone(c.Floats), Stores: maps.Clone(c.Stores),
-		Pumps: maps.Clone(c.Pumps), Vessels: maps.Clone(c.Vessels), Elastic: maps.Clone(c.Elastic), Joints: maps.Clone(c.Joints), Soils: maps.Clone(c.Soils), Outlets: maps.Clone(c.Outlets),
+		Regulators: maps.Clone(c.Regulators), Pumps: maps.Clone(c.Pumps), Vessels: maps.Clone(c.Vessels), Elastic: maps.Clone(c.Elastic), Joints: maps.Clone(c.Joints), Soils: maps.Clone(c.Soils), Outlets: maps.Clone(c.Outlets),
 		Heaters: maps.Clone(c.Heaters), Controls: maps.Clone(c.Controls), Sundries: maps.Clone(c.Sundries), Together: maps.Clone(c.Together), Uses: maps.Clone(c.Uses),
 		Profiles: maps.Clone(c.Profiles), Sources: maps.Clone(c.Sources),
 	}

@@ -45,6 +45,8 @@ func (c *Catalogue) keys(table string) map[string]bool {
 		note(out, c.Fittings, nil)
 	case "non-returns":
 		note(out, c.NonReturns, nil)
+	case "regulators":
+		note(out, c.Regulators, nil)
 	case "floats":
 		note(out, c.Floats, nil)
 	case "stores":
@@ -176,6 +178,11 @@ func (c *Catalogue) Outlet(key string) (Outlet, error) { return find(c, c.Outlet
 func (c *Catalogue) Heater(key string) (Heater, error) { return find(c, c.Heaters, "heaters", key) }
 
 // Control looks up a pump control.
+func (c *Catalogue) Regulator(key string) (Regulator, error) {
+	return find(c, c.Regulators, "regulators", key)
+}
+
+// Control returns a control by key.
 func (c *Catalogue) Control(key string) (Control, error) { return find(c, c.Controls, "controls", key) }
 
 // Profile looks up a local-rules profile.

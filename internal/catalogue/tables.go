@@ -27,6 +27,8 @@ var tables = []table{
 		of("k", quantity.NoDim), of("insert", quantity.LengthDim)), addFitting},
 	{"valves", rowed("key", text("kind"), text("thread"), of("kv", quantity.FlowFactorDim), of("rating", quantity.PressureDim)), addValve},
 	{"non-returns", rowed("key", text("kind"), text("thread"), of("kv", quantity.FlowFactorDim), of("opens", quantity.HeadDim), of("rating", quantity.PressureDim)), addNonReturn},
+	{"regulators", rowed("key", text("thread"), of("kv", quantity.FlowFactorDim), of("least", quantity.PressureDim), of("most", quantity.PressureDim),
+		of("flow", quantity.FlowDim), of("fall", quantity.PressureDim), of("rating", quantity.PressureDim)), addRegulator},
 	{"floats", rowed("key", text("thread"), of("seat", quantity.LengthDim), of("kv", quantity.FlowFactorDim), of("band", quantity.LengthDim), of("rating", quantity.PressureDim)), addFloat},
 	{"stores", rowed("key", text("thread"), of("nominal", quantity.VolumeDim), of("diameter", quantity.LengthDim), of("height", quantity.LengthDim),
 		of("inlet", quantity.LengthDim), of("overflow", quantity.LengthDim), of("outlet", quantity.LengthDim), of("mass", quantity.MassDim),
@@ -116,6 +118,16 @@ func addNonReturn(c *Catalogue, r *record) {
 	key := r.word("key")
 	put(c.NonReturns, r, key, NonReturn{Row: r.row(key), Kind: r.word("kind"), Size: r.thread(),
 		Kv: r.kv(), Opens: quantity.Head(r.num("opens", 0, 20)), Rating: r.rating()})
+}
+
+func addRegulator(c *Catalogue, r *record) {
+	key := r.word("key")
+	g := Regulator{Row: r.row(key), Size: r.thread(), Kv: r.kv(), Least: quantity.Pressure(r.num("least", 1e4, 1e7)), Most: quantity.Pressure(r.num("most", 1e4, 1e7)),
+		Flow: quantity.Flow(r.num("flow", 1e-6, 1)), Fall: quantity.Pressure(r.num("fall", 0, 1e6)), Rating: r.rating()}
+	if g.Most <= g.Least {
+		r.fail("most", "catalogue.regulator-range", nil)
+	}
+	put(c.Regulators, r, key, g)
 }
 
 func addFloat(c *Catalogue, r *record) {

@@ -18,6 +18,7 @@ type Circuit struct {
 
 	Mishaps []Mishap // what the assembly can come to; empty unless built for it
 	Airs    []Air    // how air gets into open mouths; empty unless built for it
+	Backs   []int32  // how water gets back through a regulator; empty unless built for mishaps
 
 	in       Inputs
 	point    [][]int32 // per part and port: the point

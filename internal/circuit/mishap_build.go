@@ -63,6 +63,8 @@ func (b *builder) mishapsOf(i int) error {
 		return b.floatMishaps(i)
 	case assembly.Outlet:
 		return b.outletMishaps(i)
+	case assembly.Regulator:
+		return b.regulatorMishaps(i)
 	case assembly.Strainer:
 		b.mishap(i, "strainer-blocked", Mishap{Shuts: []int32{b.c.element[i]}})
 	case assembly.Pump:
@@ -79,6 +81,36 @@ func (b *builder) mishapsOf(i int) error {
 	case assembly.Heater:
 		b.mishap(i, "relief-blocked", Mishap{Upset: ReliefBlocked})
 	}
+	return nil
+}
+
+// regulatorMishaps: its seat is held open, so that all the main's pressure passes; it is held
+// shut; grit on its seat lets a little by, so that with nothing drawn the main's pressure
+// stands behind it in the end. Sound, its spring opens it to water from behind that presses
+// less than it is set to: a way back of its own, which is no mishap.
+func (b *builder) regulatorMishaps(i int) error {
+	p := &b.a.Parts[i]
+	row, _ := p.Row.(catalogue.Regulator) // checked by addRegulator
+	from, to, kv := b.c.point[i][0], b.c.point[i][1], b.c.in.factor(float64(row.Kv))
+	wide, err := hydraulics.NewLeak(p.Tag, from, to, kv, 1)
+	if err != nil {
+		return err
+	}
+	back, err := hydraulics.NewLeak(p.Tag, to, from, kv, 1)
+	if err != nil {
+		return err
+	}
+	creep, err := hydraulics.NewLeak(p.Tag, from, to, kv, hydraulics.WornSeat)
+	if err != nil {
+		return err
+	}
+	back.OneWay, creep.OneWay = true, true
+	way := b.extra(i, back)
+	b.c.Backs = append(b.c.Backs, way)
+	sound := []int32{b.c.element[i]}
+	b.mishap(i, "regulator-open", Mishap{Shuts: append(sound, way), Opens: []int32{b.extra(i, wide)}})
+	b.mishap(i, "regulator-shut", Mishap{Shuts: append(sound, way)})
+	b.mishap(i, "regulator-creeps", Mishap{Opens: []int32{b.extra(i, creep)}})
 	return nil
 }
 

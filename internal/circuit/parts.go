@@ -33,6 +33,8 @@ func (b *builder) add(i int) error {
 		return b.addHand(i)
 	case assembly.NonReturn:
 		return b.addNonReturn(i)
+	case assembly.Regulator:
+		return b.addRegulator(i)
 	case assembly.Outlet, assembly.Drain, assembly.FloatValve:
 		return b.addMouth(i)
 	case assembly.Tee, assembly.Vessel, assembly.Switch, assembly.Isolator:
@@ -159,6 +161,24 @@ func (b *builder) addNonReturn(i int) error {
 	}
 	at := b.newElement(i, e.From, e.To, e.Law, true)
 	b.elements[at].Opens = e.Opens
+	return nil
+}
+
+// addRegulator makes the element of a pressure regulator: it holds what it is set to with
+// nothing drawn, less a fall in proportion to the flow, and is taken to let nothing back.
+// A proof does not rely on that (see Backs).
+func (b *builder) addRegulator(i int) error {
+	p := &b.a.Parts[i]
+	row, ok := p.Row.(catalogue.Regulator)
+	if !ok {
+		return wrongRow(p)
+	}
+	fall := float64(row.Fall) / Weight / float64(row.Flow)
+	e, err := hydraulics.NewSetReducer(p.Tag, b.c.point[i][0], b.c.point[i][1], b.c.in.factor(float64(row.Kv)), HeadOf(p.Set, p.Ports[1].Z), fall)
+	if err != nil {
+		return err
+	}
+	b.newElement(i, e.From, e.To, e.Law, e.OneWay)
 	return nil
 }
 

@@ -100,6 +100,8 @@ func (k *sketch) small(p *assembly.Part, at pose) []Item {
 		return at.pump()
 	case assembly.Strainer:
 		return at.strainer()
+	case assembly.Regulator:
+		return at.regulator()
 	case assembly.Switch:
 		return pose{at.x - eyeR, at.y, rightward}.eye(letters(p))
 	}

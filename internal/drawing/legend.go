@@ -149,6 +149,7 @@ func (k *sketch) symbolEntries() []entry {
 		{assembly.Pump, "pump", shrink(0.62, at.pump())},
 		{assembly.Vessel, "vessel", shrink(0.8, pose{-4.5, 0, rightward}.vessel())},
 		{assembly.Meter, "meter", at.meter()},
+		{assembly.Regulator, "regulator", at.regulator()},
 		{assembly.Strainer, "strainer", at.strainer()},
 		{assembly.Switch, "switch", pose{-eyeR, 0, rightward}.eye(words.Say("drawing.letters.switch", nil))},
 		{assembly.Drain, "drain", pose{-drainLen / 2, 0, rightward}.drain("shut")},

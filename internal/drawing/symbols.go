@@ -155,6 +155,15 @@ func (p pose) strainer() []Item {
 	}
 }
 
+// regulator is a body that narrows the way the water goes, under the bonnet of its spring: a
+// wedge with a zigzag on it.
+func (p pose) regulator() []Item {
+	return []Item{
+		p.area("symbol", -bowLong, -bowHigh, bowLong, -0.9, bowLong, 0.9, -bowLong, bowHigh),
+		p.line("symbol line", -0.2, -1.5, 1, -1.9, -1, -2.5, 1, -3.1, -1, -3.7), p.line("symbol line", -1.3, -3.7, 1.3, -3.7),
+	}
+}
+
 // pump is a circle with a triangle pointing the way it drives.
 func (p pose) pump() []Item {
 	c := pumpR * 0.5

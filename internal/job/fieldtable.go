@@ -290,6 +290,8 @@ func choiceFields() []Field {
 		row("choices.heater-vessel", "vessels", "none").in(pump).assume("vessel-24", FromPractice),
 		measure("choices.lock-out.low", quantity.PressureDim, 0, 16*bar).in("valves").assume("1.2 bar", FromPractice),
 		measure("choices.lock-out.high", quantity.PressureDim, 0, 16*bar).in("valves").assume("1.8 bar", FromPractice),
+		row("choices.regulator.row", "regulators", "none").in("valves").assume("none", FromNothing),
+		measure("choices.regulator.set", quantity.PressureDim, 1*bar, 8*bar).in("valves"),
 		row("choices.backflow", "non-returns", "none").in("valves").assume("none", FromNothing),
 		number("choices.disinfectant.strength", 0.005, 0.20).in("hand-over").assume("0.05 ±0.01", FromUsual),
 		choice("choices.disinfectant.convention", "w/w", "w/v").in("hand-over").assume("w/v", FromUsual),

@@ -22,6 +22,7 @@ var freeKinds = []struct {
 	{"pipe", "pipes", nil},
 	{"tee", "", nil},
 	{"header", "", nil},
+	{"regulator", "regulators", nil},
 	{"float-valve", "floats", nil},
 	{"store", "stores", nil},
 	{"pump", "pumps", nil},

@@ -261,6 +261,8 @@ type Choices struct {
 	Expansion   string                          `job:"choices.heater-vessel"` // catalogue row | none: takes up what a storage heater's water swells
 	LockLow     quantity.Val[quantity.Pressure] `job:"choices.lock-out.low"`  // main side: pump allowed below
 	LockHigh    quantity.Val[quantity.Pressure] `job:"choices.lock-out.high"` // main side: pump locked out above
+	Regulator   string                          `job:"choices.regulator.row"` // catalogue row | none: holds the pressure behind the house's stop valve
+	RegSet      quantity.Val[quantity.Pressure] `job:"choices.regulator.set"` // at its outlet, nothing drawn
 	Backflow    string                          `job:"choices.backflow"`      // device at the service: catalogue row
 	Bleach      quantity.Val[quantity.Ratio]    `job:"choices.disinfectant.strength"`
 	Convention  string                          `job:"choices.disinfectant.convention"` // w/w | w/v

@@ -107,7 +107,7 @@ func (h *Home) full(to map[string]string, drains []int, plug bool) []int {
 	for i := range h.a.Parts {
 		p := &h.a.Parts[i]
 		switch p.Kind {
-		case assembly.Run, assembly.NonReturn, assembly.Strainer, assembly.Heater, assembly.Vessel, assembly.Pump:
+		case assembly.Run, assembly.NonReturn, assembly.Strainer, assembly.Regulator, assembly.Heater, assembly.Vessel, assembly.Pump:
 			if !s.empties(i, drains, plug) {
 				list = append(list, i)
 			}

@@ -117,6 +117,9 @@ func (b *plainNet) write(c Case) {
 			b.state.Opening[ci.ElementOf(p)] = 1
 		}
 	}
+	for _, e := range ci.Backs {
+		b.state.Off[e] = !c.World.Back
+	}
 	for _, m := range c.Mishaps {
 		b.s.Mishaps[m].Strike(b.state)
 	}

@@ -169,7 +169,7 @@ func (w *walk) smallest(j Judgement, at []uint8, mishap int) *ranked {
 		value[v] = uint8(bits.TrailingZeros8(bit))
 		r.rank.far += int(value[v])
 	}
-	c.World = World{Main(value[vMain]), Power(value[vPower]), Store(value[vStore]), Draw(value[vDraw]), value[vFrost] == 1, value[vHot] == 1, Store(value[vHeader])}
+	c.World = World{Main(value[vMain]), Power(value[vPower]), Store(value[vStore]), Draw(value[vDraw]), value[vFrost] == 1, value[vHot] == 1, Store(value[vHeader]), value[vBack] == 1}
 	c.Control = Control{circuit.Pumping(value[vPump]), circuit.LockState(value[vLock])}
 	for _, m := range [2]int{o.fixed, mishap} {
 		if m > 0 {
@@ -196,7 +196,7 @@ func (s *Space) boxOf(c Case) box {
 	}
 	w := b.open[n:]
 	w[vMain], w[vPower], w[vStore], w[vDraw] = 1<<c.World.Main, 1<<c.World.Power, 1<<c.World.Store, 1<<c.World.Draw
-	w[vFrost], w[vHot] = bit(c.World.Frost), bit(c.World.Hot)
+	w[vFrost], w[vHot], w[vBack] = bit(c.World.Frost), bit(c.World.Hot), bit(c.World.Back)
 	w[vHeader] = 1 << c.World.Header
 	w[vPump], w[vLock] = 1<<c.Control.Pump, 1<<c.Control.Lock
 	m := 0

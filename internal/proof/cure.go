@@ -214,7 +214,7 @@ func (c *Cure) make(in Input, b Bench) (Input, bool) {
 
 // priced orders what pieces cost where no price list says: a rough rank by kind.
 var priced = map[assembly.Kind]int{
-	assembly.Tee: 1, assembly.Drain: 1, assembly.HandValve: 2, assembly.Isolator: 2, assembly.Strainer: 2, assembly.FloatValve: 2, assembly.Switch: 3,
+	assembly.Tee: 1, assembly.Drain: 1, assembly.HandValve: 2, assembly.Isolator: 2, assembly.Strainer: 2, assembly.Regulator: 3, assembly.FloatValve: 2, assembly.Switch: 3,
 	assembly.NonReturn: 3, assembly.Spool: 3, assembly.ThreeWay: 4, assembly.Vessel: 5, assembly.Pump: 20, assembly.Store: 30,
 }
 

@@ -63,6 +63,8 @@ func (o *oracle) plain(e int32) bool {
 		return o.world(vDraw, w.mask)
 	case airs:
 		return o.on(w.mouth)
+	case backs:
+		return o.world(vBack, 1<<1)
 	}
 	return true
 }

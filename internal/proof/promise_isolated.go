@@ -17,7 +17,7 @@ func (isolated) About() About {
 // wears says which kinds are taken out in a home's life: not pipes, tees or taps.
 func wears(k assembly.Kind) bool {
 	switch k {
-	case assembly.Pump, assembly.NonReturn, assembly.Strainer, assembly.FloatValve, assembly.Vessel, assembly.Switch:
+	case assembly.Pump, assembly.NonReturn, assembly.Strainer, assembly.Regulator, assembly.FloatValve, assembly.Vessel, assembly.Switch:
 		return true
 	}
 	return false

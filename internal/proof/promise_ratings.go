@@ -159,6 +159,8 @@ func (in *Input) rating(part int) quantity.Pressure {
 		return r.Rating
 	case catalogue.Float:
 		return r.Rating
+	case catalogue.Regulator:
+		return r.Rating
 	case catalogue.Vessel:
 		return r.Rating
 	case catalogue.Pump:

@@ -76,6 +76,7 @@ type World struct {
 	Frost  bool
 	Hot    bool  // the heater is heating
 	Header Store // what a header tank holds
+	Back   bool  // a regulator lets water back while what is behind it presses less than it is set to
 }
 
 // Control is the state of everything with a memory.

@@ -7,6 +7,7 @@ import (
 
 	"tideover/internal/assembly"
 	"tideover/internal/circuit"
+	"tideover/internal/job"
 	"tideover/internal/quantity"
 )
 
@@ -15,7 +16,7 @@ func kit(t testing.TB) (Input, map[assembly.Kind]assembly.Part) {
 	parts := map[assembly.Kind]assembly.Part{}
 	var in Input
 	for _, arrangement := range assembly.Arrangements() {
-		in = laid(t, "kestrel-rise", arrangement, nil)
+		in = laid(t, "kestrel-rise", arrangement, func(j *job.Job) { j.Choices.Regulator, j.Choices.RegSet.V = "regulator-3/4", 3e5 })
 		for _, p := range in.Assembly.Parts {
 			if _, have := parts[p.Kind]; !have {
 				parts[p.Kind] = p
@@ -66,7 +67,7 @@ func (m *maze) height() quantity.Length { return quantity.Length(m.r.IntN(12)) }
 
 // newMaze builds one: a main, an outlet or two, perhaps a store with pump and float valve,
 // and valves, non-return valves and a pipe between random tees.
-func newMaze(kit map[assembly.Kind]assembly.Part, r *rand.Rand) *assembly.Assembly {
+func newMaze(kit map[assembly.Kind]assembly.Part, r *rand.Rand, regulated bool) *assembly.Assembly {
 	m := &maze{a: &assembly.Assembly{Arrangement: "free", Joined: true}, kit: kit, r: r, n: map[assembly.Kind]int{}}
 	for range 2 + r.IntN(3) {
 		i := m.add(assembly.Tee, assembly.HomeRole, m.height())
@@ -85,6 +86,9 @@ func newMaze(kit map[assembly.Kind]assembly.Part, r *rand.Rand) *assembly.Assemb
 	}
 	for range r.IntN(3) {
 		m.between(assembly.NonReturn)
+	}
+	if regulated {
+		m.between(assembly.Regulator)
 	}
 	m.between(assembly.Run)
 	m.settings()
@@ -195,7 +199,7 @@ func TestReductionsOnRandom(t *testing.T) {
 func reduced(t *testing.T, base Input, parts map[assembly.Kind]assembly.Part, seed uint64) (compared, broken int) {
 	t.Helper()
 	r := rand.New(rand.NewPCG(seed, 4))
-	a := newMaze(parts, r)
+	a := newMaze(parts, r, seed%5 == 4)
 	in := Input{Assembly: a, Job: base.Job, Profile: base.Profile, Promises: Promises()}
 	var err error
 	if in.Circuit, err = circuit.NewWithMishaps(a, circuit.Read(base.Job)); err != nil {

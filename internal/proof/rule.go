@@ -19,6 +19,7 @@ const (
 	pumps         // water before the pump
 	draws         // what is drawn
 	airs          // the mouth beside it
+	backs         // whether a regulator lets water back
 )
 
 // rule is what decides whether an element passes.
@@ -65,6 +66,9 @@ func (s *Space) rule() {
 	s.ruleParts()
 	for _, a := range c.Airs {
 		s.rules[a.Entry].nature, s.rules[a.Entry].mouth = airs, a.Mouth
+	}
+	for _, e := range c.Backs {
+		s.rules[e].nature = backs
 	}
 	if e, _ := c.Burst(); e >= 0 {
 		s.rules[e].nature, s.rules[e].mask = draws, 1<<DrawBurst

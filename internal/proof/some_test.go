@@ -17,7 +17,7 @@ func TestSomeNamed(t *testing.T) {
 	compared, broken := 0, 0
 	for seed := range uint64(60) {
 		r := rand.New(rand.NewPCG(seed, 9))
-		a := newMaze(parts, r)
+		a := newMaze(parts, r, seed%5 == 4)
 		c, err := circuit.NewWithMishaps(a, circuit.Read(base.Job))
 		if err != nil {
 			t.Fatal(err)

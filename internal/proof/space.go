@@ -74,6 +74,7 @@ const (
 	vPump
 	vLock
 	vHeader
+	vBack
 	worldly // how many there are
 )
 
@@ -184,6 +185,9 @@ func (s *Space) variables() {
 	}
 	if len(c.UpperPoints()) > 0 {
 		w[vHeader] = 0b1111
+	}
+	if w[vBack] = 1; len(c.Backs) > 0 {
+		w[vBack] = 0b11
 	}
 	if e, _ := c.Burst(); e >= 0 {
 		w[vDraw] = 0b1111

@@ -53,7 +53,7 @@ func (s *Space) TellSetting(at []uint8) string {
 // they do on an ordinary day; the main always.
 func (s *Space) TellWorld(c Case) string {
 	list := []string{words.Say("world.main."+c.World.Word("main"), nil)}
-	for _, name := range []string{"power", "store", "header", "draw", "frost", "heater"} {
+	for _, name := range []string{"power", "store", "header", "draw", "frost", "heater", "regulator"} {
 		if w := c.World.Word(name); w != caseValues(name)[0] {
 			list = append(list, words.Say("world."+name+"."+w, nil))
 		}

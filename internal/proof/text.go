@@ -22,12 +22,13 @@ var caseWords = [worldly]struct {
 	vPump:   {"pump", []string{"standing", "running", "holding"}},
 	vLock:   {"lock", []string{"locked-out", "allowed"}},
 	vHeader: {"header", []string{"normal", "full", "low", "empty"}},
+	vBack:   {"regulator", []string{"holds", "lets-back"}},
 }
 
 // Word returns the stable name of a value: "dry" of "main" and so on, for JSON and as the
 // last part of the message id "world.<name>.<value>".
 func (w World) Word(name string) string {
-	at := map[string]int{"main": int(w.Main), "power": int(w.Power), "store": int(w.Store), "draw": int(w.Draw), "frost": asIndex(w.Frost), "heater": asIndex(w.Hot), "header": int(w.Header)}
+	at := map[string]int{"main": int(w.Main), "power": int(w.Power), "store": int(w.Store), "draw": int(w.Draw), "frost": asIndex(w.Frost), "heater": asIndex(w.Hot), "header": int(w.Header), "regulator": asIndex(w.Back)}
 	for _, v := range caseWords {
 		if k, is := at[name]; is && v.name == name {
 			return v.values[k]
@@ -197,6 +198,8 @@ func (c *Case) put(v int, k uint8) {
 		c.Control.Lock = circuit.LockState(k)
 	case vHeader:
 		c.World.Header = Store(k)
+	case vBack:
+		c.World.Back = k == 1
 	}
 }
 

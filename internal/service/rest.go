@@ -93,6 +93,8 @@ func ratingOf(row catalogue.Item) (quantity.Pressure, bool) {
 		p = r.Rating
 	case catalogue.Float:
 		p = r.Rating
+	case catalogue.Regulator:
+		p = r.Rating
 	case catalogue.Vessel:
 		p = r.Rating
 	case catalogue.Pump:

@@ -72,7 +72,7 @@ func (g *gather) line(row catalogue.Row, size string, kept bool, rank int) *Line
 
 // ranks orders the list as a merchant's counter is walked: the big things, pipe, fittings, valves.
 var ranks = map[assembly.Kind]int{assembly.Store: 1, assembly.Pump: 2, assembly.Vessel: 3, assembly.Switch: 4, assembly.FloatValve: 5,
-	assembly.NonReturn: 6, assembly.ThreeWay: 7, assembly.Spool: 7, assembly.HandValve: 8, assembly.Isolator: 8, assembly.Drain: 9, assembly.Strainer: 10, assembly.Meter: 11,
+	assembly.NonReturn: 6, assembly.Regulator: 6, assembly.ThreeWay: 7, assembly.Spool: 7, assembly.HandValve: 8, assembly.Isolator: 8, assembly.Drain: 9, assembly.Strainer: 10, assembly.Meter: 11,
 	assembly.Run: 12, assembly.Tee: 13, assembly.Heater: 15, assembly.Outlet: 16}
 
 const fittingRank = 14
@@ -205,7 +205,7 @@ func (g *gather) fittings(a *assembly.Assembly, i int) {
 
 // inside are the kinds of part whose threads are taken to be inside threads: two of them
 // meet by a nipple. The others end in an outside thread or a union.
-var inside = map[assembly.Kind]bool{assembly.HandValve: true, assembly.Isolator: true, assembly.ThreeWay: true, assembly.NonReturn: true, assembly.Strainer: true,
+var inside = map[assembly.Kind]bool{assembly.HandValve: true, assembly.Isolator: true, assembly.ThreeWay: true, assembly.NonReturn: true, assembly.Strainer: true, assembly.Regulator: true,
 	assembly.Tee: true, assembly.Pump: true, assembly.Store: true}
 
 // nipple counts the nipple of a join between two inside threads, of the smaller where a

@@ -13,7 +13,7 @@ import (
 )
 
 // buyable are the catalogue tables whose rows can be priced.
-var buyable = []string{"pipes", "fittings", "valves", "non-returns", "floats", "stores", "pumps", "vessels", "heaters", "controls", "sundries"}
+var buyable = []string{"pipes", "fittings", "valves", "non-returns", "regulators", "floats", "stores", "pumps", "vessels", "heaters", "controls", "sundries"}
 
 // ReadPrices reads a merchant's prices: a CSV whose first line is "currency,<name>", then
 // "row,price" lines; "#" begins a comment. A row is a catalogue row, or a catalogue row

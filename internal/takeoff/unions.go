@@ -7,7 +7,7 @@ import (
 
 // unions says which joins between two threads are made by a union and not by a nipple
 // alone. Two rules of the trade: what is taken out for its care or repair comes out between
-// unions, a pump with one at either end, a strainer or non-return valve by one at an end;
+// unions, a pump with one at either end, a strainer, regulator or non-return valve by one at an end;
 // and a ring of screwed joints, or a screwed row between two things that stand fixed, has a
 // joint that is made without turning either side. A pipe with a compression joint is such a
 // joint by itself. The indices are those of the assembly's joins.
@@ -29,7 +29,7 @@ func unions(a *assembly.Assembly) map[int]bool {
 					set[n] = true
 				}
 			}
-		case assembly.NonReturn, assembly.Strainer:
+		case assembly.NonReturn, assembly.Strainer, assembly.Regulator:
 			loose := undone(a, i, 0) || undone(a, i, 1)
 			for _, e := range ends {
 				loose = loose || set[at[e]]

@@ -154,7 +154,7 @@ func look(c *appraise.Cases, text string) (*appraise.Shown, error) {
 // sends of it, piece by piece.
 func caseText(q url.Values) string {
 	parts := []string{q.Get("case"), q.Get("hands")}
-	for _, name := range []string{"main", "power", "store", "header", "draw", "frost", "heater", "failed"} {
+	for _, name := range []string{"main", "power", "store", "header", "draw", "frost", "heater", "regulator", "failed"} {
 		if value := strings.TrimSpace(q.Get(name)); value != "" {
 			parts = append(parts, name+"="+value)
 		}
