@@ -49,24 +49,31 @@ func (n *Net) rival(s *State, e, f int32) bool {
 }
 
 // fedApart reports whether the ways that feed two regulators, from held heads, meet nothing
-// else that either regulates.
+// else that either regulates. What leads round a regulator to its own outlet (a worn seat, a
+// standing pump beside it) only makes it a weaker source (Thévenin), and is no way out.
 func (n *Net) fedApart(s *State, r, t keeper) bool {
 	out := func(k int32) bool {
-		return n.passes(s, k) && k != r.Element && k != t.Element && !slices.Contains(r.with, k) && !slices.Contains(t.with, k)
+		stands := n.ways[k].pump != nil && s.Opening[k] == 0
+		return n.passes(s, k) && !stands && k != r.Element && k != t.Element && !slices.Contains(r.with, k) && !slices.Contains(t.with, k)
 	}
-	alone := make([]int32, len(n.points))
-	for p := range alone {
-		alone[p] = int32(p)
-		if n.points[p].Held {
-			alone[p] = -1 - int32(p) // a held head carries nothing on
+	return n.fedAlone(r, t, out) && n.fedAlone(t, r, out)
+}
+
+// fedAlone reports whether water before regulator r, without going through a held head or
+// r's own outlet, meets nothing of t.
+func (n *Net) fedAlone(r, t keeper, out func(k int32) bool) bool {
+	from, to := n.elements[r.Element].From, n.elements[r.Element].To
+	wall := make([]int32, len(n.points))
+	for p := range wall {
+		if wall[p] = int32(p); n.points[p].Held || int32(p) == to {
+			wall[p] = -1
 		}
 	}
-	for _, of := range [2]keeper{r, t} {
-		from := n.elements[of.Element].From
-		for _, other := range [4]int32{n.elements[r.Element].To, n.elements[t.Element].To, r.Point, t.Point} {
-			if n.points[from].Held || from != other && !n.meets(alone, from, other, out) {
-				continue
-			}
+	if n.points[from].Held {
+		return true
+	}
+	for _, other := range [4]int32{n.elements[t.Element].From, n.elements[t.Element].To, r.Point, t.Point} {
+		if other != to && (from == other || n.meets(wall, from, other, out)) {
 			return false
 		}
 	}

@@ -61,6 +61,9 @@ func TestSetReducerBesidePump(t *testing.T) {
 		b.join("service", m, in)
 		b.index["pr"] = b.add(must(NewSetReducer("pr", in, out, 3.0/3600, uniform(r, 15, 40), uniform(r, 0, 3e4))))
 		b.check("main leg", out, mid, 0.2)
+		if k%3 == 1 { // grit on its seat
+			b.add(Element{Name: "creep", From: in, To: out, Law: must(NewHandValve("creep", 0.01/3600)), OneWay: true})
+		}
 		b.join("suction", st, suck)
 		pump := must(NewPump("pump", 50, 5e-4, 40, 1e-3, 20, 0))
 		e := b.add(Element{Name: "pump", From: suck, To: up, Law: pump})
