@@ -20,7 +20,7 @@ import (
 
 // Expected is one reading of the hand-over: what it should be and what is accepted.
 type Expected struct {
-	ID      string // what is read: "static", "charge", "cut-in", "cut-out", "set-pressure", "lock-on", "lock-off", "shut-off", "starts", "refill", "lift", "current", "air-gap", "outlet-flow", "outlet-pressure"
+	ID      string // what is read: "static", "regulator", "charge", "cut-in", "cut-out", "set-pressure", "lock-on", "lock-off", "shut-off", "starts", "refill", "lift", "current", "air-gap", "outlet-flow", "outlet-pressure"
 	Tag     string // of the part or outlet it is read at
 	Mode    string // normal case it belongs to, "" for a set point
 	Setting string // named setting it is read in, "" for any

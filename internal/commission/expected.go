@@ -46,6 +46,10 @@ func (c *Context) settings() []Expected {
 		list = append(list, around("static", c.first(assembly.Main), q, PressureShare, PressureLeast))
 	}
 	ch := &c.Job.Choices
+	for _, i := range c.Assembly.Of(assembly.Regulator) {
+		p := &c.Assembly.Parts[i]
+		list = append(list, around("regulator", p.Tag, quantity.Of(p.Set), 0, PressureLeast))
+	}
 	for _, i := range c.Assembly.Of(assembly.Vessel) {
 		part := &c.Assembly.Parts[i]
 		set(part.Purpose != assembly.AsHeaterVessel, "charge", part.Tag, ch.Charge.V)

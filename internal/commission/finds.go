@@ -147,6 +147,8 @@ func (e *Expected) Mild() (off float64, ok bool) {
 		return -0.5e5, true // the survey's hour was another
 	case "charge":
 		return -0.2 * v, true // a vessel that lost a fifth
+	case "regulator":
+		return 0.5e5, true // a seat that lets by: in ten minutes the main's pressure creeps up behind it
 	case "cut-in", "cut-out", "set-pressure", "lock-on", "lock-off":
 		return 0.1e5, true // a switch that drifted by a tenth of a bar
 	case "shut-off":

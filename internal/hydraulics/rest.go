@@ -64,8 +64,9 @@ func (n *Net) Rest(s, ever *State, a *Answer, w *Work) error {
 			b.lo[k] = math.Max(b.lo[k], peak[p]-a.Head[p])
 		}
 	}
-	b.relax(func(p, q int32, c float64) bool { // and what that presses on in turn
-		v := b.lo[p] + c
+	b.relax(func(t pair) bool { // and what that presses on in turn
+		p, q := t.p, t.q
+		v := math.Min(b.lo[p]+t.c, t.most)
 		if p == 0 || q == 0 || !(v > b.lo[q]) {
 			return false
 		}
@@ -94,9 +95,10 @@ func (n *Net) lower(a *Answer, w *Work) {
 		k := b.block[p]
 		b.add[k] = math.Min(b.add[k], a.High[p]-a.Head[p])
 	}
-	b.relax(func(p, q int32, c float64) bool {
-		v := b.add[q] - c
-		if p == 0 || !(v < b.add[p]) {
+	b.relax(func(t pair) bool {
+		p, q := t.p, t.q
+		v := b.add[q] - t.c
+		if t.own || p == 0 || !(v < b.add[p]) {
 			return false
 		}
 		b.add[p] = v

@@ -143,3 +143,32 @@ func TestSetReducerBounds(t *testing.T) {
 		}
 	}
 }
+
+// Between a valve that was shut and a regulator the main's pressure stays; behind the
+// regulator no more than it is set to has ever stood, and what stands before it drains only
+// while less stands behind.
+func TestSetReducerAtRest(t *testing.T) {
+	b := &bench{}
+	m, in, out, end := b.held("main"), b.at("in", 0), b.at("out", 0), b.at("end", 0)
+	b.valve("stop", m, in)
+	b.add(must(NewSetReducer("pr", in, out, 3.0/3600, 40, 0)))
+	b.check("leg", out, end, 0.3)
+	n := must(NewNet(b.points, b.elements))
+	s, a, w := n.NewState(), n.NewAnswer(), n.NewWork()
+	s.Held[m] = 60
+	ever := n.NewState()
+	ever.Held[m] = 80
+	for _, shut := range []bool{false, true} {
+		s.Off[b.index["stop"]] = shut
+		if err := n.Solve(s, a, w); err != nil {
+			t.Fatal(err)
+		}
+		if err := n.Rest(s, ever, a, w); err != nil {
+			t.Fatal(err)
+		}
+		before := map[bool]float64{false: 60, true: 80}[shut]
+		if math.Abs(a.High[in]-before) > 1e-6 || math.Abs(a.High[out]-40) > 1e-6 || math.Abs(a.High[end]-39.7) > 1e-6 {
+			t.Errorf("stop shut %v: at most %g before, %g behind, %g in the leg; want %g, 40, 39.7", shut, a.High[in], a.High[out], a.High[end], before)
+		}
+	}
+}

@@ -34,10 +34,13 @@ func newStand(n *Net) stand {
 }
 
 // pair is a one-way part at rest between two blocks: block q, downstream, stands at least
-// c above block p, in added head.
+// c above block p, in added head. A regulator with a set head of its own presses q to that
+// head at most, whatever p stands at, and what stands before it drains only while q is lower.
 type pair struct {
 	p, q int32
 	c    float64
+	most float64 // added head of q up to which it presses
+	own  bool
 }
 
 // passes reports whether the state lets element e pass anything at all.
@@ -208,7 +211,11 @@ func (n *Net) pair(s *State, a *Answer, w *Work) {
 	for _, e := range w.lay.stood.between {
 		if x := s.Opening[e]; n.passes(s, e) && n.ways[e].stiff(x) {
 			from, to := n.ends[e][0], n.ends[e][1]
-			b.pairs = append(b.pairs, pair{b.block[from], b.block[to], a.Head[from] - a.Head[to] - n.ways[e].rest(x)})
+			t := pair{b.block[from], b.block[to], a.Head[from] - a.Head[to] - n.ways[e].rest(x), math.Inf(1), false}
+			if r, is := n.ways[e].drop.(*Reducer); is && r.own {
+				t.most, t.own = r.set-a.Head[to], true
+			}
+			b.pairs = append(b.pairs, t)
 		}
 	}
 }
@@ -225,7 +232,7 @@ func (b *stand) bound() {
 			if v := b.lo[t.p] + t.c; t.q != 0 && v > b.lo[t.q] {
 				b.lo[t.q], changed = v, true
 			}
-			if v := b.hi[t.q] - t.c; t.p != 0 && v < b.hi[t.p] {
+			if v := b.hi[t.q] - t.c; t.p != 0 && !t.own && v < b.hi[t.p] {
 				b.hi[t.p], changed = v, true
 			}
 		}
@@ -247,8 +254,9 @@ func (n *Net) choose(a *Answer, w *Work) {
 			b.add[k] = b.lo[k]
 		}
 	}
-	b.relax(func(p, q int32, c float64) bool {
-		v := b.add[q] - c
+	b.relax(func(t pair) bool {
+		p, q := t.p, t.q
+		v := b.add[q] - t.c
 		if b.set[p] || !(v < b.add[p]) {
 			return false
 		}
@@ -263,8 +271,9 @@ func (n *Net) choose(a *Answer, w *Work) {
 			b.add[k] = n.points[p].Z - a.Head[p]
 		}
 	}
-	b.relax(func(p, q int32, c float64) bool {
-		v := b.add[p] + c
+	b.relax(func(t pair) bool {
+		p, q := t.p, t.q
+		v := b.add[p] + t.c
 		if b.set[q] || !(v > b.add[q]) {
 			return false
 		}
@@ -274,11 +283,11 @@ func (n *Net) choose(a *Answer, w *Work) {
 }
 
 // relax repeats improve over all one-way parts between blocks until nothing changes.
-func (b *stand) relax(improve func(p, q int32, c float64) bool) {
+func (b *stand) relax(improve func(t pair) bool) {
 	for range b.count {
 		changed := false
 		for _, t := range b.pairs {
-			changed = improve(t.p, t.q, t.c) || changed
+			changed = improve(t) || changed
 		}
 		if !changed {
 			return

@@ -41,6 +41,7 @@ func (p *pack) chores() []chore {
 		chore{"charge", 0, 6, false, "", p.pumpVessels() != "", true},
 		chore{"charge-heater", 0, 6, false, "", p.pumpVessels() == "" && has(assembly.Vessel), true},
 		chore{"strainers", 0, 6, false, "", has(assembly.Strainer), true},
+		chore{"regulator", 0, 12, false, "", has(assembly.Regulator), true},
 		chore{"screens", 0, 6, false, "", has(assembly.Store), true},
 		chore{"checks", 0, 12, false, "", p.testedChecks() != "", true},
 		chore{"stand", 0, 12, false, "", stored && consent.Carried(p.Job, p.Assembly), true},
@@ -62,7 +63,7 @@ func (p *pack) choreArgs() []string {
 	routine, _ := p.routine()
 	return append(routine,
 		"stores", p.tags(assembly.Store), "float", p.tags(assembly.FloatValve), "vessel", p.tags(assembly.Vessel), "charge-again", p.chargeAgain(), "pump-vessel", orWords(p.pumpVessels(), "valves.vessel"), "also", p.heaterVessel(),
-		"strainers", p.tags(assembly.Strainer), "checks", p.tags(assembly.NonReturn), "tested", p.testedChecks(), "pump", p.tags(assembly.Pump),
+		"strainers", p.tags(assembly.Strainer), "regulator", p.tags(assembly.Regulator), "checks", p.tags(assembly.NonReturn), "tested", p.testedChecks(), "pump", p.tags(assembly.Pump),
 		"charge", p.pressure(p.Job.Choices.Charge.V), "tenth", p.ratio(0.1), "half-hour", p.time(1800),
 	)
 }

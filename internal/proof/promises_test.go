@@ -32,6 +32,8 @@ func TestPromisesCaseByCase(t *testing.T) {
 	weak := func(j *job.Job) { j.Home.Rating.V = 1.5e5 }
 	mesh := func(j *job.Job) { j.Choices.Screen = "across" }
 	tanked := func(j *job.Job) { j.Choices.Guard = "level-switch" }
+	hard := func(j *job.Job) { j.Supply.NightMax.V = 9e5 }
+	held := func(j *job.Job) { hard(j); j.Choices.Regulator, j.Choices.RegSet.V = "regulator-3/4", 3e5 }
 	unmeasured := func(j *job.Job) { j.Choices.Overflow.V = 0 }
 	for _, test := range []struct {
 		promise, job, text string
@@ -87,6 +89,15 @@ func TestPromisesCaseByCase(t *testing.T) {
 		{"served", "kestrel-rise", "off draw=many", nil, Broken},
 		{"store-cleaned", "kestrel-rise", "store-isolated", nil, Kept},
 		{"store-cleaned", "kestrel-rise", "normal power=off", nil, Broken},
+		{"ratings", "kestrel-rise", "on-main main=high", hard, Broken},
+		{"ratings", "kestrel-rise", "on-main main=high", held, Kept},
+		{"ratings", "kestrel-rise", "on-main main=high failed=regulator-creeps@G1", held, Broken},
+		{"ratings", "kestrel-rise", "on-main main=high failed=regulator-open@G1", held, Broken},
+		{"ratings", "kestrel-rise", "on-main main=high failed=regulator-shut@G1", held, Kept},
+		{"main-clean", "kestrel-rise", "normal main=dry power=off lock=allowed failed=grit regulator=lets-back", held, Broken}, // it is no non-return valve
+		{"main-clean", "kestrel-rise", "normal main=dry power=off lock=allowed failed=grit", held, Kept},
+		{"served", "kestrel-rise", "on-main draw=many failed=regulator-shut@G1", held, Broken},
+		{"served", "kestrel-rise", "on-store draw=many failed=regulator-shut@G1", held, Kept},
 		{"no-draught", "kestrel-rise", "normal pump=running draw=many main=weak lock=allowed", nil, Kept},
 	} {
 		in := laid(t, test.job, "", test.edit)

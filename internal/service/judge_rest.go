@@ -40,7 +40,7 @@ func (f *reader) restPart(r *Rest) {
 	x.Name("cause", "@rest."+r.Cause)
 	x.Against(pressure(r.High), stated(quantity.PressureDim, float64(r.Rating)), finding.AtMost, finding.MustFix)
 	if x.Verdict == finding.MustFix {
-		x.Cures = f.pressureCures(r)
+		x.Cures = f.pressureCures(r, r.Rating)
 	}
 	f.add(x)
 }
@@ -64,20 +64,27 @@ func (f *reader) restOutlet(p *assembly.Part, r *Rest) {
 		x.Blank(key)
 	}
 	x.Name("do", "@rest-outlet.main")
+	if len(f.Assembly.Of(assembly.Regulator)) > 0 {
+		x.Name("do", "@rest-outlet.regulator")
+	}
 	if r.WorkingCause == "pump-stop" {
 		x.Name("do", "@rest-outlet.pump")
 	}
 	if x.Verdict == finding.LookAt {
-		x.Cures = f.pressureCures(r)
+		x.Cures = f.pressureCures(r, quantity.Pressure(x.Limit.SI))
 	}
 	f.add(x)
 }
 
-// pressureCures lowers the pump's stop where the pump is what presses.
-func (f *reader) pressureCures(r *Rest) [][]job.Edit {
+// pressureCures lowers the pump's stop where the pump is what presses, and puts a pressure
+// regulator in, or sets it lower, where it is the main. limit is what is too much is held to.
+func (f *reader) pressureCures(r *Rest, limit quantity.Pressure) [][]job.Edit {
 	w := f.r.Swing
-	if w == nil || r.WorkingCause != "pump-stop" && r.Cause != "pump-stop" {
+	if f.Bare {
 		return nil
+	}
+	if w == nil || r.WorkingCause != "pump-stop" && r.Cause != "pump-stop" {
+		return f.regulatorCures(f.part(r.Part), limit)
 	}
 	down := math.Ceil(float64(max(r.High-r.Rating, 5e4))/1e4) * 1e4
 	return [][]job.Edit{{f.press("choices.pump.cut-in", float64(w.Low)-down), f.press("choices.pump.cut-out", float64(w.High)-down)}}
@@ -143,7 +150,7 @@ func (f *reader) heaterRating(p *assembly.Part, row catalogue.Heater, r *Rest) {
 		x.Verdict = finding.LookAt
 	}
 	if x.Verdict == finding.MustFix {
-		x.Cures = f.pressureCures(r)
+		x.Cures = f.pressureCures(r, quantity.Pressure(limit.SI))
 	}
 	f.add(x)
 }

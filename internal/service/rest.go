@@ -205,6 +205,10 @@ func (a *run) presses(stuck bool) []press {
 		{"main", circuit.HeadOf(a.in.Main.Usual, a.ci.GaugeHeight()), 0},
 		{"main-night", circuit.HeadOf(a.in.Main.Night, a.ci.GaugeHeight()), 0},
 	}
+	if r := a.regulator(); r != nil { // lets on what it is set to, and of a weaker main all
+		held := circuit.HeadOf(r.Set, r.Ports[1].Z)
+		list = append(list, press{"regulator", math.Min(held, list[1].head), 0})
+	}
 	if a.ci.Store {
 		list = append(list, press{"store", full, 0})
 	}
@@ -216,6 +220,14 @@ func (a *run) presses(stuck bool) []press {
 		}
 	}
 	return list
+}
+
+// regulator is the pressure regulator, or nil.
+func (a *run) regulator() *assembly.Part {
+	if at := a.ci.Assembly.Of(assembly.Regulator); len(at) > 0 {
+		return &a.ci.Assembly.Parts[at[0]]
+	}
+	return nil
 }
 
 // restCalc finds what makes the highest head at a port, and records how it follows from
@@ -238,6 +250,9 @@ func (a *run) restCalc(stuck bool, part, port int) (string, []calc.Step) {
 		return by.cause, nil
 	}
 	note := "walk.source-main"
+	if by.cause == "regulator" {
+		note = "walk.source-regulator"
+	}
 	if (by.lift > 0 || by.cause == "store") && a.ci.Store {
 		note = "walk.source-store"
 	}
