@@ -67,6 +67,7 @@ type Appraisal struct {
 	Disinfect *disinfect.Dose     // what to pour before first use; nil when the job gives no store to dose
 	Day       *day.Day            // the home over a day, event by event; nil when there is no pump and store to follow
 	Proof     *Proof              // what came of trying every case; nil when none was tried
+	Rests     []Rests             // what hangs on each assumption; nil when nobody asked, see Assumptions
 	Years     *Years              // what came of living through the years; nil when they were not lived, see Take
 	Unlived   error               // why they were not, where somebody asked
 	Findings  []finding.Finding   // worst first

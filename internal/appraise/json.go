@@ -21,6 +21,7 @@ type document struct {
 	Moved    []jsonLeaf      `json:"moved"`
 	Unmoved  []string        `json:"not-moved"`
 	Proof    *jsonProof      `json:"proof,omitempty"`
+	Rests    []jsonRests     `json:"assumptions,omitempty"`
 }
 
 // jsonLeaf is what was moved for the counts of the findings, and how far.
@@ -57,7 +58,7 @@ func (a *Appraisal) JSON() ([]byte, error) {
 	return indented(document{
 		Format: 1, Name: a.Job.Name, Date: a.Job.Date, Profile: a.Job.Profile, Units: a.Job.Units,
 		Verdict: a.Verdict.ID(), Findings: list,
-		Moved: leavesJSON(a.Moved), Unmoved: append([]string{}, a.Unmoved...), Proof: a.Proof.json(a.Job.System()),
+		Moved: leavesJSON(a.Moved), Unmoved: append([]string{}, a.Unmoved...), Proof: a.Proof.json(a.Job.System()), Rests: restsJSON(a.Rests),
 	})
 }
 

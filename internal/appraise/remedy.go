@@ -90,7 +90,8 @@ func told(rows *catalogue.Catalogue, edits []job.Edit) []string {
 }
 
 // worse reports whether a verdict is worse than before.
-func worse(old, now finding.Verdict) bool {
-	badness := [...]int{finding.Fine: 0, finding.NotJudged: 1, finding.LookAt: 2, finding.MustFix: 3}
-	return badness[now] > badness[old]
+func worse(old, now finding.Verdict) bool { return badness(now) > badness(old) }
+
+func badness(v finding.Verdict) int {
+	return [...]int{finding.Fine: 0, finding.NotJudged: 1, finding.LookAt: 2, finding.MustFix: 3}[v]
 }

@@ -19,6 +19,7 @@ import (
 // families are the beginnings of ids that the code composes, and what it puts after them.
 var families = map[string]string{
 	"accept.":                 "the shape of a field",
+	"assume.":                 "the key of an assumption, then which way it errs and what settles it",
 	"base.make.":              "a step of the base",
 	"bearing.":                "what was made of water in the ground, or why no figure may be trusted",
 	"base.stop.":              "what stops the base",

@@ -22,6 +22,7 @@ type Assumption struct {
 	Dim       quantity.Dim
 	Value     float64  // what is taken [SI]
 	Low, High float64  // how far it may lie [SI]
+	Change    bool     // it is a difference of two values, not a value
 	Use       []string // the analyses that use it, by package
 	Settles   []string // job fields that take its place where they are told
 	Source    string   // author, year; "" judgement
@@ -40,7 +41,7 @@ func (a *Assumption) In(v Values) float64 {
 
 // Quantity is a value of the assumption as a person reads it.
 func (a *Assumption) Quantity(si float64) quantity.Quantity {
-	return quantity.Quantity{Dim: a.Dim, SI: si, Basis: quantity.Assumed}
+	return quantity.Quantity{Dim: a.Dim, SI: si, Basis: quantity.Assumed, Change: a.Change}
 }
 
 // Ends are the ends of its range that are not what is taken.

@@ -74,11 +74,9 @@ var (
 		Settles: []string{"choices.store.screen"}})
 	// Steep is the slope of the ground from which on an engineer is asked.
 	Steep = taken(Assumption{Key: "steep", Dim: quantity.RatioDim, Value: 0.2, Low: 0.1, High: 0.33, Use: []string{"base"}})
-	// Hand is how long it takes somebody who is home and awake to turn the changeover.
-	Hand = taken(Assumption{Key: "hand", Dim: quantity.TimeDim, Value: 10 * minute, Low: 5 * minute, High: 4 * hour, Use: []string{"day"}})
-	// Decay is the share of the chlorine that goes in a day at 20 °C in the water of the main.
+	// Decay is the rate at which chlorine goes at 20 °C in the water of the main, a day.
 	Decay = taken(Assumption{Key: "chlorine-decay", Dim: quantity.RatioDim, Value: 0.5, Low: 0.1, High: 1.5, Use: []string{"years"},
 		Settles: []string{"supply.chlorine-left"}, Source: "Vasconcelos, Rossman, Grayman, Boulos & Clark 1997"})
 	// HotDays is by how much a hot day is warmer than the mean day of the same weeks, as a difference.
-	HotDays = taken(Assumption{Key: "hot-days", Dim: quantity.TemperatureDim, Value: 5, Low: 2, High: 8, Use: []string{"years"}})
+	HotDays = taken(Assumption{Key: "hot-days", Dim: quantity.TemperatureDim, Change: true, Value: 5, Low: 2, High: 8, Use: []string{"years"}})
 )

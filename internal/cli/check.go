@@ -13,8 +13,8 @@ import (
 
 func newCheck(s streams) *cobra.Command {
 	var (
-		l                   loader
-		asJSON, all, unfold bool
+		l                          loader
+		asJSON, all, unfold, rests bool
 	)
 	c := &cobra.Command{
 		Use:     "check FILE",
@@ -32,6 +32,11 @@ func newCheck(s streams) *cobra.Command {
 			if err != nil {
 				return placed(in, err)
 			}
+			if rests {
+				if a.Rests, err = appraise.Assumptions(c.Context(), in); err != nil {
+					return err
+				}
+			}
 			if asJSON {
 				err = writeJSON(s.out, a)
 			} else {
@@ -44,6 +49,7 @@ func newCheck(s streams) *cobra.Command {
 	c.Flags().BoolVar(&asJSON, "json", false, words.Say("cli.flag.json", nil))
 	c.Flags().BoolVar(&all, "all", false, words.Say("cli.flag.all", nil))
 	c.Flags().BoolVar(&unfold, "calc", false, words.Say("cli.flag.calc", nil))
+	c.Flags().BoolVar(&rests, "assumptions", false, words.Say("cli.flag.assumptions", nil))
 	return c
 }
 

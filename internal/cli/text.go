@@ -64,9 +64,33 @@ func writeText(w io.Writer, a *appraise.Appraisal, all, unfold bool) error {
 	if a.Store != nil && a.Years == nil {
 		b.WriteString(wrapped(words.Say("cli.rest.years", nil), "", "", width))
 	}
+	assumptions(&b, a)
 	b.WriteString("\n" + wrapped(words.Say("cli.caution", nil), "", "", width))
 	_, err := w.Write(b.Bytes())
 	return err
+}
+
+// assumptions tells what figures rest on that nobody measured, what moves most first.
+func assumptions(b *bytes.Buffer, a *appraise.Appraisal) {
+	if len(a.Rests) == 0 {
+		return
+	}
+	b.WriteString("\n" + wrapped(words.Say("assume.head", nil), "", "", width))
+	var still []string
+	for i := range a.Rests {
+		r := &a.Rests[i]
+		title, moves := r.Text(a.Job.System())
+		if r.Still() {
+			still = append(still, title)
+			continue
+		}
+		b.WriteString("\n" + wrapped(title, "  · ", "    ", width))
+		b.WriteString(wrapped(moves, "    ", "    ", width))
+		b.WriteString(wrapped(r.Errs()+" "+r.Settled(), "    ", "    ", width))
+	}
+	if len(still) > 0 {
+		b.WriteString("\n" + wrapped(words.Say("assume.more", words.Args{"list": strings.Join(still, "; ")}), "", "", width))
+	}
 }
 
 // headline is the verdict of the whole job in one sentence.
