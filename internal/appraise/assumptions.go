@@ -72,6 +72,18 @@ func Assumptions(ctx context.Context, in Input) ([]Rests, error) {
 	return list, nil
 }
 
+// Resting returns an appraisal with what hangs on each assumption; the appraisal itself stays as it
+// is: others may be reading it.
+func (a *Appraisal) Resting(ctx context.Context, in Input) (*Appraisal, error) {
+	list, err := Assumptions(ctx, in)
+	if err != nil {
+		return nil, err
+	}
+	with := *a
+	with.Rests = list
+	return &with, nil
+}
+
 // weight orders turns: what becomes something to fix before what becomes something to look at.
 func weight(t Turn) int { return badness(t.To)*4 - badness(t.Finding.Verdict) }
 

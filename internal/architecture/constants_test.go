@@ -43,7 +43,7 @@ func TestFiguresAreAccountedFor(t *testing.T) {
 		for _, name := range figuresOf(t, pkg) {
 			there[name] = true
 			if !said[name] {
-				t.Errorf("%s is a figure and neither an assumption nor accounted for in %s", name, constantsFile)
+				t.Errorf("%s is a figure and neither an assumption (package assume) nor accounted for: add \"%s physics|arithmetic|rule|judgement\" to %s", name, name, constantsFile)
 			}
 		}
 	}

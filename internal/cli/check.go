@@ -33,7 +33,7 @@ func newCheck(s streams) *cobra.Command {
 				return placed(in, err)
 			}
 			if rests {
-				if a.Rests, err = appraise.Assumptions(c.Context(), in); err != nil {
+				if a, err = a.Resting(c.Context(), in); err != nil {
 					return err
 				}
 			}

@@ -56,6 +56,9 @@ func newPack(s streams) *cobra.Command {
 			if a, err = withYears(c.Context(), in, a, args[0], s.progress()); err != nil {
 				return err
 			}
+			if a, err = a.Resting(c.Context(), in); err != nil {
+				return err
+			}
 			o := pack.Options{Paper: size, Sheets: sheets, Version: version()}
 			o.Photos, o.Missing = photos(args[0], a.Job)
 			files, err := pack.Make(a, o)

@@ -48,7 +48,31 @@ func (p *pack) findings() []paper.Block {
 	if len(t.Rows) > 0 {
 		b = append(b, heading("findings.fine"), paper.Columns{N: 2, Blocks: []paper.Block{t}, Gap: 1.5})
 	}
-	return append(b, p.unfoldSums()...)
+	return append(append(b, p.unfoldSums()...), p.assumptions()...)
+}
+
+// assumptions is the appendix of what the figures rest on that nobody measured: what hangs on
+// each, what moves most first.
+func (p *pack) assumptions() []paper.Block {
+	if len(p.Rests) == 0 {
+		return nil
+	}
+	var list []paper.Block
+	var still []string
+	for i := range p.Rests {
+		r := &p.Rests[i]
+		title, moves := r.Text(p.sys)
+		if r.Still() {
+			still = append(still, title)
+			continue
+		}
+		list = append(list, paper.Text{Style: paper.TinyStrong, Text: title, Gap: 1, Keep: true},
+			paper.Text{Style: paper.Tiny, Text: moves + " " + r.Errs() + " " + r.Settled(), Gap: 0.3})
+	}
+	if len(still) > 0 {
+		list = append(list, paper.Text{Style: paper.Tiny, Text: say("assume.more", "list", strings.Join(still, "; ")), Gap: 1})
+	}
+	return []paper.Block{heading("assume.title"), small(say("assume.head")), paper.Columns{N: 2, Blocks: list, Gap: 3}}
 }
 
 // unfolded is one finding in full with its calculation, in small letters.

@@ -52,6 +52,9 @@ func run(t *testing.T, name string) (checked, whole *appraise.Appraisal) {
 	if err == nil {
 		whole, err = appraise.AddYears(context.Background(), in, checked, appraise.Logs{}, nil)
 	}
+	if err == nil {
+		whole, err = whole.Resting(context.Background(), in)
+	}
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -83,6 +83,9 @@ func (p *Pages) packFiles(ctx context.Context, k *packRun, name string, in appra
 	if err != nil {
 		return nil, err
 	}
+	if known, err = known.Resting(ctx, in); err != nil {
+		return nil, err
+	}
 	k.move(func() { k.stage = runSets })
 	o := pack.Options{Paper: k.order.paper, Version: p.version}
 	if k.order.set != "" {
