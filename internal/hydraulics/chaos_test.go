@@ -231,7 +231,7 @@ func TestAnswersOweNothingToEarlierOnes(t *testing.T) {
 		if err := n.Solve(&other, a, w); err != nil {
 			return err
 		}
-		warm := copied(a)
+		warm, stays := copied(a), copied(a)
 		if err := n.Solve(&c.state, a, w); err != nil {
 			return err
 		}
@@ -242,7 +242,14 @@ func TestAnswersOweNothingToEarlierOnes(t *testing.T) {
 		if err := n.Solve(&c.state, warm, w); err != nil {
 			return err
 		}
-		return c.agrees(first, warm, nil)
+		if err := c.agrees(first, warm, nil); err != nil {
+			return err
+		}
+		w.Stays = true
+		if err := n.Solve(&c.state, stays, w); err != nil {
+			return err
+		}
+		return c.agrees(first, stays, nil)
 	})
 }
 
@@ -270,17 +277,22 @@ func bits(a, b *Answer) error {
 }
 
 // In a home the answers of a chain of cases are those of cold solves to 1e-11 of the
-// largest flow: what the solver's tolerance leaves.
+// largest flow: what the solver's tolerance leaves. So they are where each begins with what was
+// shut left out, by the solver's own word.
 func TestChainedAnswersOfAHome(t *testing.T) {
 	n, p := newHome()
-	cold, warm := n.NewWork(), n.NewWork()
+	cold, warm, stays := n.NewWork(), n.NewWork(), n.NewWork()
 	warm.Warm = true
-	a, b := n.NewAnswer(), n.NewAnswer()
+	stays.Warm, stays.Stays, stays.Quick = true, true, true
+	a, b, c := n.NewAnswer(), n.NewAnswer(), n.NewAnswer()
 	for i, s := range p.chain(n, 1000) {
 		if err := n.Solve(s, a, cold); err != nil {
 			t.Fatal(err)
 		}
 		if err := n.Solve(s, b, warm); err != nil {
+			t.Fatal(err)
+		}
+		if err := n.Solve(s, c, stays); err != nil {
 			t.Fatal(err)
 		}
 		most := leastFlow
@@ -290,6 +302,9 @@ func TestChainedAnswersOfAHome(t *testing.T) {
 		for e := range a.Flow {
 			if d := math.Abs(a.Flow[e] - b.Flow[e]); d > 1e-11*most {
 				t.Errorf("case %d: %s flows %v, chained %v", i, n.elements[e].Name, a.Flow[e], b.Flow[e])
+			}
+			if d := math.Abs(a.Flow[e] - c.Flow[e]); d > 1e-11*most {
+				t.Errorf("case %d: %s flows %v, what was shut left out %v", i, n.elements[e].Name, a.Flow[e], c.Flow[e])
 			}
 		}
 	}
