@@ -3,6 +3,8 @@
 package appraise
 
 import (
+	"context"
+
 	"tideover/internal/assembly"
 	"tideover/internal/base"
 	"tideover/internal/catalogue"
@@ -39,6 +41,23 @@ type Input struct {
 	starts   []circuit.Start     // in reruns: the base run's answers, to start from
 	room     []finding.Finding   // in reruns: empty, for the findings
 	plain    bool                // share nothing between the job and the remedies tried on it, for comparison
+	ctx      context.Context     // see Within; nil: nothing ends it
+}
+
+// Within is the input with every evaluation of it looking at a context: before each analysis, each
+// case solved and each stretch of a day. One that ends gives up at the next look, with the
+// context's error. Run, Prove and what else takes a context do so by themselves.
+func (in Input) Within(ctx context.Context) Input {
+	in.ctx = ctx
+	return in
+}
+
+// ended is the error of the context, once that has ended.
+func (in Input) ended() error {
+	if in.ctx == nil {
+		return nil
+	}
+	return in.ctx.Err()
 }
 
 // Factors are the general uncertainties of the tables, moved like any other input. The

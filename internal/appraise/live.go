@@ -16,11 +16,18 @@ func live(in Input, a *Appraisal) func() error {
 		work  workers.Group
 	)
 	ci, built := a.circuit, a.Assembly // the base run goes on filling a meanwhile
-	work.Go(func() { lived, err = day.Analyse(ci, day.Read(in.Job, built, in.Profile)) })
+	work.Go(func() {
+		if lived, err = day.Prepare(ci, day.Read(in.Job, built, in.Profile)); lived != nil {
+			err = lived.Run(in.ended)
+		}
+	})
 	return func() error {
 		work.Wait()
+		if err != nil {
+			return err
+		}
 		a.Day = lived
 		a.Findings = append(a.Findings, day.Findings(lived, a.Assembly)...)
-		return err
+		return nil
 	}
 }

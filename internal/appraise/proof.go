@@ -184,6 +184,7 @@ func (p *Proof) cure(ctx context.Context, in Input, base *Appraisal) error {
 // is the context's, or that the job cannot be lived.
 func (p *past) stands(ctx context.Context, in Input, promise string, c *proof.Cure) error {
 	in.base, in.starts, in.room = nil, nil, nil
+	in = in.Within(ctx)
 	t, err := Try(in, c.Edits...)
 	if err != nil {
 		return err

@@ -34,6 +34,7 @@ func Run(ctx context.Context, in Input, tell func(done, total int)) (*Appraisal,
 	if ctx == nil {
 		ctx = context.Background()
 	}
+	in = in.Within(ctx)
 	var lived func() error
 	var proved func() ([]finding.Finding, error)
 	base := in
@@ -154,6 +155,9 @@ func evaluate(in Input, record bool) (*Appraisal, error) {
 			a.ends = append(a.ends, len(a.Findings))
 			continue
 		}
+		if err := in.ended(); err != nil {
+			return nil, err
+		}
 		found, err := run(in, a, record)
 		if err != nil {
 			return nil, err
@@ -171,6 +175,9 @@ func evaluate(in Input, record bool) (*Appraisal, error) {
 // follow adds what is worked out once for each home.
 func (a *Appraisal) follow(in Input) error {
 	for _, run := range once {
+		if err := in.ended(); err != nil {
+			return err
+		}
 		found, err := run(in, a)
 		if err != nil {
 			return err
@@ -225,7 +232,7 @@ func serve(in Input, a *Appraisal, record bool) ([]finding.Finding, error) {
 	}
 	given := service.Read(in.Job, a.Assembly, in.Catalogue, in.Profile)
 	given.Record, given.AtOnce, given.Near = record, in.atOnce, in.starts
-	given.Unwitnessed = in.moving
+	given.Unwitnessed, given.Ended = in.moving, in.ended
 	if a.Service, err = service.Analyse(ci, given); err != nil {
 		return nil, err
 	}

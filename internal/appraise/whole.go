@@ -53,17 +53,17 @@ func (t *Tried) live(plain bool, known ...*day.Day) (*day.Day, error) {
 		return nil, nil
 	}
 	lived, err := day.Prepare(t.circuit, day.Read(t.In.Job, t.Assembly, t.In.Profile))
-	if err != nil {
-		return nil, err
-	}
 	if lived != nil {
 		if i := slices.IndexFunc(known, func(d *day.Day) bool { return d != nil && lived.Same(d) }); i >= 0 {
 			lived.Result, lived.Restless = known[i].Result, known[i].Restless
 		} else if plain {
-			lived.Run()
+			err = lived.Run(t.In.ended)
 		} else {
-			lived.Judge()
+			err = lived.Judge(t.In.ended)
 		}
+	}
+	if err != nil {
+		return nil, err
 	}
 	t.Findings = append(t.Findings, day.Findings(lived, t.Assembly)...)
 	return lived, nil

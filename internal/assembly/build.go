@@ -77,6 +77,9 @@ func Build(j *job.Job, c *catalogue.Catalogue, p *catalogue.Profile) (*Assembly,
 		b.fault("choices.arrangement", "assembly.arrangement", words.Args{"value": name, "known": list(append(Arrangements(), Free))})
 		return nil, b.faults
 	}
+	if b.crowded(); len(b.faults) > 0 {
+		return nil, b.faults
+	}
 	lay(b)
 	b.bushes()
 	b.keepExisting()

@@ -13,6 +13,9 @@ func (s *Solver) Solve(k *Case) error {
 	case k.Pump == Running || control == nil:
 		return s.SolveAt(k, 1)
 	default:
+		if err := s.ended(); err != nil {
+			return err
+		}
 		s.C.State(k, s.State)
 		part, port := control.Senses.Part, control.Senses.Port
 		head := HeadOf(k.Hold, s.C.Assembly.Parts[part].Ports[port].Z)
@@ -29,6 +32,9 @@ func (s *Solver) Solve(k *Case) error {
 // SolveAt solves a case with the pump at a given speed, 0..1, whatever its controller
 // would do.
 func (s *Solver) SolveAt(k *Case, speed float64) error {
+	if err := s.ended(); err != nil {
+		return err
+	}
 	s.C.State(k, s.State)
 	s.Speed = speed
 	s.C.speed(s.State, k.Setting, speed)

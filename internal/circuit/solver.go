@@ -16,6 +16,8 @@ type Solver struct {
 	Answer *hydraulics.Answer
 	Speed  float64 // of the pump in the last case: 0 standing, 1 full
 
+	Ended func() error // looked at before every case: what it gives is the case's error. nil: nothing ends it
+
 	work *hydraulics.Work
 	near float64 // speed to look near in the next case that holds; 0: nothing known
 }
@@ -35,6 +37,18 @@ func (s *Solver) Quick(yes bool) { s.work.Quick = yes }
 func (s *Solver) OK() bool {
 	a := s.Answer
 	return (a.Status == hydraulics.Converged || a.Status == hydraulics.Still) && a.Cert.OK()
+}
+
+// ended is what ended the work, if anything did; there is no answer then.
+func (s *Solver) ended() error {
+	if s.Ended == nil {
+		return nil
+	}
+	err := s.Ended()
+	if err != nil {
+		s.Answer.Status = hydraulics.NotSolved
+	}
+	return err
 }
 
 // Flow returns the flow through a part in its own direction [m³/s]: into port 0 and out

@@ -27,7 +27,7 @@ const check = 1.5
 func Analyse(ci *circuit.Circuit, in Inputs) (*Day, error) {
 	d, err := Prepare(ci, in)
 	if d != nil {
-		d.Run()
+		err = d.Run(nil)
 	}
 	return d, err
 }
@@ -48,22 +48,32 @@ func Prepare(ci *circuit.Circuit, in Inputs) (*Day, error) {
 	return d, nil
 }
 
-// Run runs a day that was prepared.
-func (d *Day) Run() {
-	var err error
-	if d.Result, err = ByEvents(d.Plant, d.Schedule); err != nil {
+// Run runs a day that was prepared. ended, if not nil, is asked at every event and ends it with its
+// error, which Run returns; any other is Restless.
+func (d *Day) Run(ended func() error) error {
+	var over error
+	r, err := byEvents(d.Plant, d.Schedule, func() error {
+		if ended != nil {
+			over = ended()
+		}
+		return over
+	})
+	if d.Result = r; err != nil {
 		d.Restless = err.Error()
 	}
+	return over
 }
 
 // Judge runs a day that was prepared for its verdicts alone: chained, see chain.go, and with wider
 // steps first. Where a verdict hangs on less than these can be out by, it is run once more.
-func (d *Day) Judge() {
+// It ends as Run does.
+func (d *Day) Judge(ended func() error) error {
 	d.Schedule.Chained, d.Schedule.Loose = true, glance
-	if d.Run(); !d.clear() {
-		d.Restless, d.Schedule.Loose = "", check
-		d.Run()
+	if err := d.Run(ended); err != nil || d.clear() {
+		return err
 	}
+	d.Restless, d.Schedule.Loose = "", check
+	return d.Run(ended)
 }
 
 // Same reports whether two days are run on the same plant to the same schedule, to the last bit,

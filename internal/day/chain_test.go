@@ -22,7 +22,7 @@ func TestChained(t *testing.T) {
 				t.Fatal(err)
 			}
 			judged[k].Schedule.Chained = true
-			judged[k].Run()
+			_ = judged[k].Run(nil)
 		}
 		if !reflect.DeepEqual(judged[0].Result, judged[1].Result) {
 			t.Errorf("%s: a second run differs", name)

@@ -12,19 +12,41 @@ var errLost = errors.New("no step small enough keeps the error asked for")
 // without a vessel, say.
 var ErrRestless = errors.New("controls switch without end at one moment")
 
+// ErrTooMuch is a day of more events than are kept: a pump that starts every few seconds, say.
+var ErrTooMuch = errors.New("controls switch too often to follow the day to its end")
+
 // ByEvents runs a day by events: between two of them levels and the vessel integrate with
 // error control; what happens by itself is found where it happens, to rounding.
-func ByEvents(p *Plant, s *Schedule) (*Result, error) {
+func ByEvents(p *Plant, s *Schedule) (*Result, error) { return byEvents(p, s, nil) }
+
+// byEvents gives up with what ended says, asked at every event; nil: nothing ends it.
+func byEvents(p *Plant, s *Schedule, ended func() error) (*Result, error) {
 	r, err := newRun(p, s)
+	if err == nil {
+		err = r.all(ended)
+	}
 	if err != nil {
 		return nil, err
 	}
+	return r.result(), nil
+}
+
+// all runs to the end.
+func (r *run) all(ended func() error) error {
 	for !r.ended {
+		if ended != nil {
+			if err := ended(); err != nil {
+				return err
+			}
+		}
+		if r.log.full() {
+			return fmt.Errorf("day: at %.1f s: %w", r.m.now, ErrTooMuch)
+		}
 		if err := r.stretch(); err != nil {
-			return nil, err
+			return err
 		}
 	}
-	return r.result(), nil
+	return nil
 }
 
 // run is a day under way.

@@ -66,13 +66,22 @@ type record struct {
 	s   *Schedule
 	r   *Result
 	low float64 // level last seen
+
+	most int // figures that are kept
 }
 
 func newRecord(p *Plant, s *Schedule) *record {
 	r := &Result{Back: never, Lowest: s.Level, Least: never}
 	r.Moments = make([]Moment, 0, 4*len(s.Draws)+32)
-	return &record{p: p, s: s, r: r, low: s.Level}
+	return &record{p: p, s: s, r: r, low: s.Level, most: mostFigures}
 }
+
+// mostFigures is how many figures of its moments a run keeps, some 32 MB: 170,000 events of a home
+// with seven taps, two hundred times those of an ordinary day.
+const mostFigures = 4 << 20
+
+// full reports whether no more moments are kept.
+func (l *record) full() bool { return len(l.r.Moments)*(8+2*len(l.p.Watch)) > l.most }
 
 func (l *record) start(now float64)   { l.r.Starts = append(l.r.Starts, now) }
 func (l *record) dryStop(now float64) { l.r.Stops = append(l.r.Stops, now) }

@@ -134,7 +134,7 @@ func booked(h homeRun) (*Day, error) {
 	d, err := Prepare(h.ci, h.in)
 	if d != nil {
 		d.Schedule.Unbooked = false
-		d.Run()
+		err = d.Run(nil)
 	}
 	return d, err
 }

@@ -68,7 +68,7 @@ func judge(ctx context.Context, in appraise.Input, edits ...job.Edit) (*Mended, 
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	t, err := appraise.Try(in, edits...)
+	t, err := appraise.Try(in.Within(ctx), edits...)
 	if err != nil {
 		return nil, err
 	}

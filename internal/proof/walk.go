@@ -26,7 +26,10 @@ func (s *Space) budget() int {
 }
 
 // breath is how many boxes are judged between two looks at whether to go on.
-const breath = 512
+const breath = 16
+
+// tally is how many are judged between two words of progress.
+const tally = 4096
 
 // walk is one promise, or a share of it, going through its boxes.
 type walk struct {
@@ -96,7 +99,7 @@ func (w *walk) run(ctx context.Context) {
 			w.each(j)
 		}
 		w.res.Boxes++
-		if w.tick != nil && w.res.Boxes%(8*breath) == 0 {
+		if w.tick != nil && w.res.Boxes%tally == 0 {
 			w.tick()
 		}
 		if w.res.Boxes%breath == 0 && ctx.Err() != nil || w.res.Boxes >= w.budget {

@@ -50,6 +50,11 @@ func Analyse(ci *circuit.Circuit, in Inputs) (*Result, error) {
 	a.gap()
 	a.upperGap()
 	a.drawn()
+	if in.Ended != nil {
+		if err := in.Ended(); err != nil {
+			return nil, err
+		}
+	}
 	return a.r, nil
 }
 
@@ -64,6 +69,7 @@ func start(ci *circuit.Circuit, in Inputs) (*run, error) {
 		onMain: -1, onStore: -1, emergency: -1, sides: ci.Assembly.Sides(), serves: ci.Assembly.PumpServes(),
 	}
 	a.s.Quick(in.Unwitnessed)
+	a.s.Ended = in.Ended
 	if k, lock := ci.Bar(); lock.Low {
 		a.cut = k
 	}

@@ -58,6 +58,8 @@ type Inputs struct {
 	// Unwitnessed takes the solver's own word for what its last step left, in place of the
 	// independent certificate: for spreads, where very many cases only say how figures move.
 	Unwitnessed bool
+
+	Ended func() error // looked at before every case; once it gives an error the analysis gives up with it. nil: nothing ends it
 }
 
 // Read takes the bare figures out of job, assembly and catalogue.

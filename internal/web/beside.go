@@ -77,7 +77,7 @@ func (b *beside) look(ctx context.Context, own appraise.Input, other *appraise.I
 		inputs = append(inputs, *other)
 	}
 	for _, in := range inputs {
-		a, err := appraise.Quick(in)
+		a, err := appraise.Quick(in.Within(ctx))
 		if err != nil {
 			b.fault = err
 			return nil

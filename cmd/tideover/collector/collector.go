@@ -15,8 +15,13 @@ import (
 // usual is about what a check takes from the heap, all in all [bytes].
 const usual = 20 << 20
 
+// most is where memory is collected however seldom it is otherwise: a soft limit on what nobody
+// uses any more. What is in use stays far below it, for a job is refused that would need more.
+const most = 400 << 20
+
 func init() {
 	debug.SetGCPercent(800)
+	debug.SetMemoryLimit(most)
 	if large(make([]byte, usual)) {
 		runtime.GC() // it goes back to the heap; there is next to nothing to look through yet
 	}
