@@ -17,15 +17,15 @@ const (
 // crowded refuses what cannot be judged in bounds, before it is laid out.
 func (b *build) crowded() {
 	for _, l := range []struct {
-		path    string
-		n, most int
+		path, id string
+		n, most  int
 	}{
-		{"outlets", len(b.job.Outlets), mostOutlets},
-		{"parts", len(b.job.Parts), mostListed},
-		{"joins", len(b.job.Joins), mostListed},
+		{"outlets", "assembly.crowded-outlets", len(b.job.Outlets), mostOutlets},
+		{"parts", "assembly.crowded-parts", len(b.job.Parts), mostListed},
+		{"joins", "assembly.crowded-joins", len(b.job.Joins), mostListed},
 	} {
 		if l.n > l.most {
-			b.fault(l.path, "assembly.crowded-"+l.path, words.Args{"n": strconv.Itoa(l.n), "most": strconv.Itoa(l.most)})
+			b.fault(l.path, l.id, words.Args{"n": strconv.Itoa(l.n), "most": strconv.Itoa(l.most)})
 		}
 	}
 }
