@@ -10,15 +10,40 @@ import (
 // past is what a job was found to be before a remedy.
 type past struct {
 	*Appraisal
-	verdicts map[key]finding.Verdict
+	found map[key]*finding.Finding
 }
 
 func pastOf(a *Appraisal) *past {
-	p := &past{a, make(map[key]finding.Verdict, len(a.Findings))}
+	p := &past{a, make(map[key]*finding.Finding, len(a.Findings))}
 	for i := range a.Findings {
-		p.verdicts[keyOf(&a.Findings[i])] = a.Findings[i].Verdict
+		p.found[keyOf(&a.Findings[i])] = &a.Findings[i]
 	}
 	return p
+}
+
+// asWorkedOut is the verdict of a finding before its room was asked after: a tried job is judged
+// so, and what was too close to call and fails with a remedy is worse.
+func asWorkedOut(f *finding.Finding) finding.Verdict {
+	if f.Close {
+		return finding.Fine
+	}
+	return f.Verdict
+}
+
+// farther is the share of its limit by which a figure that misses it must miss it by more to be
+// worse under the same verdict: a store that lasts a day in place of three. Judgement.
+const farther = 0.25
+
+// misses reports whether a figure misses its limit by much more than it did.
+func misses(was, is *finding.Finding) bool {
+	if was.Sense == finding.NoLimit || is.Sense != was.Sense || is.Limit.Dim != was.Limit.Dim || !(is.Limit.SI > 0) || !(was.Limit.SI > 0) {
+		return false
+	}
+	then, now := was.Figure.SI/was.Limit.SI, is.Figure.SI/is.Limit.SI
+	if is.Sense == finding.AtMost {
+		return now-then > farther
+	}
+	return then-now > farther
 }
 
 // worsened are the findings of a tried job that are worse than before, the worst first. What did
@@ -28,11 +53,15 @@ func (p *past) worsened(t *Tried) []*finding.Finding {
 	var list []*finding.Finding
 	for i := range t.Findings {
 		f := &t.Findings[i]
-		was, had := p.verdicts[keyOf(f)]
-		if !had {
-			was = max(finding.Fine, moved[key{id: f.ID, mode: f.Mode}])
+		if f.ID == "signatures" {
+			continue
 		}
-		if f.ID != "signatures" && worse(was, f.Verdict) {
+		old := p.found[keyOf(f)]
+		was := max(finding.Fine, moved[key{id: f.ID, mode: f.Mode}])
+		if old != nil {
+			was = asWorkedOut(old)
+		}
+		if worse(was, f.Verdict) || old != nil && f.Verdict == was && f.Verdict != finding.Fine && f.Verdict != finding.NotJudged && misses(old, f) {
 			list = append(list, f)
 		}
 	}
