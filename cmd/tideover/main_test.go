@@ -3,6 +3,7 @@ package main
 import (
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -36,6 +37,8 @@ func TestScripts(t *testing.T) {
 			"big":       big,
 			"nest":      nest,
 			"crlf":      crlf,
+			"wrong":     wrong,
+			"wide":      wide,
 			"unchanged": unchanged,
 		},
 	})
@@ -54,6 +57,28 @@ func status(ts *testscript.TestScript, neg bool, args []string) {
 	if got != args[0] {
 		ts.Fatalf("exit status %s, want %s", got, args[0])
 	}
+}
+
+// wrong COMMAND… -> PATTERN: tideover called so ends with status 2, prints nothing to
+// standard output and says on standard error what matches.
+func wrong(ts *testscript.TestScript, neg bool, args []string) {
+	n := len(args) - 2
+	if neg || n < 1 || args[n] != "->" {
+		ts.Fatalf("usage: wrong COMMAND… -> PATTERN")
+	}
+	status(ts, false, append([]string{"2", "tideover"}, args[:n]...))
+	if out := ts.ReadFile("stdout"); out != "" {
+		ts.Fatalf("standard output: %q", out)
+	}
+	said := ts.ReadFile("stderr")
+	if !regexp.MustCompile(args[n+1]).MatchString(said) {
+		ts.Fatalf("says %q", said)
+	}
+}
+
+// wide FILE: makes @@@@ a line of half a million.
+func wide(ts *testscript.TestScript, _ bool, args []string) {
+	write(ts, args[0], strings.Replace(ts.ReadFile(args[0]), "@@@@", strings.Repeat("x", 500_000), 1))
 }
 
 // edit FILE OLD NEW: replaces the one place where OLD stands.

@@ -61,7 +61,11 @@ func MainUntil(ctx context.Context, args []string, in io.Reader, out, err io.Wri
 	s := streams{in, out, err}
 	root := newRoot(s)
 	root.SetArgs(args)
-	return s.status(root.ExecuteContext(ctx))
+	why := root.ExecuteContext(ctx)
+	if c, _, wrong := root.Find(args); wrong != nil && why != nil { // a command that there is not
+		why = usage(c, why.Error())
+	}
+	return s.status(why)
 }
 
 // status prints a command's error, if any, and turns it into the exit status.

@@ -18,6 +18,9 @@ import (
 	"tideover/internal/words"
 )
 
+// mostPort is the last port there is.
+const mostPort = 65535
+
 // newServe is the page. now tells the date a new job carries.
 func newServe(s streams, now func() time.Time) *cobra.Command {
 	var (
@@ -32,6 +35,9 @@ func newServe(s streams, now func() time.Time) *cobra.Command {
 		Example: "  " + words.Say("cli.serve.example", nil),
 		Args:    exactly(1, "cli.usage.folder", "cli.serve.example"),
 		RunE: func(c *cobra.Command, args []string) error {
+			if where.Port < 0 || where.Port > mostPort {
+				return usage(c, words.Say("cli.serve.port", words.Args{"port": fmt.Sprint(where.Port), "most": fmt.Sprint(mostPort)}))
+			}
 			cat, err := l.catalogue()
 			if err != nil {
 				return err

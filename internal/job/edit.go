@@ -86,8 +86,22 @@ func (d *Doc) refuse(id, path string, args words.Args) *Fault {
 	f := d.source.fault(id, at, path, args)
 	if _, known := FieldFor(path); !known {
 		f.Nearest = NearestPath(path)
+		if kids := theIndex().children[starred(path)]; path != "" && len(kids) > 0 { // a group of fields
+			f.Accept = words.Say("accept.fields-of", words.Args{"fields": strings.Join(fieldsUnder(path), ", ")})
+		}
 	}
 	return f
+}
+
+// fieldsUnder are the paths one step below a group: the first ten.
+func fieldsUnder(path string) (list []string) {
+	for _, k := range theIndex().children[starred(path)] {
+		if len(list) == 10 {
+			return append(list, "…")
+		}
+		list = append(list, path+"."+k)
+	}
+	return list
 }
 
 // after reads the text with a change made, and compares.

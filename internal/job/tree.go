@@ -87,7 +87,22 @@ func (s *source) syntax(err error) *Fault {
 		}
 	}
 	why, _, _ = strings.Cut(why, "\n")
+	if tab := s.indentingTab(at); tab >= 0 {
+		return s.fault("tab", tab, "", nil)
+	}
 	return s.fault("syntax", at, "", words.Args{"why": why})
+}
+
+// indentingTab is the offset of a tab among the blanks before the text of a line, or −1.
+func (s *source) indentingTab(at int) int {
+	at = min(at, len(s.text))
+	from := strings.LastIndexByte(s.text[:at], '\n') + 1
+	line := s.text[from:]
+	before := line[:len(line)-len(strings.TrimLeft(line, " \t"))]
+	if tab := strings.IndexByte(before, '\t'); tab >= 0 {
+		return from + tab
+	}
+	return -1
 }
 
 // refuseBytes faults what cannot be text of ours.

@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"html"
 	"os"
 	"regexp"
 	"slices"
@@ -13,6 +14,7 @@ import (
 
 	"tideover/internal/appraise"
 	"tideover/internal/catalogue"
+	"tideover/internal/demo"
 	"tideover/internal/finding"
 	"tideover/internal/homes"
 	"tideover/internal/pack"
@@ -183,6 +185,21 @@ func held(a *appraise.Appraisal, meaning string) (list []string) {
 	return list
 }
 
+// seen is what a reader sees of a file: of a drawing its texts, of a calendar its lines unfolded.
+func seen(t *testing.T, f pack.File) (text string, ok bool) {
+	t.Helper()
+	switch {
+	case strings.HasSuffix(f.Name, ".svg"):
+		return html.UnescapeString(betweenTags.ReplaceAllString(string(f.Data), " ")), true
+	case strings.HasSuffix(f.Name, ".ics"):
+		text = strings.ReplaceAll(string(f.Data), "\r\n ", "")
+		return strings.NewReplacer(`\,`, ",", `\;`, ";", `\n`, " ").Replace(text), true
+	}
+	return textOf(t, f.Data)
+}
+
+var betweenTags = regexp.MustCompile(`<[^>]*>`)
+
 // one holds each figure that is shown of a home to check's.
 func one(t *testing.T, name string, checked, whole *appraise.Appraisal, count map[string]int) {
 	t.Helper()
@@ -221,8 +238,8 @@ func one(t *testing.T, name string, checked, whole *appraise.Appraisal, count ma
 				}
 				count[f.Name]++
 			}
-		case strings.HasSuffix(f.Name, ".pdf"):
-			text, ok := textOf(t, f.Data)
+		case strings.HasSuffix(f.Name, ".pdf"), strings.HasSuffix(f.Name, ".svg"), strings.HasSuffix(f.Name, ".ics"):
+			text, ok := seen(t, f)
 			if !ok {
 				continue
 			}
@@ -288,6 +305,9 @@ func TestOneValueEverywhere(t *testing.T) {
 	for _, name := range examples {
 		checked, whole := run(t, name)
 		one(t, name, checked, whole, count)
+		doc := demo.Doc(t, name)
+		rows, profile := demo.Rows(t, doc.Job.Profile)
+		beside(t, name, appraise.Input{Doc: doc, Job: doc.Job, Catalogue: rows, Profile: profile}, checked, count)
 	}
 	random := 0
 	if n, err := strconv.Atoi(os.Getenv(campaign)); err == nil {
@@ -319,6 +339,7 @@ func TestOneValueEverywhere(t *testing.T) {
 		}
 		one(t, h.Name, checked, whole, count)
 		again(t, h.Name, in, logs, whole)
+		beside(t, h.Name, in, checked, count)
 	}
 	var seen []string
 	for m, n := range count {

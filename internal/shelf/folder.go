@@ -55,6 +55,9 @@ func OpenFolder(path string) (*Folder, error) {
 	case errors.Is(err, fs.ErrNotExist):
 		return nil, fault("shelf.no-folder", path, err)
 	case err != nil:
+		if info, noted := os.Stat(path); noted == nil && !info.IsDir() {
+			return nil, fault("shelf.file-for-folder", path, err)
+		}
 		return nil, readFault(path, err)
 	}
 	return &Folder{path: path, d: rooted{root}, root: root}, nil
