@@ -93,6 +93,9 @@ func (c *campaign) judged(src []byte, hold bool) (*after, error) {
 	}
 	in.Proof = NamedProof
 	a := &after{in: in}
+	if !hold {
+		in.Doc = nil // it needs no remedies of its own
+	}
 	if a.check, err = Run(context.Background(), in, nil); err != nil {
 		return nil, err
 	}

@@ -241,7 +241,9 @@ func (in *Input) vesselsAt(b Bench, i, port int) []Cure {
 			least = row.Volume
 		}
 	}
-	keys := slices.DeleteFunc(b.Rows.Keys("vessels"), func(k string) bool { return b.Rows.Vessels[k].Volume < least || !catalogue.VesselIn(k, in.Job.System()) })
+	keys := slices.DeleteFunc(b.Rows.Keys("vessels"), func(k string) bool {
+		return b.Rows.Vessels[k].Volume < least || !catalogue.VesselIn(k, in.Job.System())
+	})
 	slices.SortStableFunc(keys, func(x, y string) int { return cmp.Compare(b.Rows.Vessels[x].Volume, b.Rows.Vessels[y].Volume) })
 	var list []Cure
 	for _, key := range keys {

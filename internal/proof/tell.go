@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"tideover/internal/circuit"
+	"tideover/internal/finding"
 	"tideover/internal/quantity"
 	"tideover/internal/words"
 )
@@ -103,7 +104,14 @@ func and(list []string) string {
 	return words.Say("proof.and", words.Args{"list": strings.Join(list[:last], ", "), "last": list[last]})
 }
 
-// Tell says a cure: what to fit or set, and where.
+// Tell says a cure: what to fit or set, and where. One that sets a field is told as any remedy is.
 func (c *Cure) Tell() string {
-	return words.Say("cure."+c.Kind, words.Args{"where": c.Where, "value": c.Value})
+	if id := "cure." + c.Kind; words.Has(id) {
+		return words.Say(id, words.Args{"where": c.Where, "value": c.Value})
+	}
+	m := finding.Remedy{Edits: c.Edits}
+	if len(c.Edits) == 1 {
+		m.Told = []string{c.Value}
+	}
+	return m.Does()
 }
