@@ -120,9 +120,7 @@ func (c *campaign) run(each int) {
 	if c.packed.Years != nil {
 		c.futures = c.packed.Years.Answer.Futures
 	}
-	if c.proved, err = Prove(context.Background(), base.in, FullProof, nil); err != nil {
-		c.Fatalf("%s: %v", c.home.Name, err)
-	}
+	c.proved = c.proves(base.in)
 	for _, from := range []struct {
 		name string
 		a    *Appraisal
@@ -141,6 +139,42 @@ func (c *campaign) run(each int) {
 			}
 		}
 	}
+}
+
+// cards lays a job out for a proof of every single failure in the settings a card names: any
+// position of the valves besides takes minutes in some homes.
+func (c *campaign) cards(in Input) (*Appraisal, proof.Input) {
+	a := &Appraisal{Doc: in.Doc, Job: in.Job, Profile: in.Profile}
+	if _, err := layOut(in, a, false); err != nil {
+		c.Fatal(err)
+	}
+	given, err := proofInput(in, a, FullProof)
+	if err != nil {
+		c.Fatal(err)
+	}
+	given.Cards = true
+	return a, given
+}
+
+// proves is the home's proof with its cures.
+func (c *campaign) proves(in Input) *Appraisal {
+	a, given := c.cards(in)
+	report, err := proof.Prove(context.Background(), given, nil)
+	if err != nil {
+		c.Fatal(err)
+	}
+	a.Proof = &Proof{Report: report, Depth: FullProof, input: given}
+	reading := proof.Reading{System: in.Job.System()}
+	base, err := c.check.standing(in, proof.Findings(report, reading))
+	if err != nil {
+		c.Fatal(err)
+	}
+	if err := a.Proof.cure(context.Background(), in, base); err != nil {
+		c.Fatal(err)
+	}
+	reading.Cures, reading.Refused = a.Proof.Cures, a.Proof.Refused
+	a.Findings = proof.Findings(report, reading)
+	return a
 }
 
 // apply makes a remedy in the file and judges what comes of it.
@@ -230,14 +264,7 @@ func (c *campaign) lawful(in Input, now *after, m *finding.Remedy) {
 
 // kept: a promise is kept as well as the cure says.
 func (c *campaign) kept(in Input, f *finding.Finding, m *finding.Remedy) {
-	a := &Appraisal{Doc: in.Doc, Job: in.Job, Profile: in.Profile}
-	if _, err := layOut(in, a, false); err != nil {
-		c.Fatal(err)
-	}
-	given, err := proofInput(in, a, FullProof)
-	if err != nil {
-		c.Fatal(err)
-	}
+	_, given := c.cards(in)
 	given.Promises = slices.DeleteFunc(proof.Promises(), func(p proof.Promise) bool { return "promise-"+p.About().ID != f.ID })
 	report, err := proof.Prove(context.Background(), given, nil)
 	if err != nil {

@@ -24,13 +24,14 @@ func (ratings) About() About {
 // that is stuck.
 func (ratings) Judge(v *View) Judgement {
 	in := v.Input()
-	list := in.doubtful(in.greatestHead(true))
+	doubts := in.doubts()
+	list := doubts.stuck
 	if len(list) == 0 {
 		return kept()
 	}
 	stuck := v.Upset(circuit.PumpAlwaysRuns)
 	if !stuck {
-		if list = in.doubtful(in.greatestHead(false)); len(list) == 0 {
+		if list = doubts.sound; len(list) == 0 {
 			return kept()
 		}
 	}
@@ -55,6 +56,14 @@ func (ratings) Judge(v *View) Judgement {
 		}
 	}
 	return worst
+}
+
+// doubted are the parts that something could press too high at all: with the pump as its
+// controller lets it, and at full speed where that is stuck.
+type doubted struct{ sound, stuck []int }
+
+func (in *Input) doubt() doubted {
+	return doubted{in.doubtful(in.greatestHead(false)), in.doubtful(in.greatestHead(true))}
 }
 
 // doubtful lists the rated parts that a head would press above their rating. The others

@@ -170,6 +170,7 @@ type Input struct {
 	Budget   int       // most boxes a promise may take before it counts as sampled; 0: DefaultBudget, far less where there are too many settings to end
 
 	homes   func() [][]int         // the home's pipes, a list for each network of them; worked out once
+	doubts  func() doubted         // parts that could be pressed too high; worked out once
 	carried func() map[int]float64 // per store, what its overflow carries with the air gap standing [m³/s]; worked out once
 }
 

@@ -99,6 +99,7 @@ func NewSpace(in *Input) (*Space, error) {
 	}
 	s := &Space{in: in, Mishaps: in.Circuit.Mishaps}
 	in.homes = sync.OnceValue(in.networks)
+	in.doubts = sync.OnceValue(in.doubt)
 	in.carried = sync.OnceValue(in.carries)
 	s.hands()
 	s.settle()
