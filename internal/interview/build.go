@@ -66,12 +66,12 @@ func (v *Interview) plan(f *facts) (*plan, error) {
 	if err := v.possible(f); err != nil {
 		return nil, err
 	}
-	daily := float64(f.whole("people")) * f.each()
+	daily := float64(f.whole("people")) * v.each(f)
 	stop := 0.0
 	if f.text("fails") != "never" {
 		stop = f.si("longest", quantity.TimeDim)
 	}
-	want := (*calc.Sheet)(nil).Eval(storeEq, float64(f.whole("people")), f.each()/86400, rationed, stop)
+	want := (*calc.Sheet)(nil).Eval(storeEq, float64(f.whole("people")), v.each(f)/86400, rationed, stop)
 	want = math.Max(want, 0.2)
 	want = math.Min(want, freshDays*daily)
 	var ok bool
@@ -126,6 +126,9 @@ func (v *Interview) floatFor(left, want float64) string {
 func (v *Interview) possible(f *facts) error {
 	if f.told("budget") && f.whole("budget") == 0 {
 		return v.fight("ask.conflict.budget", "budget")
+	}
+	if f.text("also") != "none" {
+		return v.fight("ask.conflict.also", "also")
 	}
 	return nil
 }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"math"
 	"math/rand/v2"
 	"os"
 	"slices"
@@ -44,6 +45,8 @@ func TestOrdinary(t *testing.T) {
 // that they do not know, now and then nothing.
 func answer(q Question, r *rand.Rand) string {
 	switch {
+	case q.ID == "also" && r.IntN(8) > 0: // else no home would come out
+		return "none"
 	case r.IntN(5) == 0:
 		return Unknown
 	case r.IntN(6) == 0:
@@ -78,6 +81,8 @@ func answer(q Question, r *rand.Rand) string {
 		return []string{"0 mg/L", "0.1 mg/L", "0.8 mg/L"}[r.IntN(3)]
 	case "hot-day":
 		return []string{"28 C", "95 F", "42 C"}[r.IntN(3)]
+	case "heater-volume":
+		return []string{"40 L", "150 L", "50 gal (US)"}[r.IntN(3)]
 	case "budget":
 		return strconv.Itoa(min(r.IntN(15), 1) * 1500)
 	}
@@ -239,7 +244,7 @@ func TestEveryGuessShows(t *testing.T) {
 	v := interview(t)
 	a := Answers{}
 	for _, q := range v.all {
-		if q.ID != "heater" {
+		if q.ID != "heater" && q.ID != "also" { // nobody may drink what nobody knows
 			a[q.ID] = Unknown
 		}
 	}
@@ -271,4 +276,63 @@ func FuzzCheck(f *testing.F) {
 			}
 		}
 	})
+}
+
+// TestAsked: what is told of other waters, of the ground and of the heater is in the file or, where
+// people would drink what they must not, no file is made.
+func TestAsked(t *testing.T) {
+	v := interview(t)
+	d, err := v.Build(context.Background(), Answers{"also": "none", "ground": "dense-sand", "heater": "storage-pressure", "heater-volume": "150 L"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, line := range []string{"ground: dense-sand", "also: none", "volume: 150 L"} {
+		if !strings.Contains(string(d.Source), line) {
+			t.Errorf("the file does not say %q:\n%s", line, d.Source)
+		}
+	}
+	verdicts := map[string]finding.Verdict{}
+	for i := range d.Appraisal.Findings {
+		verdicts[d.Appraisal.Findings[i].ID] = d.Appraisal.Findings[i].Verdict
+	}
+	for _, id := range []string{"bearing", "heater-room"} {
+		if verdicts[id] == finding.NotJudged {
+			t.Errorf("%s is not judged, and the answer that decides it was given", id)
+		}
+	}
+	for _, also := range []string{"tanker", "rain", Unknown} {
+		_, err := v.Build(context.Background(), Answers{"also": also})
+		var c *Conflict
+		if !errors.As(err, &c) || !slices.Contains(c.Fight, "also") {
+			t.Errorf("also %s: %v, want the answer named", also, err)
+		}
+	}
+	for _, q := range v.Questions(Answers{"heater": "none", "place": "roof"}) {
+		if q.ID == "heater-volume" || q.ID == "ground" {
+			t.Errorf("%s is asked where there is none", q.ID)
+		}
+	}
+}
+
+// TestOnePerson: what one person uses is the profile's, and the job file's where it has none: the
+// store is sized with the figure the file is then judged with.
+func TestOnePerson(t *testing.T) {
+	v := interview(t)
+	for _, profile := range v.rows.Keys("profiles") {
+		d, err := v.Build(context.Background(), Answers{"profile": profile, "also": "none"})
+		if err != nil {
+			t.Fatal(profile, err)
+		}
+		f, err := v.read(Answers{"profile": profile})
+		if err != nil {
+			t.Fatal(err)
+		}
+		doc, faults := appraise.ReadDoc(v.rows, "home", d.Source)
+		if len(faults) > 0 {
+			t.Fatal(faults)
+		}
+		if got, want := v.each(f), float64(doc.Job.Home.Use.V); math.Abs(got-want) > 1e-12 {
+			t.Errorf("%s: sized for %.4g m3 a person a day, judged with %.4g", profile, got, want)
+		}
+	}
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 	"strconv"
 
+	"tideover/internal/job"
 	"tideover/internal/quantity"
 )
 
@@ -76,12 +77,22 @@ func (f *facts) si(id string, dim quantity.Dim) float64 {
 	return v.SI
 }
 
-// each is what one person uses in a day: of the whole home's use where somebody told it. [m³]
-func (f *facts) each() float64 {
-	if !f.told("use") {
-		return perPerson
+// each is what one person uses in a day: of the whole home's use where somebody told it, else what
+// the job file will take where it says nothing, as the profile has it. [m³]
+func (v *Interview) each(f *facts) float64 {
+	if f.told("use") {
+		return f.si("use", quantity.VolumeDim) / float64(f.whole("people"))
 	}
-	return f.si("use", quantity.VolumeDim) / float64(f.whole("people"))
+	field, _ := job.FieldFor("home.use")
+	text, profile := field.DefaultIn(f.sys), v.rows.Profiles[f.text("profile")]
+	if r := profile.Rule("use-per-person"); r.Set {
+		text = r.Text
+	}
+	use, err := quantity.Parse(text, quantity.VolumeDim, f.sys)
+	if err != nil {
+		return math.NaN()
+	}
+	return use.SI
 }
 
 // pressures are what people mean who have no gauge. [Pa] Judgement; the spread is wide.

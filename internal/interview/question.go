@@ -71,7 +71,14 @@ type Interview struct {
 func New(rows *catalogue.Catalogue, date string) *Interview {
 	v := &Interview{rows: rows, date: date, all: questions()}
 	for i := range v.all {
-		if q := &v.all[i]; q.ID == "profile" {
+		q := &v.all[i]
+		if q.ID == "ground" {
+			q.titles = map[string]string{}
+			for _, key := range q.Options {
+				q.titles[key] = words.Say("ground."+key, nil) // as the sheets say it
+			}
+		}
+		if q.ID == "profile" {
 			q.Options, q.titles = rows.Keys("profiles"), map[string]string{}
 			for _, key := range q.Options {
 				p := rows.Profiles[key]
@@ -118,6 +125,9 @@ func questions() []Question {
 		{ID: "stands", Options: []string{"sun", "shade", "indoors"}, Ordinary: "sun", Cautious: "sun"},
 		{ID: "colour", Options: []string{"black", "green", "beige", "white"}, Ordinary: "black", Cautious: "black"},
 		{ID: "hot-day", Kind: Amount, Dim: quantity.TemperatureDim, Low: 0, High: 55},
+		{ID: "also", Options: []string{"none", "rain", "borehole", "tanker", "sump"}, Ordinary: "none", Cautious: "tanker"},
+		{ID: "ground", Options: []string{"rock", "gravel", "dense-sand", "medium-sand", "loose-sand", "stiff-clay", "firm-clay", "soft-clay", "made-ground"}, Cautious: "unknown"},
+		{ID: "heater-volume", Kind: Amount, Dim: quantity.VolumeDim, Low: 0.001, High: 10},
 	}
 }
 
@@ -130,6 +140,10 @@ type Answers map[string]string
 func (v *Interview) Questions(a Answers) []Question {
 	return slices.DeleteFunc(slices.Clone(v.all), func(q Question) bool {
 		switch q.ID {
+		case "ground":
+			return a["place"] == "roof"
+		case "heater-volume":
+			return !tanked(a["heater"])
 		case "longest", "back":
 			return a["fails"] == "never"
 		case "colour":
@@ -137,6 +151,12 @@ func (v *Interview) Questions(a Answers) []Question {
 		}
 		return false
 	})
+}
+
+// tanked reports whether an answer to what heats the water leaves room for a tank of it under
+// pressure, which needs room to swell into.
+func tanked(heater string) bool {
+	return heater == "" || heater == Unknown || heater == "storage-pressure"
 }
 
 // Call returns the questions of the first telephone call.

@@ -12,7 +12,6 @@ import (
 
 // What a first size rests on.
 const (
-	perPerson = 0.13  // m³ a day: EN 806-3's usual household figure; assumed, ±30 %
 	rationed  = 0.7   // share of it people use once they know the store is low: judgement
 	clearance = 0.05  // m a tank needs beside it in a door
 	mostTanks = 4     // linked side by side

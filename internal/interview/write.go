@@ -21,7 +21,7 @@ func (v *Interview) write(f *facts, p *plan) *file {
 	out.put("profile", f.text("profile"), "")
 	out.put("date", v.date, "ask.note.date")
 	out.put("seed", "1", "")
-	w := &writer{file: out, f: f, p: p}
+	w := &writer{file: out, f: f, p: p, each: v.each(f)}
 	w.placed()
 	w.supply()
 	w.failing()
@@ -37,6 +37,8 @@ type writer struct {
 	*file
 	f *facts
 	p *plan
+
+	each float64 // use of one person in a day [m³]
 }
 
 // guessed says, of an answer nobody gave, why its value is there.
@@ -75,6 +77,9 @@ func (w *writer) placed() {
 	w.put("place.water", w.amount(quantity.TemperatureDim, t[0], t[1], true), "ask.note.water")
 	w.put("place.frost", w.f.text("frost"), w.guessed("frost"))
 	w.asTold("place.hot-day", "hot-day")
+	if ground := w.f.of["ground"]; ground.text != "" && w.f.text("place") != "roof" {
+		w.put("place.ground", ground.text, w.guessed("ground"))
+	}
 }
 
 func (w *writer) supply() {
@@ -120,7 +125,7 @@ func (w *writer) home() {
 	}
 	w.put("home.people", strconv.Itoa(w.f.whole("people")), w.guessed("people"))
 	if w.f.told("use") {
-		w.put("home.use", w.amount(quantity.VolumeDim, w.f.each(), 0.1*w.f.each(), false), "ask.note.use")
+		w.put("home.use", w.amount(quantity.VolumeDim, w.each, 0.1*w.each, false), "ask.note.use")
 	}
 	w.length("home.level", "rise", 0.3)
 	w.living()
@@ -129,6 +134,7 @@ func (w *writer) home() {
 	case "storage-pressure":
 		w.put("home.heater.rating", w.amount(quantity.PressureDim, 6e5, 0, true), "ask.note.rating")
 		w.put("home.heater.vent", "no", "")
+		w.asTold("home.heater.volume", "heater-volume")
 	case "instant-gas", "electric-shower": // they have no water that could stand open to the air
 		w.put("home.heater.vent", "no", "")
 	}
@@ -226,6 +232,7 @@ func (w *writer) choices() {
 	if w.f.text("stands") == "sun" {
 		w.put("choices.store.colour", w.f.text("colour"), w.guessed("colour"))
 	}
+	w.put("choices.store.also", w.f.text("also"), w.guessed("also"))
 	w.put("choices.store.overflow", w.amount(quantity.LengthDim, float64(p.store.OverflowBore), 0, false), "ask.note.overflow")
 	w.put("choices.store.screen", "wide", "")
 	w.put("choices.float", p.float, "ask.note.float")
