@@ -426,6 +426,6 @@ func presumed(in Input, sources string) catalogue.Standing {
 
 // gate lists who must sign before work starts.
 func gate(in Input, a *Appraisal) ([]finding.Finding, error) {
-	a.Gate = consent.Ask(in.Job, a.Assembly)
+	a.Gate = consent.Ask(in.Job, a.Assembly, in.Profile)
 	return consent.Findings(a.Gate), nil
 }

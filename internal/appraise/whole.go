@@ -204,8 +204,8 @@ func pathsOf(edits []job.Edit) []string {
 // needs are what a remedy takes beside parts: who must sign that need not before, a device that is
 // tested and drained, somebody who does a routine. Ids of messages "needs.<id>".
 func (a *Appraisal) needs(edits []job.Edit, t *Tried) (list []string) {
-	before := consent.Ask(a.Job, a.Assembly)
-	for _, s := range consent.Ask(t.In.Job, t.Assembly) {
+	before := consent.Ask(a.Job, a.Assembly, t.In.Profile)
+	for _, s := range consent.Ask(t.In.Job, t.Assembly, t.In.Profile) {
 		waits := func(x consent.Signature) bool { return x.Who == s.Who && x.State == s.State }
 		if (s.State == consent.Owed || s.State == consent.Refused) && !slices.ContainsFunc(before, waits) {
 			list = append(list, string(s.Who))

@@ -1,6 +1,7 @@
 package assembly
 
 import (
+	"math"
 	"strconv"
 
 	"tideover/internal/catalogue"
@@ -54,11 +55,10 @@ func MayOffer(arrangement string, j *job.Job, p *catalogue.Profile) bool {
 	case ThroughStore, KitchenOnMain, Raised, HeaderTank:
 		return true
 	case InLine:
-		rule := p.Rule("booster-on-main").Text
-		return rule == "yes" || rule == "with-cut-out" || rule != "no" && j.Supply.Booster.Allows()
+		return Booster(j, p, quantity.Flow(math.Inf(1))).May()
 	}
-	rule := p.Rule("by-pass-allowed")
-	return j.Supply.Bypass.Allows() && rule.Set && job.Answer(rule.Text).Allows()
+	joint := Joint(j, p)
+	return joint.May() && job.Answer(joint.Rule.Text).Allows()
 }
 
 // usual is how many parts a home has, about; only for room.

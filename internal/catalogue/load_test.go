@@ -292,7 +292,7 @@ var blanks = map[string][]string{
 }
 
 // extra are the rules that only some codes have; where one is blank, nothing needs it.
-var extra = []string{"disinfect-alt-dose", "disinfect-alt-time", "disinfect-exempt", "max-flow-basin", "max-flow-shower",
+var extra = []string{"booster-free-flow", "disinfect-alt-dose", "disinfect-alt-time", "disinfect-exempt", "max-flow-basin", "max-flow-shower",
 	"max-flow-sink", "min-pressure-shower", "min-pressure-wc"}
 
 // TestProfiles: each profile has every rule, with source and edition; only what nobody

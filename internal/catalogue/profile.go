@@ -86,6 +86,7 @@ var ruleKinds = map[string]ruleKind{
 	"overflow-margin":         figure(quantity.LengthDim, "25 mm"),
 	"by-pass-allowed":         oneOf("yes", "with-consent", "no", "unknown"),
 	"booster-on-main":         oneOf("yes", "with-cut-out", "with-consent", "no", "unknown"),
+	"booster-free-flow":       discharge, // a pump on the main that draws no more asks nobody
 	"fluid-category":          oneOf("2", "3", "5"),
 	"backflow-scale":          oneOf("category", "hazard-two", "hazard-three"), // how the code there grades water
 	"water-temperature":       {text: true},                                    // read by the job's field table, as a job file writes it

@@ -9,6 +9,7 @@ import (
 	"strconv"
 
 	"tideover/internal/assembly"
+	"tideover/internal/catalogue"
 	"tideover/internal/finding"
 	"tideover/internal/job"
 	"tideover/internal/quantity"
@@ -49,8 +50,9 @@ type Signature struct {
 	Path  string // field that holds the answer
 }
 
-// Ask lists who must sign for what is to be built, in the order they are asked.
-func Ask(j *job.Job, a *assembly.Assembly) []Signature {
+// Ask lists who must sign for what is to be built under these local rules, in the order they are
+// asked.
+func Ask(j *job.Job, a *assembly.Assembly, p *catalogue.Profile) []Signature {
 	c := &j.Consent
 	var list []Signature
 	add := func(on bool, who Who, s State, why, path string) {
@@ -58,13 +60,18 @@ func Ask(j *job.Job, a *assembly.Assembly) []Signature {
 			list = append(list, Signature{who, s, why, path})
 		}
 	}
-	supplier, why, path := answered(j.Supply.Bypass), "joined", "supply.by-pass"
+	supplier, why, path := leave(assembly.Joint(j, p)), "joined", "supply.by-pass"
 	switch {
 	case a.Joined:
 	case a.Spooled():
 		why = "spool"
 	case len(a.Of(assembly.Store)) == 0 && len(a.Of(assembly.Pump)) > 0:
-		supplier, why, path = answered(j.Supply.Booster), "booster", "supply.booster"
+		supplier, why, path = leave(assembly.Booster(j, p, a.Draws())), "booster", "supply.booster"
+		if supplier == Tell {
+			why = "booster-free"
+		}
+	case a.Notified(p):
+		supplier, why = Tell, "pumped"
 	default: // nobody is asked about a joint that is not there; works at the meter are theirs all the same
 		supplier, why = Tell, "unjoined"
 	}
@@ -75,6 +82,20 @@ func Ask(j *job.Job, a *assembly.Assembly) []Signature {
 	add(len(a.Of(assembly.Pump)) > 0, Electrician, answered(c.Electrician), "wiring", "consent.electrician")
 	add(c.Insurer != job.NotNeeded, Insurer, insurer(c.Insurer), "insured", "consent.insurer")
 	return list
+}
+
+// leave turns what rules and supplier say of a joint or a pump into a state: what needs nobody's
+// leave is told all the same.
+func leave(l assembly.Leave) State {
+	switch {
+	case l.Free():
+		return Tell
+	case l.Given():
+		return Given
+	case l.Refused():
+		return Refused
+	}
+	return Owed
 }
 
 // answered turns an answer into a state.

@@ -19,7 +19,7 @@ func gate(t *testing.T, change func(*job.Job)) []Signature {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return Ask(j, a)
+	return Ask(j, a, p)
 }
 
 func of(list []Signature, who Who) (State, bool) {

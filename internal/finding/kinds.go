@@ -33,7 +33,7 @@ var kinds = []Kind{
 	{"outlet-backflow", "valves", 1, mayFix},
 	{"not-drinking-water", "store", 0, []Verdict{LookAt, MustFix}},
 	{"by-pass-consent", "valves", 1, []Verdict{Fine, LookAt, MustFix}},
-	{"booster-consent", "valves", 1, []Verdict{Fine, MustFix}},
+	{"booster-consent", "valves", 1, []Verdict{Fine, LookAt, MustFix}},
 	{"floor-load", "store", 0, []Verdict{Fine, MustFix}},
 	{"bearing", "store", 1, mayFix},
 	{"air-gap", "store", 1, mayFix},

@@ -74,5 +74,5 @@ func (in *Input) boosterAllowed() bool {
 	if j == nil {
 		j = &job.Job{}
 	}
-	return assembly.MayOffer(assembly.InLine, j, in.Profile)
+	return assembly.Booster(j, in.Profile, in.Assembly.Draws()).May()
 }

@@ -37,20 +37,14 @@ func Separation(list []finding.Finding, c Context) []finding.Finding {
 // is a fault until somebody does: a main that is sucked takes in dirt by every leak.
 func boosterConsent(c Context) finding.Finding {
 	f := finding.New("booster-consent", c.Assembly.Parts[c.Assembly.Of(assembly.Pump)[0]].Tag, "")
-	rule, answer := c.Profile.Rule("booster-on-main"), c.Job.Supply.Booster
-	f.Source, f.Standing = rule.Cited()
+	leave := assembly.Booster(c.Job, c.Profile, c.Assembly.Draws())
+	f.Source, f.Standing = leave.Rule.Cited()
+	f.Name("basis", "@booster."+string(leave.Basis))
 	switch {
-	case rule.Text == "no":
-		answer = "rules-no"
-	case rule.Text == "yes", rule.Text == "with-cut-out":
-		answer = "rules-yes"
-	case answer.Open():
-		answer = job.Unknown
-	}
-	f.Name("basis", "@booster."+string(answer))
-	switch answer {
-	case "rules-yes", job.Yes, job.WithConsent:
+	case leave.Given():
 		f.Verdict = finding.Fine
+	case leave.May():
+		f.Verdict = finding.LookAt
 	default:
 		f.Verdict = finding.MustFix
 		f.Cures = [][]job.Edit{{set("choices.arrangement", "through-store")}}

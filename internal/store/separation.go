@@ -18,24 +18,21 @@ func itoa(n int) string { return strconv.Itoa(n) }
 // The supplier's own answer outranks the local rules, except where the rules refuse.
 func consent(c Context) finding.Finding {
 	f := finding.New("by-pass-consent", "", "")
-	rule := c.Profile.Rule("by-pass-allowed")
-	f.Source, f.Standing = rule.Cited()
-	answer := c.Job.Supply.Bypass
+	leave := assembly.Joint(c.Job, c.Profile)
+	f.Source, f.Standing = leave.Rule.Cited()
 	switch {
 	case !c.Assembly.Joined && c.Assembly.Spooled():
-		return spoolConsent(c, f)
+		return spoolConsent(leave, f)
 	case !c.Assembly.Joined:
-		answer = "unjoined"
-	case rule.Set && rule.Text == "no":
-		answer = "rules-no"
-	case answer.Open():
-		answer = job.Unknown
-	}
-	f.Name("basis", "@by-pass."+string(answer))
-	switch answer {
-	case "unjoined", job.Yes, job.WithConsent:
+		f.Name("basis", "@by-pass.unjoined")
 		f.Verdict = finding.Fine
-	case job.Asked:
+		return f
+	}
+	f.Name("basis", "@by-pass."+string(leave.Basis))
+	switch {
+	case leave.Given():
+		f.Verdict = finding.Fine
+	case leave.May(), leave.Basis == job.Asked:
 		f.Verdict = finding.LookAt
 	default:
 		f.Verdict = finding.MustFix
@@ -46,17 +43,18 @@ func consent(c Context) finding.Finding {
 
 // spoolConsent judges who allows a spool that can join the two waters for as long as it is
 // in. Out it joins nothing; where it is refused or nobody has answered, it stays off site.
-func spoolConsent(c Context, f finding.Finding) finding.Finding {
-	rule, answer := c.Profile.Rule("by-pass-allowed"), c.Job.Supply.Bypass
+func spoolConsent(leave assembly.Leave, f finding.Finding) finding.Finding {
 	f.Verdict = finding.LookAt
 	f.Cures = append(f.Cures, []job.Edit{set("choices.arrangement", "through-store")})
 	switch {
-	case rule.Set && rule.Text == "no":
+	case leave.Basis == assembly.RulesNo:
 		f.Name("basis", "@by-pass.spool-rules-no")
-	case answer.Allows():
+	case leave.May() && !leave.Given():
+		f.Name("basis", "@by-pass.spool-with-consent")
+	case leave.Given():
 		f.Verdict, f.Cures = finding.Fine, nil
 		f.Name("basis", "@by-pass.spool-yes")
-	case answer == job.No:
+	case leave.Basis == job.No:
 		f.Name("basis", "@by-pass.spool-no")
 	default:
 		f.Name("basis", "@by-pass.spool-asked")
