@@ -327,15 +327,16 @@ func dose(in Input, a *Appraisal) ([]finding.Finding, error) {
 	c := &in.Job.Choices
 	bottle := disinfect.Bottle{Strength: c.Bleach.V, Convention: c.Convention, Bought: c.Bought, Used: in.Job.Date}
 	asked, ruled := regime(in)
+	left := leftOver(in, asked)
 	worked, err := disinfect.Work(a.Store.Usable+a.Store.Dead, pipes, bottle, asked)
 	if err != nil { // a bottle nobody can dose from is a matter for the fitter, not a stop
 		f := finding.New("bottle", "", "")
 		f.Verdict = finding.LookAt
 		f.Name("reason", strings.TrimPrefix(err.Error(), "disinfect: "))
-		return []finding.Finding{f, ruled}, nil
+		return append([]finding.Finding{f, ruled}, left...), nil
 	}
 	a.Disinfect = worked
-	return []finding.Finding{dosed(worked), ruled}, nil
+	return append([]finding.Finding{dosed(worked), ruled}, left...), nil
 }
 
 // dosed judges the bottle: what is to be poured is in the sentence, and of a bottle that is
@@ -398,6 +399,19 @@ func regime(in Input) (disinfect.Regime, finding.Finding) {
 	f.Arg("hold", finding.Of(quantity.TimeDim, float64(r.Hold)))
 	r.Source, r.Standing = in.Catalogue.Cite(f.Source), f.Standing
 	return r, f
+}
+
+// leftOver says that nobody could cite how much chlorine must be left at the end, where the profile
+// leaves that blank and the dose is its own: what the sheet asks for is then ours.
+func leftOver(in Input, r disinfect.Regime) []finding.Finding {
+	rule := in.Profile.Rule("disinfect-residual")
+	if rule.Set || !in.Profile.Rule("disinfect-dose").Set {
+		return nil
+	}
+	f := finding.New("disinfect-left", "", "")
+	f.Blank(rule.Key)
+	f.Arg("least", finding.Of(quantity.DoseDim, float64(r.Least)))
+	return []finding.Finding{f}
 }
 
 // cite turns the source keys of each finding into the citations behind them.

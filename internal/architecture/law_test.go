@@ -53,7 +53,7 @@ var laws = map[string]rule{
 	"demand":       {[]string{"assume", "stream", "calc", "catalogue", "job", "quantity", "words"}, "the household reads a job's figures and knows no supply and no store"},
 	"seasons":      {[]string{"assume", "demand", "outage", "stream", "calc", "quantity"}, "numerics never see a job or a home's pipework: who draws and what fails is handed in"},
 	"proof":        {[]string{"site", "circuit", "assembly", "hydraulics", "catalogue", "job", "finding", "calc", "quantity", "words", "workers"}, "an analysis never sees another's output or any presentation"},
-	"consent":      {[]string{"assembly", "job", "finding", "quantity"}, "an analysis never sees another's output or any presentation"},
+	"consent":      {[]string{"assembly", "catalogue", "job", "finding", "quantity"}, "the local rules say whose leave is asked; an analysis never sees another's output or any presentation"},
 	"diagnose":     {[]string{"assume", "site", "circuit", "assembly", "catalogue", "job", "finding", "calc", "quantity", "words"}, "an analysis never sees another's output or any presentation"},
 	"years":        {[]string{"assume", "assembly", "calc", "catalogue", "circuit", "demand", "finding", "freshness", "job", "outage", "quantity", "seasons", "site", "words"}, "an analysis never sees another's output or any presentation"},
 	"base":         {[]string{"assume", "site", "assembly", "catalogue", "job", "finding", "sitework", "quantity"}, "an analysis never sees another's output or any presentation: what a store weighs is handed in"},

@@ -75,7 +75,11 @@ func (f *freehand) fill(l *line, p *Part, kind, key string) (Kind, bool) {
 	switch kind {
 	case "meter":
 		if key == "" {
-			row, _ := f.meter()
+			row, there := f.meter()
+			if !there { // one stands in, so that the lines after it are read
+				f.fault("supply.meter", "assembly.free-no-meter", words.Args{"tag": p.Tag})
+				row, before = f.leastMeter(), len(f.faults)
+			}
 			p.Kind, p.Row, p.Size, p.Ports = Meter, row, row.Size, two(row.Size)
 		} else {
 			valve(Meter, "meter", "in", "out")

@@ -48,6 +48,7 @@ func TestFreeFaults(t *testing.T) {
 		{"open end", []string{"  control:\n    role: boost\n    line: t2.branch, c1\n", "", "  c1:\n    kind: control\n    kept: yes\n", ""}, "parts.t2", "assembly.free-open"},
 		{"heights", []string{"  r3:\n    kind: pipe\n    length: 1.5 m\n    kept: yes\n", "", "line: s1, r3, p1, t2, v1, r4, t3.branch", "line: s1, p1, t2, v1, r4, t3.branch"}, "choices.pump.level", "assembly.free-level"},
 		{"second pump", []string{"  c1:\n    kind: control", "  c1:\n    kind: pump"}, "parts.c1", "assembly.free-one-pump"},
+		{"a meter in the list, none at the street", []string{"meter: meter-q3-1.6", "meter: none"}, "supply.meter", "assembly.free-no-meter"},
 		{"row of another kind", []string{"row: screw-down-25\n    kept", "row: strainer-3/4\n    kept"}, "parts.v0.row", "assembly.free-row-kind"},
 		{"pipe without length", []string{"kind: pipe\n    length: 7 m\n", "kind: pipe\n"}, "parts.r2.length", "assembly.length"},
 		{"the main is no part", []string{"  v0:  ", "  main:  "}, "parts.main", "assembly.free-main-tag"},

@@ -87,15 +87,21 @@ func (b *build) meter() (row catalogue.Valve, ok bool) {
 	case "none":
 		return row, false
 	case "", "unknown":
-		for _, k := range b.rows.Keys("meters") {
-			if v := b.rows.Valves[k]; row.Key == "" || v.Kv < row.Kv {
-				row = v
-			}
-		}
+		row = b.leastMeter()
 		return row, row.Key != ""
 	default:
 		return got[catalogue.Valve](b, "supply.meter")(b.rows.Meter(key)), true
 	}
+}
+
+// leastMeter is the meter that takes most pressure.
+func (b *build) leastMeter() (row catalogue.Valve) {
+	for _, k := range b.rows.Keys("meters") {
+		if v := b.rows.Valves[k]; row.Key == "" || v.Kv < row.Kv {
+			row = v
+		}
+	}
+	return row
 }
 
 // device adds the backflow device chosen, or keeps the non-return valve that is known to

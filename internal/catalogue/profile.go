@@ -99,7 +99,6 @@ var ruleKinds = map[string]ruleKind{
 	"lock-out-least":          pressure,
 	"starts-hour":             figure(quantity.NoDim, "20 1/h"),
 	"starts-hour-soft":        figure(quantity.NoDim, "60 1/h"), // of a pump behind a speed control
-	"min-run":                 duration,
 	"npsh-margin":             figure(quantity.HeadDim, "0.5 m"),
 	"loss-scatter":            figure(quantity.RatioDim, "25 %"),
 	"test-multiple":           number,
@@ -112,17 +111,11 @@ var ruleKinds = map[string]ruleKind{
 	"disinfect-alt-time":      duration,
 	"disinfect-exempt":        oneOf("none", "one-dwelling", "on-demand"),
 	"flush-residual":          dose,
-	"chlorine-least":          dose,
-	"chlorine-most":           dose,
-	"chlorine-stream":         dose,
 	"neutralise-thiosulphate": number,
-	"neutralise-bisulphite":   number,
 	"neutralise-ascorbic":     number,
 	"turnover-look":           duration,
 	"turnover-fix":            duration,
 	"bearing":                 pressure,
-	"lift-one":                figure(quantity.MassDim, "25 kg"),
-	"lift-two":                figure(quantity.MassDim, "33 kg"),
 }
 
 func parseNumber(s string) (float64, bool) {

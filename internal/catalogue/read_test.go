@@ -28,18 +28,21 @@ func TestMerge(t *testing.T) {
 	if c.Pumps["jet-0.55"].Shutoff != 40 || len(c.Pumps)+1 != len(m.Pumps) {
 		t.Error("Merge changed the catalogue it started from")
 	}
+	if old, err := c.Merge("old.csv", []byte("table,profiles\nprofile,key,value,source,edition,certainty\nusa,min-run,90 s,own,2019,checked\n")); err != nil || old.Profiles["usa"].Rules["min-run"].Set {
+		t.Errorf("a rule that nothing reads any more: %v", err) // read without it
+	}
 	rules := "table,profiles\nprofile,key,value,source,edition,certainty\ngeneric,npsh-margin,,own,2026,checked\ncoast,title,Coast,own,2026,checked\n"
 	m, err = c.Merge("rules.csv", []byte(rules))
 	if err != nil {
 		t.Fatal(err)
 	}
-	if p, _ := m.Profile("generic"); p.Rule("npsh-margin").Set || !p.Rule("min-run").Set {
+	if p, _ := m.Profile("generic"); p.Rule("npsh-margin").Set || !p.Rule("test-time").Set {
 		t.Error("a blank rule is not set, the others stay")
 	}
 	if p, _ := c.Profile("generic"); !p.Rule("npsh-margin").Set {
 		t.Error("Merge changed the profile it started from")
 	}
-	if p, err := m.Profile("coast"); err != nil || p.Words != "Coast" || p.Rule("min-run").Set {
+	if p, err := m.Profile("coast"); err != nil || p.Words != "Coast" || p.Rule("test-time").Set {
 		t.Errorf("new profile = %+v, %v", p, err)
 	}
 }

@@ -27,3 +27,11 @@ var retired = map[string]string{
 	"vba-2014":       "asnzs-3500-1-3-3-4",
 	"who-2011":       "who-2017",
 }
+
+// retiredRules are rules of profiles that no judgement ever read. They are gone: a figure in a
+// profile that decides nothing looks like one that does. A user's file that still has one is read
+// without it.
+var retiredRules = map[string]bool{
+	"chlorine-least": true, "chlorine-most": true, "chlorine-stream": true,
+	"lift-one": true, "lift-two": true, "min-run": true, "neutralise-bisulphite": true,
+}

@@ -101,7 +101,6 @@ func TestRowsByClause(t *testing.T) {
 		{aus, "backflow-scale", "hazard-three", "ncc-b5", "rule"},
 		{"usa", "lock-out-least", "0.69 bar", "upc-609-9", "rule"},
 		{"uk", "lock-out-least", "0.69 bar", "upc-609-9", "borrowed"},
-		{"usa", "chlorine-most", "4 mg/L", "us-cfr-141-65", "rule"},
 		{"uk", "overflow-margin", "25 mm", "nhbc-8-1-4", "recommendation"},
 		{"europe", "overflow-margin", "25 mm", "nhbc-8-1-4", "borrowed"},
 		{"usa", "turnover-look", "5 d", "trade", "default"},

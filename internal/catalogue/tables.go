@@ -201,6 +201,9 @@ func addRule(c *Catalogue, r *record) {
 	profile, key := r.word("profile"), r.word("key")
 	rule := Rule{Key: key, Text: r.maybe("value"), Source: r.sources(), Edition: r.word("edition"), Certainty: r.certainty(), Standing: r.standing()}
 	r.once(profile + " " + key)
+	if retiredRules[key] {
+		return
+	}
 	if rule.Text != "" {
 		r.setRule(&rule)
 	}

@@ -114,6 +114,8 @@ var kinds = []Kind{
 	{"pressure-test", "hand-over", 6, mayLook},
 	{"bottle", "hand-over", 6, []Verdict{LookAt}},
 	{"disinfect-regime", "hand-over", 2, []Verdict{NotJudged, Fine}},
+	{"disinfect-left", "hand-over", 2, []Verdict{NotJudged}},
+	{"overflow-margin", "store", 8, []Verdict{NotJudged}},
 	{"disinfect-dose", "hand-over", 2, mayLook},
 	{"tower", "store", 3, []Verdict{Fine, LookAt}},
 	{"check-reversed", "valves", 1, []Verdict{MustFix}},

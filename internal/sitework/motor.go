@@ -61,7 +61,7 @@ var CircuitCurrent = calc.Register(calc.Equation{
 		{Name: "I", Meaning: "running current", Dim: quantity.CurrentDim, Unit: "A"},
 	},
 	Range:  "one motor alone on its circuit; the wiring rules go before it",
-	Source: "NFPA 70 (National Electrical Code) 2014, 430.22: conductors of a single motor at least 125 %",
+	Source: "NFPA 70 (National Electrical Code) 2023, 430.22 (recalled; 125 % since the 2014 edition at least): conductors of a single motor at least 125 %",
 	Fn:     func(a []float64) float64 { return a[0] * a[1] },
 })
 
@@ -104,7 +104,7 @@ var SetCircuit = calc.Register(calc.Equation{
 		{Name: "n", Meaning: "pumps that run together", Unit: "–"},
 	},
 	Range:  "motors alike and nothing else on the feed; the wiring rules go before it",
-	Source: "NFPA 70 (National Electrical Code) 2014, 430.24: 125 % of the largest motor and the sum of the others",
+	Source: "NFPA 70 (National Electrical Code) 2023, 430.24 (recalled): 125 % of the largest motor and the sum of the others",
 	Fn:     func(a []float64) float64 { return a[0]*a[1] + (a[2]-1)*a[1] },
 })
 

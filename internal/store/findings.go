@@ -8,6 +8,7 @@ import (
 	"tideover/internal/finding"
 	"tideover/internal/job"
 	"tideover/internal/quantity"
+	"tideover/internal/site"
 	"tideover/internal/words"
 )
 
@@ -17,6 +18,7 @@ func Findings(list []finding.Finding, r *Result, c Context) []finding.Finding {
 	if r.Fewer > 0 {
 		list = append(list, oneFewer(r, c))
 	}
+	list = append(list, shutLevel(r, c)...)
 	return Separation(metered(routine(list, r, c), c.Job), c)
 }
 
@@ -31,6 +33,19 @@ func Separation(list []finding.Finding, c Context) []finding.Finding {
 		return outlets(list, c)
 	}
 	return outlets(glass(append(list, consent(c), device(c), notice(c), handDelay(c)), c), c)
+}
+
+// shutLevel says that nobody could cite how far under the overflow the float valve shuts, where the
+// profile leaves that blank: the level every figure of the store rests on is then ours.
+func shutLevel(r *Result, c Context) []finding.Finding {
+	rule := c.Profile.Rule("overflow-margin")
+	if rule.Set {
+		return nil
+	}
+	f := finding.New("overflow-margin", storeTag(c.Assembly), "")
+	f.Blank(rule.Key)
+	f.Arg("margin", finding.Of(quantity.LengthDim, float64(site.OverflowMargin(c.Profile, c.Job.Assumed))))
+	return []finding.Finding{f}
 }
 
 // boosterConsent judges whether anybody allows the pump to draw straight on the main. It
