@@ -111,3 +111,16 @@ func TestFreeFlow(t *testing.T) {
 		t.Errorf("a pump behind a store, uk: %+v", s)
 	}
 }
+
+// TestBlankResidual: where nobody could cite how much chlorine must be left, a finding says so;
+// where somebody did, or nothing of the regime is the profile's, none does.
+func TestBlankResidual(t *testing.T) {
+	for profile, want := range map[string]int{"usa": 1, "india": 1, "uk": 0, "generic": 0, "europe": 0} {
+		cat, p := demo.Rows(t, profile)
+		in := Input{Job: demo.Job(t, "kestrel-rise"), Catalogue: cat, Profile: p}
+		r, _ := regime(in)
+		if got := leftOver(in, r); len(got) != want || want == 1 && (got[0].Verdict != finding.NotJudged || got[0].Names["field"] != "disinfect-residual") {
+			t.Errorf("%s: %d findings, want %d", profile, len(got), want)
+		}
+	}
+}

@@ -247,6 +247,7 @@ func TestWordsDecide(t *testing.T) {
 		{"nobody says who is out", "juniper-flat", away(job.Hours{}), nil, "hand-delay", finding.NotJudged},
 		{"out over midnight", "juniper-flat", away(job.Hours{From: 22 * 60, To: 6 * 60}), nil, "hand-delay", finding.LookAt},
 		{"automatic", "kestrel-rise", away(job.Hours{From: 8 * 60, To: 18 * 60}), nil, "hand-delay", finding.Fine},
+		{"blank margin", "kestrel-rise", nil, word("overflow-margin", ""), "overflow-margin", finding.NotJudged},
 		{"blank age rule", "kestrel-rise", nil, word("turnover-look", ""), "turnover", finding.NotJudged},
 		{"blank stale rule", "kestrel-rise", nil, word("turnover-fix", ""), "turnover", finding.NotJudged},
 		{"no habit told", "kestrel-rise", noHabit, nil, "carry-time", finding.NotJudged},
