@@ -52,8 +52,15 @@ func glance(t *testing.T, src []byte) (*Appraisal, error) {
 
 var (
 	clockText = regexp.MustCompile(`\b0(\d:\d\d)\b`)
-	barText   = regexp.MustCompile(`(-?\d+(?:\.\d+)?) bar( ±(\d+(?:\.\d+)?))?`)
+	tensText  = regexp.MustCompile(`(^|[ "])(\d+(?:\.\d+)?) (bar|m|L|m/s)( ±(\d+(?:\.\d+)?))?($|[ "])`)
+	plainLine = regexp.MustCompile(`^( *[a-z0-9-]+: )([^"'#>|{\[&*!].*)$`)
 )
+
+// tens are units that another is a power of ten of, so that a figure moves its point alone.
+var tens = map[string]struct {
+	unit   string
+	places int
+}{"bar": {"kPa", 2}, "m": {"mm", 3}, "L": {"mL", 3}}
 
 // shifted moves the decimal point of a number right, in its text.
 func shifted(number string, places int) string {
@@ -70,24 +77,39 @@ func shifted(number string, places int) string {
 	return whole
 }
 
-// respelt is a job file with other spellings of the same values.
+// respelt is a job file with other spellings of the same values: hours without their nought,
+// other units by powers of ten, values in quotes of either kind, remarks behind them.
 func respelt(src []byte) []byte {
-	text := clockText.ReplaceAllString(string(src), "$1")
-	text = barText.ReplaceAllStringFunc(text, func(s string) string {
-		m := barText.FindStringSubmatch(s)
-		if strings.HasPrefix(m[1], "-") {
-			return s
+	lines := strings.Split(clockText.ReplaceAllString(string(src), "$1"), "\n")
+	for i, line := range lines {
+		line = tensText.ReplaceAllStringFunc(line, func(s string) string {
+			m := tensText.FindStringSubmatch(s)
+			to, known := tens[m[3]]
+			if !known {
+				return s
+			}
+			out := m[1] + shifted(m[2], to.places) + " " + to.unit
+			if m[5] != "" {
+				out += " ±" + shifted(m[5], to.places) + " " + to.unit
+			}
+			return out + m[6]
+		})
+		if m := plainLine.FindStringSubmatch(line); m != nil && !strings.Contains(m[2], " #") {
+			switch i % 4 {
+			case 0:
+				line = m[1] + strconv.Quote(m[2])
+			case 1:
+				line = m[1] + "'" + strings.ReplaceAll(m[2], "'", "''") + "'"
+			case 2:
+				line += "   # as told: \"so\""
+			}
 		}
-		out := shifted(m[1], 2) + " kPa"
-		if m[3] != "" {
-			out += " ±" + shifted(m[3], 2) + " kPa"
-		}
-		return out
-	})
-	return []byte(text)
+		lines[i] = line
+	}
+	return []byte(strings.Join(lines, "\n"))
 }
 
-// TestAnySpelling: 7:30 for 07:30, kPa for bar, in any home: the same bytes.
+// TestAnySpelling: 7:30 for 07:30, kPa for bar, mm for m, quotes, remarks, in any home: the same bytes.
 func TestAnySpelling(t *testing.T) {
 	count, changed := homesCount(t, 12), 0
 	for n := range count {
