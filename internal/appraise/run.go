@@ -211,6 +211,8 @@ func layOut(in Input, a *Appraisal, _ bool) ([]finding.Finding, error) {
 		f.Verdict = finding.MustFix
 		found = append(found, f)
 	}
+	found = append(found, frosted(in.Job, built)...)
+	found = append(found, untestable(in.Job, built)...)
 	if err != nil || len(built.Unplaced) == 0 {
 		return found, err
 	}

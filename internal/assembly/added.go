@@ -22,7 +22,8 @@ func (b *build) reserve() {
 }
 
 // additions puts the job's further parts in, each beside one that is there: a non-return valve
-// with the drain it is tested by, a hand valve, or a vessel behind a tee. What they stand
+// with the drain it is tested by, a hand valve, a pressure regulator, or a vessel or a drain on
+// a tee. What they stand
 // beside keeps its tag and its fittings.
 func (b *build) additions() {
 	for i := range b.job.Added {
@@ -44,7 +45,7 @@ func (b *build) put(x *job.Added) {
 	}
 	at := b.a.Joins[join]
 	thread := b.threadOf(at)
-	if run := b.a.nearestRun(at.B.Part); run >= 0 && x.Kind != "hand-valve" {
+	if run := b.a.nearestRun(at.B.Part); run >= 0 && x.Kind != "hand-valve" && x.Kind != "regulator" {
 		b.passed(run, true) // the water passes its tee
 	}
 	b.a.Joins = slices.Delete(b.a.Joins, join, join+1)
@@ -55,6 +56,17 @@ func (b *build) put(x *job.Added) {
 		l.tested(tag, path, thread, x.Row)
 	case "vessel":
 		l.aside(tag, path, thread, x.Row)
+	case "drain":
+		key := rowOr(x.Row, "drain-1/2")
+		i := l.on(role, End{l.teeOf(thread), 2}).drainOn(freePurpose(Drain, role), key)
+		b.a.Parts[i].Tag, b.a.Parts[i].Path = tag, path
+	case "regulator":
+		key := rowOr(x.Row, "regulator-"+thread)
+		row := got[catalogue.Regulator](b, path+".row")(b.rows.Regulator(key))
+		b.sameThread(path, key, thread, row.Size)
+		b.canSet(row, b.job.Choices.RegSet.V)
+		l.put(Part{Tag: tag, Path: path, Kind: Regulator, Purpose: AsRegulator, Row: row, Size: row.Size, Ports: threaded(row.Size, "in", "out"),
+			Set: b.job.Choices.RegSet.V}, 1)
 	default:
 		key := rowOr(x.Row, "ball-"+thread)
 		row := got[catalogue.Valve](b, path+".row")(b.rows.Valve(key))

@@ -31,13 +31,14 @@ func TestAdded(t *testing.T) {
 			}
 		}
 		at := rapid.SampledFrom(ends).Draw(t, "end")
-		kind := rapid.SampledFrom([]string{"non-return", "hand-valve", "vessel"}).Draw(t, "kind")
+		kind := rapid.SampledFrom([]string{"non-return", "hand-valve", "vessel", "drain", "regulator"}).Draw(t, "kind")
 		x := job.Added{Tag: "x9", Kind: kind, Beside: strings.ToLower(plain.Parts[at.Part].Tag), End: plain.Parts[at.Part].Ports[at.Port].Name}
 		if kind == "vessel" {
 			x.Row = "vessel-24"
 		}
 		with := j.Clone()
 		with.Added = append(with.Added, x)
+		with.Choices.RegSet.V = 3e5
 		a, err := Build(with, c, p)
 		if err != nil {
 			for _, f := range err.(Faults) {

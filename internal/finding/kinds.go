@@ -119,6 +119,8 @@ var kinds = []Kind{
 	{"disinfect-dose", "hand-over", 2, mayLook},
 	{"tower", "store", 3, []Verdict{Fine, LookAt}},
 	{"check-reversed", "valves", 1, []Verdict{MustFix}},
+	{"check-untested", "valves", 6, []Verdict{LookAt}},
+	{"frost-pipes", "pump-and-pipe", 6, mayLook},
 	{"existing-unplaced", "survey", 6, []Verdict{LookAt}},
 }
 

@@ -231,7 +231,7 @@ func (r *reader) checkOrder(low, high, id string) {
 // kindTables are the catalogue tables of existing parts by kind.
 var kindTables = map[string]string{
 	"store": "stores", "pump": "pumps", "vessel": "vessels", "float-valve": "floats", "hand-valve": "valves",
-	"non-return": "non-returns", "strainer": "valves", "meter": "valves", "heater": "heaters", "pipe": "pipes",
+	"non-return": "non-returns", "strainer": "valves", "meter": "valves", "heater": "heaters", "pipe": "pipes", "drain": "valves", "regulator": "regulators",
 }
 
 // checkAdded: a row is of the table of its kind.

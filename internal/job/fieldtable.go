@@ -321,7 +321,7 @@ func freeFields() []Field {
 func addedFields() []Field {
 	const valves = "valves"
 	return []Field{
-		choice("added.*.kind", "non-return", "hand-valve", "vessel").in(valves).required(),
+		choice("added.*.kind", "non-return", "hand-valve", "vessel", "drain", "regulator").in(valves).required(),
 		plain("added.*.row", Row).in(valves),
 		plain("added.*.beside", Text).in(valves).required(),
 		plain("added.*.end", Text).in(valves).assume("out", FromUsual),

@@ -301,7 +301,7 @@ type FreeJoin struct {
 // Added is a part that is put in beside one that the arrangement, or the list, has.
 type Added struct {
 	Tag    string
-	Kind   string `job:"added.*.kind"`   // non-return | hand-valve | vessel
+	Kind   string `job:"added.*.kind"`   // non-return | hand-valve | vessel | drain | regulator
 	Row    string `job:"added.*.row"`    // catalogue row; "" takes the usual one of the thread it is met by
 	Beside string `job:"added.*.beside"` // tag of a part, in capitals or not
 	End    string `job:"added.*.end"`    // port of that part at which it goes

@@ -2,6 +2,8 @@ package service
 
 import (
 	"math"
+	"strconv"
+	"strings"
 
 	"tideover/internal/assembly"
 	"tideover/internal/catalogue"
@@ -19,7 +21,7 @@ const setStep = 0.25e5
 
 // regulatorCures put a pressure regulator of the service's thread behind the house's stop
 // valve, or set the one that is there lower, so that a part stands under a limit: as high as
-// that allows, and 1 bar lower. A list of parts has to join one by itself.
+// that allows, and 1 bar lower.
 func (f *reader) regulatorCures(p *assembly.Part, limit quantity.Pressure) [][]job.Edit {
 	row, there := f.regulatorRow()
 	if !there || len(p.Ports) == 0 || !(limit > 0) {
@@ -43,7 +45,7 @@ func (f *reader) regulatorCures(p *assembly.Part, limit quantity.Pressure) [][]j
 		}
 		edits := []job.Edit{f.press("choices.regulator.set", set)}
 		if !f.regulated() {
-			edits = append([]job.Edit{edit("choices.regulator.row", row.Key)}, edits...)
+			edits = append([]job.Edit{f.fitted(row)}, edits...)
 		}
 		cures = append(cures, edits)
 	}
@@ -59,10 +61,14 @@ func (f *reader) regulatorRow() (catalogue.Regulator, bool) {
 		row, ok := f.Assembly.Parts[at[0]].Row.(catalogue.Regulator)
 		return row, ok
 	}
-	if f.Assembly.Arrangement == assembly.Free {
-		return catalogue.Regulator{}, false
-	}
 	thread := f.Catalogue.Pipes[f.Job.Supply.Pipe].Thread
+	if f.Assembly.Arrangement == assembly.Free {
+		stop := f.stop()
+		if stop == nil {
+			return catalogue.Regulator{}, false
+		}
+		thread = stop.Ports[1].Size.Mark
+	}
 	for _, key := range f.Catalogue.Keys("regulators") {
 		if row := f.Catalogue.Regulators[key]; row.Size.Mark == thread {
 			return row, true
@@ -71,12 +77,38 @@ func (f *reader) regulatorRow() (catalogue.Regulator, bool) {
 	return catalogue.Regulator{}, false
 }
 
+// fitted is the edit that puts a regulator in: the arrangements have a place for it, in a list
+// of parts it goes beside the stop valve.
+func (f *reader) fitted(row catalogue.Regulator) job.Edit {
+	if f.Assembly.Arrangement != assembly.Free {
+		return edit("choices.regulator.row", row.Key)
+	}
+	tag := "g1"
+	for n := 2; f.Assembly.Index(tag) >= 0 || f.Assembly.Index(strings.ToUpper(tag)) >= 0; n++ {
+		tag = "g" + strconv.Itoa(n)
+	}
+	return job.Edit{Op: job.Insert, Path: "added." + tag, Text: "kind: regulator, row: " + row.Key + ", beside: " + f.stop().Tag + ", end: " + f.stop().Ports[1].Name}
+}
+
+// stop is the house's own stop valve, or the one at the meter where that is all there is.
+func (f *reader) stop() *assembly.Part {
+	var at *assembly.Part
+	for i := range f.Assembly.Parts {
+		p := &f.Assembly.Parts[i]
+		if p.Purpose == assembly.AsServiceStop || p.Purpose == assembly.AsMeterStop && at == nil {
+			at = p
+		}
+	}
+	return at
+}
+
 // stopHeight is the height of the house's stop valve, behind which a regulator stands.
 func (f *reader) stopHeight() quantity.Length {
-	for i := range f.Assembly.Parts {
-		if p := &f.Assembly.Parts[i]; p.Kind == assembly.Regulator || p.Purpose == assembly.AsServiceStop {
-			return p.Ports[1].Z
-		}
+	if at := f.Assembly.Of(assembly.Regulator); len(at) > 0 {
+		return f.Assembly.Parts[at[0]].Ports[1].Z
+	}
+	if stop := f.stop(); stop != nil {
+		return stop.Ports[1].Z
 	}
 	return f.Job.Home.Level.V
 }
