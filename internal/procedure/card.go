@@ -27,10 +27,23 @@ func (h *Home) Frost() Frost {
 	s.add(true, "shut", Alone, h.turned(h.p.at, to)...)
 	s.add(true, "taps", Alone, acts(Handle, "open", taps...)...)
 	s.add(len(drains) > 0, "drains", Alone, acts(Handle, "open", drains...)...)
+	floats := h.vents(drains)
+	s.add(len(floats) > 0, "float", Alone, acts(Handle, "down", floats...)...)
 	plug := h.pumped() && h.dry(to)
 	s.add(plug, "plug", Alone, acts(TakeOpen, "", h.a.Of(assembly.Pump)...)...)
 	s.add(true, "rest", Alone)
 	return Frost{List{"card.frost", s}, h.full(to, drains, plug)}
+}
+
+// vents are the float valves to be held down until their pipe is empty, where a drain empties
+// it: a full store keeps them shut, and no air comes in behind the water.
+func (h *Home) vents(drains []int) []int {
+	for _, i := range drains {
+		if r := h.a.Parts[i].Role; r == assembly.Feed || r == assembly.Service {
+			return h.a.Of(assembly.FloatValve)
+		}
+	}
+	return nil
 }
 
 // dry reports whether nothing presses on a pump with some handles turned: only then is it
