@@ -61,6 +61,16 @@ func MayOffer(arrangement string, j *job.Job, p *catalogue.Profile) bool {
 	return joint.May() && job.Answer(joint.Rule.Text).Allows()
 }
 
+// newPipe faults old pipe, described as it is found, where new pipe is laid.
+func (b *build) newPipe() {
+	for i := range b.a.Parts {
+		p := &b.a.Parts[i]
+		if row, is := p.Row.(catalogue.Pipe); is && !p.Kept && catalogue.AsFound(row.Size) {
+			b.fault(pathOf(p), "assembly.pipe-old", words.Args{"tag": p.Tag, "row": row.Size.String()})
+		}
+	}
+}
+
 // usual is how many parts a home has, about; only for room.
 const usual = 72
 
@@ -83,6 +93,7 @@ func Build(j *job.Job, c *catalogue.Catalogue, p *catalogue.Profile) (*Assembly,
 	lay(b)
 	b.bushes()
 	b.keepExisting()
+	b.newPipe()
 	b.uniqueTags()
 	if len(b.faults) > 0 {
 		return nil, b.faults

@@ -21,12 +21,20 @@ func randomJob(t *rapid.T, c *catalogue.Catalogue) *job.Job {
 	length := func(label string, low, high float64) quantity.Val[quantity.Length] {
 		return val[quantity.Length](rapid.Float64Range(low, high).Draw(t, label))
 	}
-	sizes := make([]quantity.Size, 0, len(c.Pipes))
+	sizes, fresh := make([]quantity.Size, 0, len(c.Pipes)), make([]quantity.Size, 0, len(c.Pipes))
 	for _, k := range c.Keys("pipes") {
 		s, _ := quantity.ParseSize(k)
-		sizes = append(sizes, s)
+		if sizes = append(sizes, s); !catalogue.AsFound(s) {
+			fresh = append(fresh, s)
+		}
 	}
-	size := func(label string) quantity.Size { return rapid.SampledFrom(sizes).Draw(t, label) }
+	size := func(label string) quantity.Size {
+		from := sizes
+		if label == "outdoors" || label == "indoors" { // new pipe
+			from = fresh
+		}
+		return rapid.SampledFrom(from).Draw(t, label)
+	}
 
 	j := &job.Job{Units: "metric"}
 	j.Supply.Pipe, j.Supply.Length = size("service"), length("service length", 1, 300)

@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"tideover/internal/catalogue"
 	"tideover/internal/job"
 	"tideover/internal/quantity"
 )
@@ -27,7 +28,10 @@ func TestEveryRowIsBuiltWith(t *testing.T) {
 		"controls":    func(j *job.Job, k string) { j.Choices.Control = k },
 		"pipes": func(j *job.Job, k string) {
 			s, _ := quantity.ParseSize(k)
-			j.Supply.Pipe, j.Pipework.Outdoors, j.Pipework.Indoors, j.Outlets[0].Pipe = s, s, s, s
+			if j.Supply.Pipe, j.Outlets[0].Pipe = s, s; catalogue.AsFound(s) {
+				return
+			}
+			j.Pipework.Outdoors, j.Pipework.Indoors = s, s
 		},
 	} {
 		for _, key := range c.Keys(table) {

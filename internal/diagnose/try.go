@@ -50,7 +50,9 @@ func Diagnose(j *job.Job, c *catalogue.Catalogue, p *catalogue.Profile, fig circ
 }
 
 // chokes reports whether a pipe is of a kind that rusts or furs up.
-func chokes(s quantity.Size) bool { return s.Family == "galvanised" || s.Family == "steel" }
+func chokes(s quantity.Size) bool {
+	return s.Family == "galvanised" || catalogue.AsFound(s) || s.Family == "steel"
+}
 
 // rest compares the readings with nothing running: at rest no pipe loses anything.
 func (l *line) rest(r *Result) {
