@@ -21,7 +21,7 @@ func TestOldPipe(t *testing.T) {
 		}
 		n++
 		fresh := c.Pipes[quantity.Size{Family: "galvanised", Mark: s.Mark}]
-		if share := float64(row.Bore / fresh.Bore); share < 0.79 || share > 0.81 || row.Roughness < 5*fresh.Roughness || row.Certainty != Recalled {
+		if share := float64(row.Bore / fresh.Bore); share < 0.79 || share > 0.81 || row.Roughness < 3.9*fresh.Roughness || row.Certainty != Recalled {
 			t.Errorf("%s beside %s: %.3f of the bore, %g m rough, %v", row.Key, fresh.Key, share, float64(row.Roughness), row.Certainty)
 		}
 		if !ok || next != fresh.Size {
