@@ -8,15 +8,14 @@ import (
 	"testing"
 )
 
-// sure is a posterior with (next to) no doubt left.
+// sure is a posterior with no doubt left.
 func sure(law Law, mean, sigma float64) *Posterior {
 	if law == Exponential {
 		sigma = 1
 	}
-	l := Length{law, 0, sigma}
-	mu := math.Log(mean) - l.logMean()
-	g := grid{law: law, mu: axis{mu, mu + 1e-12, 1}, log: axis{math.Log(sigma), math.Log(sigma), 1}, mass: []float64{1}, upTo: []float64{1}}
-	return &Posterior{grids: []grid{g}, weights: []float64{1}}
+	l := Length{Law: law, Mu: 0, Sigma: sigma}
+	l.Mu = math.Log(mean) - l.logMean()
+	return Known(l)
 }
 
 func plain(law Law, up, down, sigma float64) Process {

@@ -31,26 +31,24 @@ func under(law Law, seen []Seen, prior Prior) *Posterior {
 	for i := range seen {
 		seen[i].Weight = 1
 	}
-	return &Posterior{grids: []grid{newGrid(law, newRecord(seen), prior)}, weights: []float64{1}}
+	g := newGrid(law, newRecord(seen), prior)
+	return &Posterior{parts: []part{&g}, weights: []float64{1}}
 }
 
 // below is the chance that a figure lies below x, ties (a chance too near 0 or 1 to be
 // told from another) halved: whether x lies in an interval, asked without its ends.
 func (p *Posterior) below(figure func(Length) float64, x float64) float64 {
 	sum := 0.0
-	for n := range p.grids {
-		g := &p.grids[n]
-		for k, m := range g.mass {
-			if m *= p.weights[n]; m < 2e-7 {
-				continue
-			}
-			if y := figure(g.cellLength(k)); y < x {
-				sum += m
-			} else if y == x {
-				sum += m / 2
-			}
+	p.each(func(l Length, m float64) {
+		if m < 2e-7 {
+			return
 		}
-	}
+		if y := figure(l); y < x {
+			sum += m
+		} else if y == x {
+			sum += m / 2
+		}
+	})
 	return sum
 }
 
@@ -70,16 +68,16 @@ func TestIntervalsHoldTheTruth(t *testing.T) {
 	}{
 		{"log-normal, from the prior, 6 lengths, cut", LogNormal, nil, 6, 30 * Hour, day},
 		{"Weibull, from the prior, 6 lengths, cut", Weibull, nil, 6, 30 * Hour, day},
-		{"exponential, 10 lengths", Exponential, &Length{Exponential, math.Log(15 * Hour), 1}, 10, 1e9, Length.Mean},
-		{"log-normal, 12 lengths", LogNormal, &Length{LogNormal, math.Log(8 * Hour), 0.8}, 12, 1e9, day},
-		{"log-normal, 40 lengths, mean", LogNormal, &Length{LogNormal, math.Log(12 * Hour), 0.7}, 40, 1e9, Length.Mean},
+		{"exponential, 10 lengths", Exponential, &Length{Law: Exponential, Mu: math.Log(15 * Hour), Sigma: 1}, 10, 1e9, Length.Mean},
+		{"log-normal, 12 lengths", LogNormal, &Length{Law: LogNormal, Mu: math.Log(8 * Hour), Sigma: 0.8}, 12, 1e9, day},
+		{"log-normal, 40 lengths, mean", LogNormal, &Length{Law: LogNormal, Mu: math.Log(12 * Hour), Sigma: 0.7}, 40, 1e9, Length.Mean},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()
 			held := 0
 			for r := range repeats {
 				s := stream.Of(stream.Key{Seed: uint64(i), Home: uint32(r)})
-				truth := Length{c.law, DownPrior.Mu + DownPrior.MuSD*s.Normal(), math.Exp(DownPrior.LogSigma + DownPrior.LogSigmaSD*s.Normal())}
+				truth := Length{Law: c.law, Mu: DownPrior.Mu + DownPrior.MuSD*s.Normal(), Sigma: math.Exp(DownPrior.LogSigma + DownPrior.LogSigmaSD*s.Normal())}
 				if c.truth != nil {
 					truth = *c.truth
 				}
@@ -99,13 +97,17 @@ func TestIntervalsHoldTheTruth(t *testing.T) {
 
 // TestRecovers: from a long log every law is told from the others, and its parameters are found.
 func TestRecovers(t *testing.T) {
-	for _, truth := range []Length{{Exponential, 10, 1}, {Weibull, 10.5, 0.6}, {Weibull, 9, 1.6}, {LogNormal, 10, 0.7}} {
+	for _, truth := range []Length{{Law: Exponential, Mu: 10, Sigma: 1}, {Law: Weibull, Mu: 10.5, Sigma: 0.6}, {Law: Weibull, Mu: 9, Sigma: 1.6}, {Law: LogNormal, Mu: 10, Sigma: 0.7}} {
 		s := stream.Of(stream.Key{Seed: 8, Home: uint32(truth.Mu * 10)})
 		p, err := Fit(watched(lengths(truth, 3000, &s), 3*truth.Mean()), DownPrior)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if w := p.Weight(truth.Law); w < 0.8 {
+		enough := 0.8
+		if truth.Law == LogNormal { // two kinds of which one is next to none are nearly this law
+			enough = 0.6
+		}
+		if w := p.Weight(truth.Law); w < enough {
 			t.Errorf("%+v has weight %g", truth, w)
 		}
 		got := p.Only(truth.Law).PlugIn()
@@ -118,7 +120,7 @@ func TestRecovers(t *testing.T) {
 // TestLengthBias: lengths met at a random moment, and supplies met running, say the same
 // as whole ones once the bias is counted in; taken as whole they do not.
 func TestLengthBias(t *testing.T) {
-	for _, truth := range []Length{{Exponential, 10, 1}, {Weibull, 10, 0.7}, {LogNormal, 10, 0.7}} {
+	for _, truth := range []Length{{Law: Exponential, Mu: 10, Sigma: 1}, {Law: Weibull, Mu: 10, Sigma: 0.7}, {Law: LogNormal, Mu: 10, Sigma: 0.7}} {
 		s := stream.Of(stream.Key{Seed: 21, Home: uint32(truth.Law)})
 		var recalled, met, asWhole []Seen
 		for len(met) < 300 {
@@ -156,7 +158,7 @@ func watchedFrom(left, limit float64) Seen {
 // promises comes far oftener; with the doubt counted in it comes as promised.
 func TestBestFitUnderstates(t *testing.T) {
 	const logs = 250
-	truth := Length{LogNormal, math.Log(10 * Hour), 0.9}
+	truth := Length{Law: LogNormal, Mu: math.Log(10 * Hour), Sigma: 0.9}
 	plug, whole := 0.0, 0.0
 	for r := range logs {
 		s := stream.Of(stream.Key{Seed: 77, Home: uint32(r)})
@@ -179,7 +181,7 @@ func TestBestFitUnderstates(t *testing.T) {
 
 // TestLongLog: a log of 100,000 is thinned and says what the whole one says.
 func TestLongLog(t *testing.T) {
-	truth := Length{Weibull, 10, 0.8}
+	truth := Length{Law: Weibull, Mu: 10, Sigma: 0.8}
 	s := stream.Of(stream.Key{Seed: 6})
 	list := lengths(truth, 3000, &s)
 	thin := under(Weibull, list, DownPrior)
@@ -187,7 +189,8 @@ func TestLongLog(t *testing.T) {
 	for i := range list {
 		r.add(list[i])
 	}
-	full := Posterior{grids: []grid{newGrid(Weibull, r, DownPrior)}, weights: []float64{1}}
+	g := newGrid(Weibull, r, DownPrior)
+	full := Posterior{parts: []part{&g}, weights: []float64{1}}
 	a, b, c := thin.Interval(Length.Mean, 0.95)
 	x, y, z := full.Interval(Length.Mean, 0.95)
 	near(t, "low", a, x, 2e-3)
@@ -202,7 +205,7 @@ func TestLongLog(t *testing.T) {
 // TestDraws: the draws of a posterior have its quantiles.
 func TestDraws(t *testing.T) {
 	s := stream.Of(stream.Key{Seed: 2})
-	p, _ := Fit(lengths(Length{LogNormal, 10, 0.8}, 7, &s), DownPrior)
+	p, _ := Fit(lengths(Length{Law: LogNormal, Mu: 10, Sigma: 0.8}, 7, &s), DownPrior)
 	f := func(l Length) float64 { return l.Survival(24 * Hour) }
 	low, middle, high := p.Interval(f, 0.9)
 	var below [3]float64
@@ -252,7 +255,7 @@ func TestLaterOnly(t *testing.T) {
 
 func BenchmarkFit(b *testing.B) {
 	s := stream.Of(stream.Key{Seed: 2})
-	list := lengths(Length{LogNormal, 10, 0.8}, 12, &s)
+	list := lengths(Length{Law: LogNormal, Mu: 10, Sigma: 0.8}, 12, &s)
 	for b.Loop() {
 		if _, err := Fit(list, DownPrior); err != nil {
 			b.Fatal(err)

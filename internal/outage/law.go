@@ -6,8 +6,8 @@ import (
 	"gonum.org/v1/gonum/mathext"
 )
 
-// Law is the family a length of time is drawn from. All are families of location and
-// scale in the logarithm, y = ln t, z = (y − μ)/σ, so one fit serves every one.
+// Law is the family a length of time is drawn from. Those of one kind are families of location
+// and scale in the logarithm, y = ln t, z = (y − μ)/σ, so one fit serves every one.
 // Source: Lawless 2003, "Statistical models and methods for lifetime data", 2nd ed.,
 // chapters 1 and 5.
 type Law uint8
@@ -16,16 +16,25 @@ type Law uint8
 const (
 	Exponential Law = iota // S = exp(−t/e^μ), σ = 1: no memory
 	Weibull                // S = exp(−e^z)
-	LogNormal              // S = Φ(−z): the heaviest tail
+	LogNormal              // S = Φ(−z): the heaviest tail of one kind
+	TwoKinds               // most are of a short kind, some of a long one (repairs and bursts), each log-normal
 )
 
 // Laws lists every law.
-var Laws = []Law{Exponential, Weibull, LogNormal}
+var Laws = []Law{Exponential, Weibull, LogNormal, TwoKinds}
 
-// Length is one law with its parameters. Sigma is 1 for the exponential.
+// oneKind lists the laws of one location and one scale.
+var oneKind = Laws[:TwoKinds]
+
+// Length is one law with its parameters. Sigma is 1 for the exponential. Of two kinds, Mu
+// and Sigma are the short one's.
 type Length struct {
 	Law       Law
 	Mu, Sigma float64 // of ln t, t in s
+
+	Gap       float64 // two kinds: the middle of the long one lies e^Gap times higher
+	SigmaLong float64 // two kinds: σ of the long one
+	Share     float64 // two kinds: how many are of the long one
 }
 
 // Survival is the chance that a length is above t. [–]
@@ -49,10 +58,13 @@ func (l Length) Age(h float64) float64 {
 	if h <= 0 {
 		return 0
 	}
-	if l.Law != LogNormal {
-		return math.Exp(l.Mu + l.Sigma*math.Log(h))
+	switch l.Law {
+	case LogNormal:
+		return math.Exp(l.Mu + l.Sigma*normalAt(h))
+	case TwoKinds:
+		return l.ageOfKinds(h)
 	}
-	return math.Exp(l.Mu + l.Sigma*normalAt(h))
+	return math.Exp(l.Mu + l.Sigma*math.Log(h))
 }
 
 // Quantile is the length that a share p of all lengths stays below, p in [0, 1). [s]
@@ -63,8 +75,11 @@ func (l Length) Quantile(p float64) float64 { return l.Age(-math.Log1p(-p)) }
 func (l Length) Mean() float64 { return math.Exp(l.logMean()) }
 
 func (l Length) logMean() float64 {
-	if l.Law == LogNormal {
+	switch l.Law {
+	case LogNormal:
 		return l.Mu + l.Sigma*l.Sigma/2
+	case TwoKinds:
+		return l.logMeanOfKinds()
 	}
 	g, _ := math.Lgamma(1 + l.Sigma)
 	return l.Mu + g
@@ -73,8 +88,11 @@ func (l Length) logMean() float64 {
 // logDensity is ln of the density of y = ln t.
 func (l Length) logDensity(y float64) float64 {
 	z := (y - l.Mu) / l.Sigma
-	if l.Law == LogNormal {
+	switch l.Law {
+	case LogNormal:
 		return -z*z/2 - math.Log(l.Sigma) - logRoot2Pi
+	case TwoKinds:
+		return l.logDensityOfKinds(y)
 	}
 	return z - math.Exp(z) - math.Log(l.Sigma)
 }
@@ -83,8 +101,11 @@ const logRoot2Pi = 0.91893853320467274178
 
 func (l Length) logSurvival(y float64) float64 {
 	z := (y - l.Mu) / l.Sigma
-	if l.Law == LogNormal {
+	switch l.Law {
+	case LogNormal:
 		return logUpper(z)
+	case TwoKinds:
+		return l.logSurvivalOfKinds(y)
 	}
 	return -math.Exp(z)
 }
@@ -93,6 +114,9 @@ func (l Length) logSurvival(y float64) float64 {
 // random moment goes on for longer than t.
 func (l Length) logBeyond(t float64) float64 {
 	z := (math.Log(t) - l.Mu) / l.Sigma
+	if l.Law == TwoKinds {
+		return l.logBeyondOfKinds(t)
+	}
 	if l.Law == LogNormal {
 		whole := math.Exp(logUpper(z - l.Sigma))
 		return math.Log(math.Max(whole-math.Exp(math.Log(t)-l.logMean()+logUpper(z)), math.SmallestNonzeroFloat64))

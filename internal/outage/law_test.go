@@ -19,9 +19,9 @@ func TestLawsAgainstAnother(t *testing.T) {
 			Mean() float64
 		}
 	}{
-		{Length{Exponential, mu, 1}, distuv.Exponential{Rate: math.Exp(-mu)}},
-		{Length{Weibull, mu, sigma}, distuv.Weibull{K: 1 / sigma, Lambda: math.Exp(mu)}},
-		{Length{LogNormal, mu, sigma}, distuv.LogNormal{Mu: mu, Sigma: sigma}},
+		{Length{Law: Exponential, Mu: mu, Sigma: 1}, distuv.Exponential{Rate: math.Exp(-mu)}},
+		{Length{Law: Weibull, Mu: mu, Sigma: sigma}, distuv.Weibull{K: 1 / sigma, Lambda: math.Exp(mu)}},
+		{Length{Law: LogNormal, Mu: mu, Sigma: sigma}, distuv.LogNormal{Mu: mu, Sigma: sigma}},
 	} {
 		near(t, "mean", c.l.Mean(), c.d.Mean(), 1e-12)
 		for _, p := range []float64{1e-9, 1e-4, 0.03, 0.5, 0.97, 0.9999} {
@@ -43,7 +43,7 @@ func near(t *testing.T, what string, got, want, tol float64) {
 
 func TestAgeInvertsHazard(t *testing.T) {
 	for _, law := range Laws {
-		l := Length{law, 9, 1.3}
+		l := Length{Law: law, Mu: 9, Sigma: 1.3}
 		if law == Exponential {
 			l.Sigma = 1
 		}
@@ -58,7 +58,7 @@ func TestAgeInvertsHazard(t *testing.T) {
 
 // TestBeyond integrates the survival by hand.
 func TestBeyond(t *testing.T) {
-	for _, l := range []Length{{Exponential, 1, 1}, {Weibull, 1, 0.6}, {LogNormal, 1, 0.6}} {
+	for _, l := range []Length{{Law: Exponential, Mu: 1, Sigma: 1}, {Law: Weibull, Mu: 1, Sigma: 0.6}, {Law: LogNormal, Mu: 1, Sigma: 0.6}} {
 		const from, step = 2.0, 1e-3
 		sum := 0.0
 		for x := from; x < 200; x += step {

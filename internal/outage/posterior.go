@@ -10,28 +10,50 @@ import (
 
 // Prior is what is taken for granted of a length before anything is seen: ln t has its
 // middle near Mu, ±MuSD, and a spread of e^LogSigma, give or take a factor e^LogSigmaSD
-// (normal laws of μ and ln σ). Every law is as likely as the others.
+// (normal laws of μ and ln σ). Laws of one kind are as likely as each other; Kinds is how
+// likely two kinds are, 0 where they are not thought of.
 type Prior struct {
 	Mu, MuSD             float64
 	LogSigma, LogSigmaSD float64
+	Kinds                float64
+}
+
+// likely is how likely a law is before anything is seen.
+func (p Prior) likely(law Law) float64 {
+	if law == TwoKinds {
+		return p.Kinds
+	}
+	return (1 - p.Kinds) / float64(len(oneKind))
 }
 
 // The priors of a supply: an interruption of some eight hours, within a factor of seven
 // two times of three; some ten days between two, within a factor of twelve; both spread
-// about as widely as an exponential. Basis: judgement, wide on purpose; eight hours is
+// about as widely as an exponential; interruptions of two kinds in two towns of five, for
+// a network has both repairs and bursts. Basis: judgement, wide on purpose; eight hours is
 // the middle of what utilities report of repairs, recalled.
 var (
-	DownPrior = Prior{math.Log(8 * Hour), 2, math.Log(0.85), 0.6}
-	UpPrior   = Prior{math.Log(10 * Day), 2.5, math.Log(0.9), 0.6}
+	DownPrior = Prior{math.Log(8 * Hour), 2, math.Log(0.85), 0.6, 0.4}
+	UpPrior   = Prior{Mu: math.Log(10 * Day), MuSD: 2.5, LogSigma: math.Log(0.9), LogSigmaSD: 0.6}
 )
 
-// Posterior is what is known of a length after what was seen: for each law a grid over
-// μ and ln σ, and how likely the law is. Equal chances within a cell.
+// Posterior is what is known of a length after what was seen: how likely each law is, and
+// of its parameters a part.
 type Posterior struct {
-	grids   []grid
+	parts   []part
 	weights []float64 // of the laws, sum 1
-	Seen    float64   // how many lengths stand behind it
+	Seen    float64   // how many lengths are behind it
 }
+
+// part is what is known of the parameters of one law.
+type part interface {
+	of() Law
+	told() float64 // ln of the chance of what was seen, under the law
+	size() int
+	at(k int) (l Length, mass float64) // of the points that stand for the law: masses sum to 1
+	draw(at, x, y float64) Length      // by uniform numbers
+}
+
+// grid is a law of one kind: cells over μ and ln σ, with equal chances within a cell.
 
 type grid struct {
 	law      Law
@@ -73,22 +95,26 @@ func fit(seen []Seen, prior Prior) *Posterior {
 	for _, s := range seen {
 		p.Seen += s.weight()
 	}
-	for _, law := range Laws {
-		p.grids = append(p.grids, newGrid(law, r, prior))
+	for _, law := range oneKind {
+		g := newGrid(law, r, prior)
+		p.parts = append(p.parts, &g)
 	}
-	p.weigh()
+	if prior.Kinds > 0 {
+		p.parts = append(p.parts, newCloud(seen, prior))
+	}
+	p.weigh(prior)
 	return p
 }
 
-// weigh sets the weights of the laws from their evidence, all being as likely before.
-func (p *Posterior) weigh() {
+// weigh sets the weights of the laws from their evidence and what was thought before.
+func (p *Posterior) weigh(prior Prior) {
 	top, sum := math.Inf(-1), 0.0
-	for _, g := range p.grids {
-		top = math.Max(top, g.evidence)
+	for _, g := range p.parts {
+		top = math.Max(top, g.told())
 	}
-	p.weights = make([]float64, len(p.grids))
-	for i, g := range p.grids {
-		p.weights[i] = math.Exp(g.evidence - top)
+	p.weights = make([]float64, len(p.parts))
+	for i, g := range p.parts {
+		p.weights[i] = prior.likely(g.of()) * math.Exp(g.told()-top)
 		sum += p.weights[i]
 	}
 	for i := range p.weights {
@@ -99,9 +125,9 @@ func (p *Posterior) weigh() {
 // Only returns the posterior under one law alone, which must be among its own.
 func (p *Posterior) Only(law Law) *Posterior {
 	c := &Posterior{Seen: p.Seen, weights: []float64{1}}
-	for _, g := range p.grids {
-		if g.law == law {
-			c.grids = []grid{g}
+	for _, g := range p.parts {
+		if g.of() == law {
+			c.parts = []part{g}
 			return c
 		}
 	}
@@ -110,8 +136,8 @@ func (p *Posterior) Only(law Law) *Posterior {
 
 // Weight is how likely a law is after what was seen.
 func (p *Posterior) Weight(law Law) float64 {
-	for i, g := range p.grids {
-		if g.law == law {
+	for i, g := range p.parts {
+		if g.of() == law {
 			return p.weights[i]
 		}
 	}
@@ -208,9 +234,20 @@ func (g *grid) settle() {
 	g.evidence = top + math.Log(sum*area)
 }
 
-// cellLength is the law at the middle of a cell.
-func (g *grid) cellLength(k int) Length {
-	return Length{g.law, g.mu.middle(k % g.mu.n), math.Exp(g.log.middle(k / g.mu.n))}
+func (g *grid) of() Law       { return g.law }
+func (g *grid) told() float64 { return g.evidence }
+func (g *grid) size() int     { return len(g.mass) }
+
+// at is the law at the middle of a cell.
+func (g *grid) at(k int) (Length, float64) {
+	return Length{Law: g.law, Mu: g.mu.middle(k % g.mu.n), Sigma: math.Exp(g.log.middle(k / g.mu.n))}, g.mass[k]
+}
+
+func (g *grid) draw(at, x, y float64) Length {
+	k, _ := slices.BinarySearch(g.upTo, at)
+	k = min(k, len(g.upTo)-1)
+	i, j := k%g.mu.n, k/g.mu.n
+	return Length{Law: g.law, Mu: g.mu.at(float64(i) + x), Sigma: math.Exp(g.log.at(float64(j) + y))}
 }
 
 // Draw returns one law with its parameters, as likely as what was seen makes it.
@@ -221,11 +258,7 @@ func (p *Posterior) Draw(s *stream.Stream) Length {
 		pick -= p.weights[n]
 		n++
 	}
-	g := &p.grids[n]
-	k, _ := slices.BinarySearch(g.upTo, at)
-	k = min(k, len(g.upTo)-1)
-	i, j := k%g.mu.n, k/g.mu.n
-	return Length{g.law, g.mu.at(float64(i) + x), math.Exp(g.log.at(float64(j) + y))}
+	return p.parts[n].draw(at, x, y)
 }
 
 // Survival is the chance that the next length is above t, all doubt counted in. [–]
@@ -235,17 +268,23 @@ func (p *Posterior) Survival(t float64) float64 {
 
 func (p *Posterior) expect(f func(Length) float64) float64 {
 	sum := 0.0
-	for n := range p.grids {
-		g := &p.grids[n]
-		for k, m := range g.mass {
-			sum += p.weights[n] * m * f(g.cellLength(k))
-		}
-	}
+	p.each(func(l Length, m float64) { sum += m * f(l) })
 	return sum
 }
 
-// PlugIn is the single likeliest law with its likeliest parameters. It is here for
-// comparison: simulating from it understates long spells when the record is short.
+// each goes through the points that stand for all laws; masses sum to 1.
+func (p *Posterior) each(f func(l Length, mass float64)) {
+	for n, g := range p.parts {
+		for k := range g.size() {
+			l, m := g.at(k)
+			f(l, m*p.weights[n])
+		}
+	}
+}
+
+// PlugIn is the likeliest law, with its likeliest parameters (of two kinds: one of those
+// drawn). It is here for comparison: simulating from it understates long spells when the
+// record is short.
 func (p *Posterior) PlugIn() Length {
 	n := 0
 	for i, w := range p.weights {
@@ -253,29 +292,28 @@ func (p *Posterior) PlugIn() Length {
 			n = i
 		}
 	}
-	g := &p.grids[n]
-	best := 0
-	for k, m := range g.mass {
-		if m > g.mass[best] {
-			best = k
+	var best Length
+	most := -1.0
+	for k := range p.parts[n].size() {
+		if l, m := p.parts[n].at(k); m > most {
+			best, most = l, m
 		}
 	}
-	return g.cellLength(best)
+	return best
 }
 
 // Interval returns the ends between which a figure of the length lies with the given
-// chance (0.95), as much chance below as above, and its median.
+// chance (0.95), as much chance below as above, and its median. The median of a small
+// chance lies far below its mean, for such a chance has a skew law; what is to be expected
+// is the mean (Survival), not the median.
 func (p *Posterior) Interval(figure func(Length) float64, chance float64) (low, median, high float64) {
 	type cell struct{ x, m float64 }
 	var cells []cell
-	for n := range p.grids {
-		g := &p.grids[n]
-		for k, m := range g.mass {
-			if m *= p.weights[n]; m > 1e-8 {
-				cells = append(cells, cell{figure(g.cellLength(k)), m})
-			}
+	p.each(func(l Length, m float64) {
+		if m > 1e-8 {
+			cells = append(cells, cell{figure(l), m})
 		}
-	}
+	})
 	slices.SortFunc(cells, func(a, b cell) int { return cmp.Compare(a.x, b.x) })
 	at := func(share float64) float64 {
 		sum := 0.0

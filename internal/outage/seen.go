@@ -146,7 +146,7 @@ func (r *record) row(law Law, sigma float64) func(mu float64) float64 {
 	}
 	return func(mu float64) float64 {
 		sum := simple(mu - r.centre)
-		l := Length{law, mu, sigma}
+		l := Length{Law: law, Mu: mu, Sigma: sigma}
 		for i, s := range r.seen {
 			if law == LogNormal || s.How != Running || s.Age > 0 {
 				sum += l.tells(s, r.y[i])
