@@ -28,6 +28,22 @@ type drawn struct {
 	never    bool
 	up, down Length
 	reach    float64 // share of the law of down below the longest
+	short    float64 // of two kinds: share of all that is short, and below the longest
+}
+
+// length is how long a spell lasts, by a uniform number, never above the longest. Of two kinds
+// the number says which, and what is left of it how long: as likely as the law's own inverse,
+// and many times as fast.
+func (d *drawn) length(u float64) float64 {
+	u *= d.reach
+	if d.down.Law != TwoKinds {
+		return d.down.Quantile(u)
+	}
+	short, long, often, seldom := d.down.kinds()
+	if u < d.short {
+		return short.Quantile(u / often)
+	}
+	return long.Quantile((u - d.short) / seldom)
 }
 
 const (
@@ -42,6 +58,10 @@ func (p Process) draw(s *stream.Stream, key stream.Key) chain {
 		if !d.never {
 			d.up, d.down = season.Up.Draw(s), season.Down.Draw(s)
 			d.reach = 1 - d.down.Survival(season.Longest)
+			if d.down.Law == TwoKinds {
+				short, _, often, _ := d.down.kinds()
+				d.short = often * (1 - short.Survival(season.Longest))
+			}
 		}
 		c.seasons = append(c.seasons, d)
 	}
@@ -105,7 +125,7 @@ func (c *chain) random(dst []Spell, year int) []Spell {
 	s := c.stream(year)
 	for c.fail < end {
 		d := &c.seasons[c.season(c.fail)]
-		to := c.fail + d.down.Quantile(s.Uniform()*d.reach)
+		to := c.fail + d.length(s.Uniform())
 		dst = append(dst, Spell{c.fail, to})
 		c.fail = c.until(to, s.Exp())
 	}

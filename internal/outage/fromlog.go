@@ -9,9 +9,9 @@ import (
 // fewer, what is assumed beforehand decides more than what was seen.
 const shortLog = 8
 
-// process fits what a log shows: the lengths of outages, and the times between. asOf is
+// Fitted is what a log shows, fitted: the lengths of outages, and the times between. asOf is
 // until when the log may tell, seconds since 1970, or 0.
-func (l *Log) process(asOf float64) (Process, []Note, error) {
+func (l *Log) Fitted(asOf float64) (Process, []Note, error) {
 	if err := l.dated(asOf); err != nil {
 		return Process{}, nil, err
 	}
@@ -35,7 +35,7 @@ func (l *Log) process(asOf float64) (Process, []Note, error) {
 // fitOrPrior fits what was seen, or keeps to the prior where nothing was.
 func fitOrPrior(seen []Seen, prior Prior) (*Posterior, error) {
 	if len(seen) == 0 {
-		return fit(nil, prior), nil
+		return PriorOf(prior), nil
 	}
 	return Fit(seen, prior)
 }

@@ -138,6 +138,35 @@ func TestOneKindInTwo(t *testing.T) {
 	}
 }
 
+// TestSpellsOfTwoKinds: the spells lived have the law's own shares, cut at the longest.
+func TestSpellsOfTwoKinds(t *testing.T) {
+	l := Length{Law: TwoKinds, Mu: math.Log(4 * Hour), Sigma: 0.5, Gap: math.Log(10), SigmaLong: 0.8, Share: 0.3}
+	up := Length{Law: Exponential, Mu: math.Log(2 * Day), Sigma: 1}
+	p := Process{Seasons: []Season{{To: Year, Up: Known(up), Down: Known(l), Longest: 80 * Hour}}}
+	f := (&Model{Water: p}).Future(4, 0)
+	n, above := 0.0, map[float64]float64{}
+	for y := range 200 {
+		for _, s := range f.Year(nil, y) {
+			n++
+			for _, h := range []float64{2, 4, 9, 30, 60, 80} {
+				if s.Length() > h*Hour {
+					above[h]++
+				}
+			}
+		}
+	}
+	rest := l.Survival(80 * Hour)
+	for h, k := range above {
+		want := (l.Survival(h*Hour) - rest) / (1 - rest)
+		if math.Abs(k/n-want) > 3.5*math.Sqrt(want*(1-want)/n) {
+			t.Errorf("above %g h: %.4f of %g, want %.4f", h, k/n, n, want)
+		}
+	}
+	if above[80] > 0 || n < 20000 {
+		t.Errorf("%g of %g are longer than the longest", above[80], n)
+	}
+}
+
 // TestTwoKindsAreFound: from forty outages of two kinds (85 of a hundred about 4 h, the others
 // about 40 h) the law is told from the others, and the tail is not understated.
 func TestTwoKindsAreFound(t *testing.T) {

@@ -221,7 +221,7 @@ func TestDatesOfALog(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		_, _, err = l.process(asOf)
+		_, _, err = l.Fitted(asOf)
 		var e *LogError
 		if want.ID == "" {
 			if err != nil {
@@ -266,7 +266,7 @@ func TestLastStillRunning(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	with, _, err := one.process(unix("2025-02-20T00:00:00Z"))
+	with, _, err := one.Fitted(unix("2025-02-20T00:00:00Z"))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -106,6 +106,9 @@ func fit(seen []Seen, prior Prior) *Posterior {
 	return p
 }
 
+// PriorOf is what is known of a length before anything is seen.
+func PriorOf(p Prior) *Posterior { return fit(nil, p) }
+
 // weigh sets the weights of the laws from their evidence and what was thought before.
 func (p *Posterior) weigh(prior Prior) {
 	top, sum := math.Inf(-1), 0.0

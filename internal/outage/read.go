@@ -49,7 +49,7 @@ func powerOf(j *job.Job, log []byte, zone string) (Process, []Note, error) {
 		if err != nil {
 			return Process{}, nil, named(j.Interruptions.PowerLog, err)
 		}
-		p, notes, err := l.process(endOf(j.Date))
+		p, notes, err := l.Fitted(endOf(j.Date))
 		if err != nil {
 			return Process{}, nil, named(j.Interruptions.PowerLog, err)
 		}
@@ -83,7 +83,7 @@ func (m *Model) readWater(j *job.Job, log []byte, zone string) error {
 		if err != nil {
 			return named(in.Log, err)
 		}
-		if m.Water, m.Notes, err = l.process(endOf(j.Date)); err != nil {
+		if m.Water, m.Notes, err = l.Fitted(endOf(j.Date)); err != nil {
 			return named(in.Log, err)
 		}
 		if len(in.Habit)+len(in.Timetable) > 0 {

@@ -20,31 +20,31 @@ type Odds struct {
 	Usable  float64
 	By      [Measures]Estimate
 	Total   Count
-	Futures Range    // share ridden out in nine futures of ten: what luck and what is not known of the supply leave open, however long the run; a log narrows it
-	bins    []int    // futures by that share, in hundredths
-	Gain    Estimate // ride-through won against the store before, on the same outages; N 0 for the first
-	Saved   Estimate // litres a year no longer short against the store before [m³/a]
-	Balance float64  // |in − out − stored − spilled| over what went through: below 1e-9 [–]
+	Next    [Measures]Range  // what the coming years bring in nine futures of ten (see Next); of measures with an N above 0
+	Each    [Measures][]Pair // of every future in turn
+	Gain    Estimate         // ride-through won against the store before, on the same outages; N 0 for the first
+	Saved   Estimate         // litres a year no longer short against the store before [m³/a]
+	Balance float64          // |in − out − stored − spilled| over what went through: below 1e-9 [–]
 	// Deficit is what the refill lacks a day, were the store as large as you like; 0 where it
 	// can keep up. Above 0 no store can help. [m³/d]
 	Deficit float64
 }
 
 // Sure counts the futures that had interruptions, and those of them in which the share ridden
-// out, to a hundredth, reaches enough (above), or does not: how firmly a judgement on it
-// stands, luck and doubt about the supply counted in.
+// out reaches enough (above), or does not: how firmly a judgement on it holds, luck and doubt
+// about the supply counted in.
 func (o *Odds) Sure(enough float64, above bool) (n, of int) {
-	for b, k := range o.bins {
-		of += k
-		if (float64(b)/hundredths >= enough-1e-9) == above {
-			n += k
+	for _, p := range o.Each[RideThrough] {
+		if p.Den == 0 {
+			continue
+		}
+		of++
+		if (p.Num/p.Den >= enough-1e-9) == above {
+			n++
 		}
 	}
 	return n, of
 }
-
-// Range is from one figure to another.
-type Range struct{ Low, High float64 }
 
 // Answer reads the figures off the sums so far.
 func (g *Gather) Answer() *Answer {
@@ -59,9 +59,9 @@ func (g *Gather) Answer() *Answer {
 		o := Odds{Name: s.Name, Usable: s.Usable, Total: c, Balance: c.balance()}
 		for m := range Measures {
 			o.By[m] = g.estimate(i, m)
+			o.Each[m] = g.each[i][m][:g.next:g.next]
+			o.Next[m], _ = Next(o.Each[m])
 		}
-		o.Futures, _ = g.nineInTen(i)
-		o.bins = g.bins[i]
 		if i > 0 {
 			o.Gain, o.Saved = g.gains[i][0].mean(), g.gains[i][1].mean()
 		}

@@ -253,8 +253,8 @@ func TestCarryTimes(t *testing.T) {
 func TestReading(t *testing.T) {
 	a := lives(t, town(t, 4, Automatic), 24)
 	for _, o := range a.Stores {
-		if v := o.By[RideThrough].Value; !(o.Futures.Low <= v && v <= o.Futures.High && o.Futures.High <= 1) {
-			t.Errorf("nine futures in ten lie in %v, the mean is %g", o.Futures, v)
+		if v := o.By[RideThrough].Value; !(o.Next[RideThrough].Low <= v && v <= o.Next[RideThrough].High && o.Next[RideThrough].High <= 1) {
+			t.Errorf("nine futures in ten lie in %v, the mean is %g", o.Next[RideThrough], v)
 		}
 	}
 	knee, ok := a.Knee()

@@ -30,8 +30,8 @@ type Gather struct {
 
 	sums  []([Measures]moments)
 	gains [][2]moments // ride-through and litres short, each store against the one before
-	bins  [][]int      // futures by their share ridden out, in hundredths
-	marks []mark       // of each future, for the store of the headline
+	each  []([Measures][]Pair)
+	marks []mark // of each future, for the store of the headline
 	total Tally
 }
 
@@ -44,7 +44,7 @@ func NewGather(in *Input, ask Ask) *Gather {
 		ask.Most = 4096
 	}
 	return &Gather{in: in, ask: ask, waiting: map[int]*Tally{}, sums: make([][Measures]moments, len(in.Stores)),
-		gains: make([][2]moments, len(in.Stores)), bins: make([][]int, len(in.Stores)), total: Tally{Stores: make([]Count, len(in.Stores))}}
+		gains: make([][2]moments, len(in.Stores)), each: make([][Measures][]Pair, len(in.Stores)), total: Tally{Stores: make([]Count, len(in.Stores))}}
 }
 
 // Next is the number of futures already summed: the first that is still wanted.
@@ -125,13 +125,9 @@ func (g *Gather) sum(t *Tally) {
 	for i := range t.Stores {
 		c := &t.Stores[i]
 		for m := range Measures {
-			g.sums[i][m].add(m.pair(c, t))
-		}
-		if c.Outages > 0 {
-			if g.bins[i] == nil {
-				g.bins[i] = make([]int, hundredths+1)
-			}
-			g.bins[i][int(c.Ridden/c.Outages*hundredths)]++
+			num, den := m.pair(c, t)
+			g.sums[i][m].add(num, den)
+			g.each[i][m] = append(g.each[i][m], Pair{num, den})
 		}
 		if i > 0 {
 			b := &t.Stores[i-1]
@@ -163,36 +159,4 @@ func (c *Count) plus(d *Count) {
 	c.Potential += d.Potential
 }
 
-func (g *Gather) estimate(store int, m Measure) Estimate {
-	s := &g.sums[store][m]
-	if m.share() {
-		return s.proportion()
-	}
-	e := s.mean()
-	if e.Low < 0 {
-		e.Low = 0 // none of the measures can be negative
-	}
-	return e
-}
-
-const hundredths = 100
-
-// nineInTen is the range that holds the share ridden out in nine futures of ten, to a
-// hundredth. ok is false where no outage was seen.
-func (g *Gather) nineInTen(store int) (r Range, ok bool) {
-	n := 0
-	for _, k := range g.bins[store] {
-		n += k
-	}
-	below := 0
-	for b, k := range g.bins[store] {
-		if float64(below) <= 0.05*float64(n) {
-			r.Low = float64(b) / hundredths
-		}
-		if below += k; float64(below) < 0.95*float64(n) {
-			r.High = float64(b+1) / hundredths
-		}
-	}
-	r.High = min(1, r.High+1.0/hundredths)
-	return r, n > 0
-}
+func (g *Gather) estimate(store int, m Measure) Estimate { return g.sums[store][m].estimate(m) }
