@@ -19,8 +19,8 @@ import (
 // YearsAsk is how long the years are lived through: until the share ridden out by the job's
 // own store is known to Half, or Most futures are lived.
 type YearsAsk struct {
-	Half float64     // 0 counts as 0.03
-	Most int         // 0 counts as 128
+	Half float64     // 0 counts as 0.02
+	Most int         // 0 counts as 256
 	Logs outage.Logs // of the logs the job names
 
 	SoFar func(text string) // hears what the headline is so far, as the years go by; nil: nobody asks
@@ -65,10 +65,10 @@ func LiveThrough(ctx context.Context, in Input, ask YearsAsk, tell func(done, to
 		return nil, err
 	}
 	if ask.Half <= 0 {
-		ask.Half = 0.03
+		ask.Half = 0.02
 	}
 	if ask.Most <= 0 {
-		ask.Most = 128
+		ask.Most = 256
 	}
 	least := 0
 	if ask.Brief {
@@ -115,9 +115,7 @@ func LiveThrough(ctx context.Context, in Input, ask YearsAsk, tell func(done, to
 		}
 	}
 	if !ask.Brief && !hopeless {
-		if err := run.tails(y.Result); err != nil {
-			return nil, err
-		}
+		y.Tails = home.Tails(answer)
 	}
 	if whole != nil {
 		whole(1, 1)
@@ -149,7 +147,7 @@ func (r *yearsRun) say(g *seasons.Gather) {
 		return
 	}
 	a := g.Answer()
-	r.far(words.Say("store.so-far", words.Args{"odds": odds(a.Stores[r.ask.Store].By[seasons.RideThrough]), "years": strconv.Itoa(int(a.Years))}))
+	r.far(words.Say("store.so-far", words.Args{"odds": odds(ten(&a.Stores[r.ask.Store], seasons.RideThrough)), "years": strconv.Itoa(int(a.Years))}))
 }
 
 // of lives through an input, and follows the water of its stores.
@@ -219,23 +217,6 @@ func (r *yearsRun) lives(in *seasons.Input) (*seasons.Answer, error) {
 // opens a window, on the same outages as the others.
 const openFutures = 16
 
-// tails lives the own store through each law that interruptions may have the length of.
-func (r *yearsRun) tails(res *years.Result) error {
-	try := *r
-	n := min(openFutures, r.ask.Most)
-	try.tell, try.far, try.ask.Store, try.ask.Least, try.ask.Most = nil, nil, 0, n, n
-	laws, inputs := r.home.Tails()
-	answers, err := try.together(inputs, nil)
-	if err != nil {
-		return err
-	}
-	for i, a := range answers {
-		by := &a.Stores[0].By
-		res.Tails = append(res.Tails, years.Tail{Law: laws[i], Share: by[seasons.RideThrough].Value, Worst: by[seasons.WorstSpell].Value, Short: by[seasons.ShortYear].Value})
-	}
-	return nil
-}
-
 // open tries what might open a window where there is none.
 func (r *yearsRun) open(res *years.Result, ceiling float64, tell func(done, total int)) error {
 	list, err := r.home.Variants()
@@ -251,7 +232,7 @@ func (r *yearsRun) open(res *years.Result, ceiling float64, tell func(done, tota
 			return years.Opened{}, err
 		}
 		o := years.Opened{ID: v.ID, Uses: v.Uses, Every: v.Every, Window: years.WindowOf(answer, fresh, ceiling),
-			Share: answer.Stores[res.Own].By[seasons.RideThrough].Value, Age: fresh[res.Own].Mean.Value, Futures: answer.Futures}
+			Share: answer.Stores[res.Own].By[seasons.RideThrough], Age: fresh[res.Own].Mean.Value, Futures: answer.Futures}
 		if o.Window == nil && years.Nearly(answer, fresh, ceiling) { // more years say whether it does
 			if o.Window, err = try.nearer(v.Input, fresh, ceiling, min(nearFutures, r.ask.Most)); err != nil {
 				return o, err

@@ -26,16 +26,21 @@ func (d YearsDocument) JSON() ([]byte, error) {
 		Low   float64 `json:"low"`
 		High  float64 `json:"high"`
 	}
+	type coming struct {
+		estimate
+		RunLow  float64 `json:"run-low"`
+		RunHigh float64 `json:"run-high"`
+	}
 	type store struct {
-		Name    string              `json:"name"`
-		Usable  float64             `json:"usable-m3"`
-		Own     bool                `json:"own"`
-		By      map[string]estimate `json:"by"`
-		Carry   *float64            `json:"carry-s"` // from full at 18:00, median
-		Short   *float64            `json:"carry-low-s"`
-		Long    *float64            `json:"carry-high-s"`
-		Refill  *float64            `json:"refill-s"`
-		Balance float64             `json:"balance"`
+		Name    string            `json:"name"`
+		Usable  float64           `json:"usable-m3"`
+		Own     bool              `json:"own"`
+		By      map[string]coming `json:"by"`
+		Carry   *float64          `json:"carry-s"` // from full at 18:00, median
+		Short   *float64          `json:"carry-low-s"`
+		Long    *float64          `json:"carry-high-s"`
+		Refill  *float64          `json:"refill-s"`
+		Balance float64           `json:"balance"`
 	}
 	type bin struct {
 		From  float64  `json:"from-s"`
@@ -50,17 +55,23 @@ func (d YearsDocument) JSON() ([]byte, error) {
 		Beyond  float64 `json:"beyond"` // share older than the last
 	}
 	type tail struct {
-		Law   string  `json:"law"`
-		Share float64 `json:"ride-through"`
-		Worst float64 `json:"worst-spell-s"`
-		Short float64 `json:"short-m3-year"`
+		Law     string   `json:"law"`
+		Futures int      `json:"futures"`
+		Share   estimate `json:"ride-through"`
+		Worst   estimate `json:"worst-spell-s"`
+		Short   estimate `json:"short-m3-year"`
+	}
+	type cuts struct {
+		Share float64  `json:"share"`
+		Ride  estimate `json:"ride-through"`
 	}
 	type tried struct {
 		What   string   `json:"what"`
-		Share  float64  `json:"ride-through"`
+		Share  estimate `json:"ride-through"`
 		Age    *float64 `json:"mean-age-s"`
 		Window []string `json:"window"`
 	}
+	open := func(e seasons.Estimate) estimate { return estimate{e.Value, e.Low, e.High} }
 	finite := func(v float64) *float64 {
 		if math.IsInf(v, 0) || math.IsNaN(v) {
 			return nil
@@ -83,8 +94,9 @@ func (d YearsDocument) JSON() ([]byte, error) {
 		Stores   []store         `json:"stores"`
 		Window   []string        `json:"window"` // first and last size that are enough and fresh; null: none
 		Ages     ages            `json:"ages"`
-		Tried    []tried         `json:"tried"` // changes, where no size is both; of the own store
-		Tails    []tail          `json:"tails"` // the own store where all lengths are of one law
+		Tried    []tried         `json:"tried"`            // changes, where no size is both; of the own store
+		Tails    []tail          `json:"tails"`            // the own store where all lengths are of one law
+		Stops    []cuts          `json:"power-stops-main"` // nobody has told it: the own store where few do, and where many do; null otherwise
 		Told     []string        `json:"told"`
 		Findings json.RawMessage `json:"findings"`
 	}{Format: 1, Name: d.Job.Name, Date: d.Job.Date, Units: d.Job.Units, Years: y.Answer.Years, Futures: y.Answer.Futures, Narrow: y.Answer.Narrow,
@@ -92,49 +104,59 @@ func (d YearsDocument) JSON() ([]byte, error) {
 	doc.Ages = ages{Years: y.Ages.Years, Futures: y.Ages.Futures, Narrow: y.Ages.Narrow}
 	bins, beyond := y.Fresh[y.Own].Bins()
 	for _, b := range bins {
-		doc.Ages.Own = append(doc.Ages.Own, bin{b.From, b.To, estimate{b.Share.Value, b.Share.Low, b.Share.High}})
+		doc.Ages.Own = append(doc.Ages.Own, bin{b.From, b.To, open(b.Share)})
 	}
 	doc.Ages.Beyond = beyond
 	for i := range y.Opens {
 		o := &y.Opens[i]
-		one := tried{What: o.Text(d.Job.System()), Share: o.Share, Age: finite(o.Age)}
+		one := tried{What: o.Text(d.Job.System()), Share: open(o.Share), Age: finite(o.Age)}
 		if o.Window != nil {
 			one.Window = []string{y.Answer.Stores[o.Window.First].Name, y.Answer.Stores[o.Window.Last].Name}
 		}
 		doc.Tried = append(doc.Tried, one)
 	}
 	for _, v := range y.Tails {
-		doc.Tails = append(doc.Tails, tail{v.Law, v.Share, v.Worst, v.Short})
+		doc.Tails = append(doc.Tails, tail{v.Law, v.Futures, open(v.Share), open(v.Worst), open(v.Short)})
 	}
 	for i := range y.Answer.Stores {
 		o := &y.Answer.Stores[i]
-		s := store{Name: o.Name, Usable: o.Usable, Own: i == y.Own, By: map[string]estimate{}, Carry: finite(y.Carry[i][evening].Median), Short: finite(y.Carry[i][evening].Short), Long: finite(y.Carry[i][evening].Long), Refill: finite(y.Refill[i]),
+		s := store{Name: o.Name, Usable: o.Usable, Own: i == y.Own, By: map[string]coming{}, Carry: finite(y.Carry[i][evening].Median), Short: finite(y.Carry[i][evening].Short), Long: finite(y.Carry[i][evening].Long), Refill: finite(y.Refill[i]),
 			Balance: o.Balance}
-		put := func(name string, e seasons.Estimate) {
-			if e.N > 0 {
-				s.By[name] = estimate{e.Value, e.Low, e.High}
+		for m, run := range o.By {
+			if e := ten(o, seasons.Measure(m)); e.N > 0 {
+				s.By[measures[m]] = coming{open(e), run.Low, run.High}
 			}
 		}
-		for m, e := range o.By {
-			put(measures[m], e)
-		}
-		for name, e := range waterBy(&y.Fresh[i], y.Site.Read) {
-			put(name, e)
+		for name, w := range waterBy(&y.Fresh[i], y.Site.Read) {
+			if w.run.N > 0 {
+				next := y.Fresh[i].Next(w.of)
+				s.By[name] = coming{estimate{w.run.Value, next.Low, next.High}, w.run.Low, w.run.High}
+			}
 		}
 		doc.Stores = append(doc.Stores, s)
 	}
 	if w := y.Window; w != nil {
 		doc.Window = []string{y.Answer.Stores[w.First].Name, y.Answer.Stores[w.Last].Name}
 	}
+	if s := y.Stops; s != nil {
+		doc.Stops = []cuts{{s.Few, open(s.WithFew)}, {s.Many, open(s.WithMany)}}
+	}
 	return indented(doc)
 }
 
 // waterBy are the measures of a store's water by their names in JSON. What the main brings of
 // chlorine is not known before somebody has read it.
-func waterBy(f *years.Fresh, read bool) map[string]seasons.Estimate {
-	by := map[string]seasons.Estimate{"mean-age-s": f.Mean, "median-age-s": f.Middle, "age-one-in-twenty-s": f.Most, "stood-two-weeks": f.Old}
+func waterBy(f *years.Fresh, read bool) map[string]ofWater {
+	by := map[string]ofWater{"mean-age-s": {f.Mean, func(k *years.Flask) float64 { return k.Mean }}, "median-age-s": {f.Middle, func(k *years.Flask) float64 { return k.Middle }},
+		"age-one-in-twenty-s": {f.Most, func(k *years.Flask) float64 { return k.Most }}, "stood-two-weeks": {f.Old, func(k *years.Flask) float64 { return k.Old }}}
 	if read {
-		by["days-short-of-chlorine"] = f.Below
+		by["days-short-of-chlorine"] = ofWater{f.Below, func(k *years.Flask) float64 { return k.Below }}
 	}
 	return by
+}
+
+// ofWater is a measure of the water: of all futures, and of one.
+type ofWater struct {
+	run seasons.Estimate
+	of  func(*years.Flask) float64
 }

@@ -36,7 +36,20 @@ type column struct {
 }
 
 func measured(id string, dim quantity.Dim, m seasons.Measure) column {
-	return column{id, func(y *Years, i int, sys quantity.System) string { return within(dim, y.Answer.Stores[i].By[m], sys) }}
+	return column{id, func(y *Years, i int, sys quantity.System) string {
+		return within(dim, ten(&y.Answer.Stores[i], m), sys)
+	}}
+}
+
+// ten is a measure with what the next ten years bring in nine futures of ten; nothing where there
+// is nothing to live through.
+func ten(o *seasons.Odds, m seasons.Measure) seasons.Estimate {
+	e := o.By[m]
+	if o.Idle {
+		return seasons.Estimate{}
+	}
+	e.Low, e.High = o.Next[m].Low, o.Next[m].High
+	return e
 }
 
 func aged(id string, dim quantity.Dim, of func(f *years.Fresh) seasons.Estimate) column {
@@ -48,7 +61,7 @@ var enoughColumns = []column{
 		return shown(quantity.VolumeDim, y.Answer.Stores[i].Usable, sys)
 	}},
 	{"rides", func(y *Years, i int, _ quantity.System) string {
-		return odds(y.Answer.Stores[i].By[seasons.RideThrough])
+		return odds(ten(&y.Answer.Stores[i], seasons.RideThrough))
 	}},
 	measured("short", quantity.VolumeDim, seasons.ShortYear),
 	measured("unserved", quantity.TimeDim, seasons.UnservedYear),

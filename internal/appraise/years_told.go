@@ -8,6 +8,7 @@ import (
 
 	"tideover/internal/outage"
 	"tideover/internal/quantity"
+	"tideover/internal/seasons"
 	"tideover/internal/words"
 )
 
@@ -15,12 +16,19 @@ import (
 // buy, what was tried, what was assumed.
 func (y *Years) Told(sys quantity.System) []string {
 	a, own := y.Answer, &y.Answer.Stores[y.Own]
-	lines := []string{words.Say("store.lived", words.Args{"years": strconv.Itoa(int(a.Years)), "futures": strconv.Itoa(a.Futures)}),
-		words.Say("store.followed", words.Args{"years": strconv.Itoa(int(y.Ages.Years)), "futures": strconv.Itoa(y.Ages.Futures)}),
-		words.Say("store.futures", words.Args{"low": percent(own.Futures.Low), "high": percent(own.Futures.High)})}
-	if !y.Brief && !a.Narrow && a.Hopeless() == nil {
-		lines = append(lines, words.Say("store.wide", nil))
+	var lines []string
+	ride := own.By[seasons.RideThrough]
+	if _, seen := seasons.Next(own.Each[seasons.RideThrough]); seen > 0 {
+		next := own.Next[seasons.RideThrough]
+		lines = append(lines, words.Say("store.futures", words.Args{"low": percent(next.Low), "high": percent(next.High)}))
+		if seen < a.Futures {
+			lines = append(lines, words.Say("store.kind", words.Args{"n": strconv.Itoa(a.Futures - seen), "of": strconv.Itoa(a.Futures)}))
+		}
+	} else {
+		lines = append(lines, words.Say("store.nothing", nil))
 	}
+	lines = append(lines, words.Say("store.lived", words.Args{"years": strconv.Itoa(int(a.Years)), "futures": strconv.Itoa(a.Futures)}),
+		words.Say("store.followed", words.Args{"years": strconv.Itoa(int(y.Ages.Years)), "futures": strconv.Itoa(y.Ages.Futures)}))
 	if !y.Brief && !y.Ages.Narrow && a.Hopeless() == nil {
 		lines = append(lines, words.Say("store.wide-ages", nil))
 	}
@@ -31,20 +39,23 @@ func (y *Years) Told(sys quantity.System) []string {
 		lines = append(lines, words.Say("store.next", words.Args{"litres": shown(quantity.VolumeDim, 0.1, sys), "points": strconv.FormatFloat(100*y.Next, 'f', 1, 64)}))
 	}
 	if len(y.Opens) > 0 {
-		lines = append(lines, words.Say("store.tried", words.Args{"futures": strconv.Itoa(y.AsIs.Futures), "base": percent(y.AsIs.Share), "age": shown(quantity.TimeDim, y.AsIs.Age, sys)}))
+		lines = append(lines, words.Say("store.tried", words.Args{"futures": strconv.Itoa(y.AsIs.Futures), "base": odds(y.AsIs.Share), "age": shown(quantity.TimeDim, y.AsIs.Age, sys)}))
 	}
 	for _, o := range y.Opens {
-		id, args := "store.opens-not", words.Args{"what": o.Text(sys), "share": percent(o.Share), "age": shown(quantity.TimeDim, o.Age, sys)}
+		id, args := "store.opens-not", words.Args{"what": o.Text(sys), "share": odds(o.Share), "age": shown(quantity.TimeDim, o.Age, sys)}
 		if o.Window != nil {
 			id = "store.opens"
 			args["sizes"] = y.Sizes(*o.Window)
 		}
 		lines = append(lines, words.Say(id, args))
 	}
+	if s := y.Stops; s != nil {
+		lines = append(lines, words.Say("store.stops", words.Args{"few": percent(s.Few), "many": percent(s.Many), "with-few": odds(s.WithFew), "with-many": odds(s.WithMany)}))
+	}
 	if len(y.Tails) > 0 {
 		var list []string
 		for _, v := range y.Tails {
-			list = append(list, words.Say("store.tail", words.Args{"law": words.Say("law."+v.Law, nil), "share": percent(v.Share), "worst": shown(quantity.TimeDim, v.Worst, sys)}))
+			list = append(list, words.Say("store.tail", words.Args{"law": words.Say("law."+v.Law, nil), "share": odds(v.Share), "futures": strconv.Itoa(v.Futures), "worst": shown(quantity.TimeDim, v.Worst.Value, sys)}))
 		}
 		lines = append(lines, words.Say("store.tails", words.Args{"list": strings.Join(list, "; ")}))
 	}
@@ -60,6 +71,13 @@ func (y *Years) Told(sys quantity.System) []string {
 	lines = append(lines, words.Say("store.assumed", nil))
 	if up := y.Home.Aloft; up > 0 {
 		lines = append(lines, words.Say("store.assumed-header", words.Args{"time": shown(quantity.TimeDim, up, sys)}))
+	}
+	if ride.N > 0 { // last: it is the least of what is not known
+		id := "store.run"
+		if !y.Brief && !a.Narrow && a.Hopeless() == nil {
+			id = "store.run-wide"
+		}
+		lines = append(lines, words.Say(id, words.Args{"half": strconv.FormatFloat(100*ride.Half(), 'f', 1, 64)}))
 	}
 	return lines
 }

@@ -85,7 +85,7 @@ func newStore(s streams) *cobra.Command {
 	}
 	l.flags(c)
 	c.Flags().BoolVar(&asJSON, "json", false, words.Say("cli.flag.json", nil))
-	c.Flags().StringVar(&within, "within", "0.03", words.Say("cli.flag.within", nil))
+	c.Flags().StringVar(&within, "within", "0.02", words.Say("cli.flag.within", nil))
 	c.Flags().StringVarP(&out, "output", "o", "", words.Say("cli.flag.store-out", nil))
 	c.Flags().BoolVar(&replace, "replace", false, words.Say("cli.flag.replace", nil))
 	return c

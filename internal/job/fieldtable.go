@@ -141,6 +141,7 @@ func interruptionFields() []Field {
 		measure("interruptions.weak-after", quantity.TimeDim, 0, 7*day).assume("0 h", FromNothing),
 		plain("interruptions.power-cuts", Spells).in("power"),
 		plain("interruptions.power-log", File).in("power"),
+		number("interruptions.power-stops-main", 0, 1).in("power"),
 		choice("interruptions.boil-notice", "yes", "no", "unknown").unknown("yes", FromCaution),
 	}
 }

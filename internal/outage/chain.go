@@ -23,6 +23,7 @@ type chain struct {
 
 // drawn is a season with this future's parameters.
 type drawn struct {
+	name     string
 	from, to float64
 	weak     float64
 	never    bool
@@ -54,7 +55,7 @@ const (
 func (p Process) draw(s *stream.Stream, key stream.Key) chain {
 	c := chain{slots: p.Timetable, key: key}
 	for _, season := range p.Seasons {
-		d := drawn{from: season.From, to: season.To, weak: season.Weak, never: season.Up == nil || season.Down == nil}
+		d := drawn{name: season.Name, from: season.From, to: season.To, weak: season.Weak, never: season.Up == nil || season.Down == nil}
 		if !d.never {
 			d.up, d.down = season.Up.Draw(s), season.Down.Draw(s)
 			d.reach = 1 - d.down.Survival(season.Longest)

@@ -27,9 +27,27 @@ func (l *Log) Fitted(asOf float64) (Process, []Note, error) {
 	if len(l.Entries) < shortLog {
 		notes = append(notes, Note{ID: "outage.short-log", Args: map[string]float64{"count": float64(len(l.Entries)), "enough": shortLog}})
 	}
+	notes = append(notes, l.unseen(down, up)...)
 	s := Season{To: Year, Up: u, Down: d, Longest: longest(down)}
 	notes = append(notes, Note{ID: "outage.longest", Args: map[string]float64{"length": s.Longest}})
 	return Process{Seasons: []Season{s}}, notes, nil
+}
+
+// plenty is how many outages a log needs before nothing is said of kinds that it may have missed.
+const plenty = 100
+
+// unseen says which kinds of outage a log of this length may hold none of: one that is so large a
+// share of all is missed by n of them one time in twenty, as (1 − share)ⁿ = 1/20.
+func (l *Log) unseen(down, up []Seen) []Note {
+	n := float64(len(l.Entries))
+	if n == 0 || n >= plenty {
+		return nil
+	}
+	span := 0.0
+	for _, s := range slices.Concat(down, up) {
+		span += s.Length - s.Age
+	}
+	return []Note{{ID: "outage.unseen", Args: map[string]float64{"count": n, "length": span, "share": 1 - math.Pow(0.05, 1/n)}}}
 }
 
 // fitOrPrior fits what was seen, or keeps to the prior where nothing was.
@@ -69,7 +87,7 @@ func (l *Log) lengths(asOf float64) (down, up []Seen, notes []Note) {
 		down, up = append(down, d...), append(up, u...)
 	}
 	if !told && len(down) > 0 && down[0].How == Whole {
-		down[0].How = Recalled // a log begun because the water was off begins with a long one
+		down[0].How = Begun // a log begun because the water was off begins with a long one
 		notes = append(notes, Note{ID: "outage.begun-by-outage"})
 	}
 	if last := len(l.Entries) - 1; !told && last >= 0 && l.Entries[last].Running {

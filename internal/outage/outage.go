@@ -7,11 +7,7 @@
 // its years. It knows nothing of stores, homes or files.
 package outage
 
-import (
-	"slices"
-
-	"tideover/internal/stream"
-)
+import "tideover/internal/stream"
 
 // The calendar of a run: 365 days to the year, weeks going on through the years. A run
 // begins on a Monday, the first of January, at 00:00.
@@ -52,6 +48,7 @@ type Process struct {
 // given (as if of Stopping + Other cuts that many had stopped the main); both 0: never.
 type Joint struct {
 	Stopping, Other float64
+	Known           float64 // share that is told without doubt, where both counts are 0
 	Lag             float64 // s
 }
 
@@ -61,19 +58,8 @@ type Model struct {
 	Weak         Process // the water is there, and too weak for the home
 	Joint        Joint
 	Notes        []Note // what was assumed, by message id
-}
 
-// With returns the model with one law for the length of every spell of water instead of
-// the mixture of all: the sensitivity to what the tail looks like beyond the record.
-func (m *Model) With(tail Law) *Model {
-	c := *m
-	c.Water.Seasons = slices.Clone(m.Water.Seasons)
-	for i := range c.Water.Seasons {
-		if d := c.Water.Seasons[i].Down; d != nil {
-			c.Water.Seasons[i].Down = d.Only(tail)
-		}
-	}
-	return &c
+	stopsAssumed bool // Joint is assumed
 }
 
 // Future is one course the coming years may take: its own parameters, drawn once from
@@ -104,10 +90,33 @@ func (m *Model) Future(seed uint64, home uint32) *Future {
 	j := stream.Of(stream.Key{Seed: seed, Home: home, Process: stream.Posterior, Item: 2})
 	if m.Joint.Stopping > 0 && m.Joint.Other > 0 {
 		f.Share = j.Beta(m.Joint.Stopping, m.Joint.Other)
+	} else {
+		f.Share = m.Joint.Known
 	}
 	f.stops = stops{power: f.power, year: none}
 	return f
 }
+
+// Law is the law that the lengths of most interruptions are of in this future: that of the season
+// that is most of the year. ok is false where none is drawn at random.
+func (f *Future) Law() (law Law, ok bool) {
+	most := map[string]float64{}
+	longest := 0.0
+	for _, d := range f.water.seasons {
+		if d.never {
+			continue
+		}
+		ok = true
+		most[d.name] += d.to - d.from
+		if most[d.name] > longest {
+			longest, law = most[d.name], d.down.Law
+		}
+	}
+	return law, ok
+}
+
+// StopsUnknown says that power cuts may stop the main, and nobody has told how many of them do.
+func (m *Model) StopsUnknown() bool { return len(m.Power.Seasons) > 0 && m.stopsAssumed }
 
 // Lingers is how long the water is weak after one of its spells. [s]
 func (f *Future) Lingers(s Spell) float64 {

@@ -28,11 +28,11 @@ func (p Prior) likely(law Law) float64 {
 
 // The priors of a supply: an interruption of some eight hours, within a factor of seven
 // two times of three; some ten days between two, within a factor of twelve; both spread
-// about as widely as an exponential; interruptions of two kinds in two towns of five, for
+// about as widely as an exponential; interruptions of two kinds in every other town, for
 // a network has both repairs and bursts. Basis: judgement, wide on purpose; eight hours is
 // the middle of what utilities report of repairs, recalled.
 var (
-	DownPrior = Prior{math.Log(8 * Hour), 2, math.Log(0.85), 0.6, 0.4}
+	DownPrior = Prior{math.Log(8 * Hour), 2, math.Log(0.85), 0.6, 0.5}
 	UpPrior   = Prior{Mu: math.Log(10 * Day), MuSD: 2.5, LogSigma: math.Log(0.9), LogSigmaSD: 0.6}
 )
 

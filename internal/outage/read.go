@@ -2,9 +2,11 @@ package outage
 
 import (
 	"fmt"
+	"math"
 	"time"
 
 	"tideover/internal/job"
+	"tideover/internal/quantity"
 )
 
 // Logs are the bytes of the logs a job names, nil where it names none.
@@ -33,9 +35,7 @@ func Read(j *job.Job, logs Logs, zone string) (*Model, error) {
 	if len(p.Seasons) > 0 {
 		m.Power = p
 		m.noted(notes, OfPower)
-		m.Joint = usualJoint
-		m.Notes = append(m.Notes, Note{ID: "outage.power-stops-main", Args: map[string]float64{
-			"share": usualJoint.Stopping / (usualJoint.Stopping + usualJoint.Other), "lag": usualJoint.Lag}})
+		m.join(j.Interruptions.StopsMain)
 	}
 	return m, nil
 }
@@ -75,6 +75,28 @@ func (m *Model) noted(notes []Note, of Subject) {
 // (95 %), ten minutes after the lights go out. Assumed: nothing published tells it for
 // homes; taking the two as independent would be the bold assumption.
 var usualJoint = Joint{Stopping: 1.5, Other: 3.5, Lag: 600}
+
+// join takes in which of the power cuts stop the main: as told, with the doubt it was told with,
+// or as assumed. A share with a spread is the beta law of its mean and its variance, its
+// half-width taken as two standard deviations; one told without a spread or as a guess is worth
+// ten cuts seen.
+func (m *Model) join(told quantity.Val[quantity.Ratio]) {
+	if told.Basis == quantity.Assumed && told.V == 0 && told.Half == 0 {
+		m.Joint, m.stopsAssumed = usualJoint, true
+		m.Notes = append(m.Notes, Note{ID: "outage.power-stops-main", Args: map[string]float64{
+			"share": usualJoint.Stopping / (usualJoint.Stopping + usualJoint.Other), "lag": usualJoint.Lag}})
+		return
+	}
+	share, count := float64(told.V), 10.0
+	m.Joint = Joint{Known: share, Lag: usualJoint.Lag}
+	if share == 0 || share == 1 {
+		return
+	}
+	if sd := float64(told.Half) / 2; sd > 0 {
+		count = math.Max(2, share*(1-share)/(sd*sd)-1)
+	}
+	m.Joint.Stopping, m.Joint.Other = share*count, (1-share)*count
+}
 
 func (m *Model) readWater(j *job.Job, log []byte, zone string) error {
 	in := j.Interruptions

@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"tideover/internal/job"
+	"tideover/internal/quantity"
 	"tideover/internal/words"
 )
 
@@ -272,7 +273,7 @@ func TestTailMatters(t *testing.T) {
 		sum += m.Water.Seasons[0].Down.Weight(law)
 	}
 	near(t, "weights", sum, 1, 1e-12)
-	long := func(law Law) float64 { return m.With(law).Water.Seasons[0].Down.Survival(96 * Hour) }
+	long := func(law Law) float64 { return m.Water.Seasons[0].Down.Only(law).Survival(96 * Hour) }
 	if !(long(LogNormal) > 1.3*long(Weibull)) {
 		t.Errorf("beyond four days: log-normal %g, Weibull %g", long(LogNormal), long(Weibull))
 	}
@@ -368,5 +369,41 @@ func TestWeakBetween(t *testing.T) {
 	}
 	if never := new(Model).Future(1, 0).Lingers(Spell{0, 1}); never != 0 {
 		t.Errorf("a main that never fails lingers %g s", never)
+	}
+}
+
+// TestStopsMain: the share of the power cuts that stop the main is the job's, with its doubt; only
+// where it says nothing is it assumed, and known to be.
+func TestStopsMain(t *testing.T) {
+	type share = quantity.Val[quantity.Ratio]
+	told := func(v share) *Model {
+		j := home(t, "about 2 a week, 4 to 8 h", "", "about 1 a week, 1 to 2 h")
+		j.Interruptions.StopsMain = v
+		m, err := Read(j, Logs{}, "")
+		if err != nil {
+			t.Fatal(err)
+		}
+		return m
+	}
+	spread := func(m *Model) (mean, sd float64) {
+		const n = 2000
+		square := 0.0
+		for k := range n {
+			x := m.Future(5, uint32(k)).Share
+			mean += x / n
+			square += x * x / n
+		}
+		return mean, math.Sqrt(square - mean*mean)
+	}
+	for v, want := range map[share][2]float64{{V: 0.2, Half: 0.1, Basis: quantity.Measured}: {0.2, 0.05}, {Basis: quantity.Stated}: {0, 0},
+		{V: 1, Basis: quantity.Stated}: {1, 0}, {}: {0.3, 0.187}, {V: 0.5, Basis: quantity.Stated}: {0.5, 0.151}} {
+		m := told(v)
+		mean, sd := spread(m)
+		if math.Abs(mean-want[0]) > 0.015 || math.Abs(sd-want[1]) > 0.015 {
+			t.Errorf("%v: share %.3f ± %.3f, want %.3f ± %.3f", v, mean, sd, want[0], want[1])
+		}
+		if m.StopsUnknown() != (v == share{}) {
+			t.Errorf("%v: unknown %v", v, m.StopsUnknown())
+		}
 	}
 }

@@ -17,6 +17,7 @@ const (
 	Recalled              // met at a random moment ("the last one"): the longer, the likelier to be met
 	Met                   // met running at a random moment and watched from there to its end
 	MetRunning            // met running, and still running when the watch ended
+	Begun                 // the first of a log of which nobody says when it was begun: as likely met, and written down for that, as seen by plain chance
 )
 
 // Seen is one length that was seen. Age is how long a Whole or Running one had lasted
@@ -62,6 +63,9 @@ func (l Length) tells(s Seen, y float64) float64 {
 		v = l.logSurvival(y)
 	case Recalled:
 		v = l.logDensity(y) + y - l.logMean()
+	case Begun:
+		v = l.logDensity(y)
+		v = mixed(0.5, v, 0.5, v+y-l.logMean())
 	case Met:
 		v = l.logSurvival(y) + y - l.logMean()
 	case MetRunning:

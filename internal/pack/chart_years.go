@@ -63,7 +63,7 @@ func (v *yearsView) size() chart {
 		if e.N == 0 {
 			continue
 		}
-		c.Points = append(c.Points, drawing.SizePoint{Name: o.Name, Usable: o.Usable, Share: e.Value, Low: e.Low, High: e.High, Unlucky: o.Futures.Low, Lucky: o.Futures.High,
+		c.Points = append(c.Points, drawing.SizePoint{Name: o.Name, Usable: o.Usable, Share: e.Value, Low: e.Low, High: e.High, Unlucky: o.Next[ride].Low, Lucky: o.Next[ride].High,
 			Age: drawing.Reading{SI: v.Fresh[i].Mean.Value, Text: v.text(quantity.TimeDim, v.Fresh[i].Mean.Value)}, Own: i == v.Own})
 	}
 	return chart{name: "store-size", scene: c.Scene(), rows: c.Table(), wide: true, share: []float64{1.4, 1, 1, 1.2, 1.2, 1}}

@@ -24,6 +24,7 @@ type Odds struct {
 	Each    [Measures][]Pair // of every future in turn
 	Gain    Estimate         // ride-through won against the store before, on the same outages; N 0 for the first
 	Saved   Estimate         // litres a year no longer short against the store before [m³/a]
+	Idle    bool             // no future had anything to live through: there are no odds
 	Balance float64          // |in − out − stored − spilled| over what went through: below 1e-9 [–]
 	// Deficit is what the refill lacks a day, were the store as large as you like; 0 where it
 	// can keep up. Above 0 no store can help. [m³/d]
@@ -56,7 +57,7 @@ func (g *Gather) Answer() *Answer {
 	a.Narrow, a.Middle = g.narrow(), g.middling()
 	for i := range g.in.Stores {
 		s, c := &g.in.Stores[i], g.total.Stores[i]
-		o := Odds{Name: s.Name, Usable: s.Usable, Total: c, Balance: c.balance()}
+		o := Odds{Name: s.Name, Usable: s.Usable, Total: c, Balance: c.balance(), Idle: g.total.Called == 0 && c.Outages == 0 && c.Short == 0}
 		for m := range Measures {
 			o.By[m] = g.estimate(i, m)
 			o.Each[m] = g.each[i][m][:g.next:g.next]

@@ -24,9 +24,9 @@ type Fresh struct {
 
 // Flask is the water of one future.
 type Flask struct {
-	Mean, Most, Old, Below, Scant float64
-	Through                       [24]float64
-	Days                          int // 0: nothing was drawn, and the rest says nothing
+	Mean, Middle, Most, Old, Below, Scant float64
+	Through                               [24]float64
+	Days                                  int // 0: nothing was drawn, and the rest says nothing
 }
 
 // Sure counts the futures in which something was drawn, and those of them that a judgement
@@ -42,6 +42,18 @@ func (f *Fresh) Sure(holds func(*Flask) bool) (n, of int) {
 		}
 	}
 	return n, of
+}
+
+// Next is the range in which a figure of the water lies in nine futures of ten (seasons.Next).
+func (f *Fresh) Next(of func(*Flask) float64) seasons.Range {
+	var list []seasons.Pair
+	for i := range f.Each {
+		if k := &f.Each[i]; k.Days > 0 {
+			list = append(list, seasons.Pair{Num: of(k), Den: 1})
+		}
+	}
+	r, _ := seasons.Next(list)
+	return r
 }
 
 // Quantile is the age that a share p of the litres is not above. Its interval is Woodruff's:
@@ -159,7 +171,7 @@ func (w *follower) flask() Flask {
 		f.Through[hour] = v / (w.years * 365 * seasons.Hour)
 	}
 	if w.ages.Sum > 0 && w.days > 0 {
-		f.Mean, f.Most, f.Old = w.ages.Mean(), w.ages.Quantile(0.95), w.ages.Above(freshness.StandingLimit)
+		f.Mean, f.Middle, f.Most, f.Old = w.ages.Mean(), w.ages.Quantile(0.5), w.ages.Quantile(0.95), w.ages.Above(freshness.StandingLimit)
 		f.Below, f.Scant = float64(w.keeps[0].below)/float64(w.days), float64(w.keeps[1].below)/float64(w.days)
 	}
 	return f

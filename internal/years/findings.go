@@ -55,17 +55,24 @@ func enoughOf(r *Result, own *seasons.Odds, sys quantity.System) finding.Finding
 	e := own.By[seasons.RideThrough]
 	f.Name("store", own.Name)
 	if e.N == 0 {
+		f.Name("tells", words.Say("ride.tells-none", nil))
 		f.Blank("interruptions.habit")
 		return f
 	}
 	if r.Blank != "" {
+		f.Name("tells", words.Say("ride.tells-little", nil))
 		f.Blank(r.Blank)
 		return f
 	}
-	f.Against(estimated(quantity.RatioDim, e), quantity.Quantity{Dim: quantity.RatioDim, SI: r.Enough, Basis: quantity.Stated}, finding.AtLeast, finding.LookAt)
+	ten := func(m seasons.Measure) seasons.Range { return own.Next[m] }
+	f.Against(expected(quantity.RatioDim, e.Value, ten(seasons.RideThrough)), quantity.Quantity{Dim: quantity.RatioDim, SI: r.Enough, Basis: quantity.Stated}, finding.AtLeast, finding.LookAt)
 	f.Name("why", r.why(own))
 	f.Name("sure", sure(own.Sure(r.Enough, f.Verdict == finding.Fine)))
-	f.Name("interval", span(quantity.RatioDim, e, sys))
+	f.Name("interval", next(quantity.RatioDim, ten(seasons.RideThrough), sys))
+	f.Name("short-interval", next(quantity.VolumeDim, ten(seasons.ShortYear), sys))
+	f.Name("worst-interval", next(quantity.TimeDim, ten(seasons.WorstSpell), sys))
+	f.Name("stops", r.Stops.text())
+	f.Name("run", words.Say("years.run", words.Args{"half": points(e.Half())}))
 	f.Arg("unserved", finding.Of(quantity.TimeDim, own.By[seasons.UnservedYear].Value))
 	f.Arg("worst", finding.Of(quantity.TimeDim, own.By[seasons.WorstSpell].Value))
 	f.Arg("short", finding.Of(quantity.VolumeDim, own.By[seasons.ShortYear].Value))
@@ -81,14 +88,15 @@ func freshOf(r *Result, own *seasons.Odds, sys quantity.System) finding.Finding 
 		f.Blank("interruptions.habit")
 		return f
 	}
-	f.Against(estimated(quantity.TimeDim, fresh.Mean), quantity.Quantity{Dim: quantity.TimeDim, SI: r.Ceiling, Basis: quantity.Stated}, finding.AtMost, finding.LookAt)
+	mean, most := fresh.Next(func(k *Flask) float64 { return k.Mean }), fresh.Next(func(k *Flask) float64 { return k.Most })
+	f.Against(expected(quantity.TimeDim, fresh.Mean.Value, mean), quantity.Quantity{Dim: quantity.TimeDim, SI: r.Ceiling, Basis: quantity.Stated}, finding.AtMost, finding.LookAt)
 	if f.Verdict == finding.LookAt && r.Stale > 0 && fresh.Mean.Value > r.Stale {
 		f.Verdict, f.Limit.SI = finding.MustFix, r.Stale // the one the sentence names
 	}
-	f.Arg("most", estimated(quantity.TimeDim, fresh.Most))
+	f.Arg("most", expected(quantity.TimeDim, fresh.Most.Value, most))
 	f.Arg("middle", estimated(quantity.TimeDim, fresh.Middle))
-	f.Name("interval", span(quantity.TimeDim, fresh.Mean, sys))
-	f.Name("most-interval", span(quantity.TimeDim, fresh.Most, sys))
+	f.Name("interval", next(quantity.TimeDim, mean, sys))
+	f.Name("most-interval", next(quantity.TimeDim, most, sys))
 	fine, limit := f.Verdict == finding.Fine, f.Limit.SI
 	f.Name("sure", sure(fresh.Sure(func(k *Flask) bool { return (k.Mean <= limit) == fine })))
 	return f
@@ -106,14 +114,34 @@ func estimated(dim quantity.Dim, e seasons.Estimate) quantity.Quantity {
 	return q
 }
 
-// span is the interval of an estimate in words, its ends with no more digits than its width
-// deserves.
-func span(dim quantity.Dim, e seasons.Estimate, sys quantity.System) string {
-	text := func(si float64) string {
-		return quantity.Format(quantity.Quantity{Dim: dim, SI: si, Half: math.Max(e.Half()/2, 0.005*math.Abs(si)), Basis: quantity.Derived}, sys)
-	}
-	return words.Say("years.interval", words.Args{"low": text(e.Low), "high": text(e.High)})
+// expected is what the coming years bring as a figure: its half-width is half of the range that
+// nine futures of ten lie in, luck and doubt about the town counted in.
+func expected(dim quantity.Dim, value float64, ten seasons.Range) quantity.Quantity {
+	q := finding.Of(dim, value)
+	q.Half = (ten.High - ten.Low) / 2
+	return q
 }
+
+// span is what the run leaves open of an estimate, in words, its ends with no more digits than
+// its width deserves.
+func span(dim quantity.Dim, e seasons.Estimate, sys quantity.System) string {
+	return ends("years.interval", dim, e.Low, e.High, sys)
+}
+
+// next is what the coming years bring in nine futures of ten, in words.
+func next(dim quantity.Dim, ten seasons.Range, sys quantity.System) string {
+	return ends("years.next", dim, ten.Low, ten.High, sys)
+}
+
+func ends(id string, dim quantity.Dim, low, high float64, sys quantity.System) string {
+	text := func(si float64) string {
+		return quantity.Format(quantity.Quantity{Dim: dim, SI: si, Half: math.Max((high-low)/8, 0.005*math.Abs(si)), Basis: quantity.Derived}, sys)
+	}
+	return words.Say(id, words.Args{"low": text(low), "high": text(high)})
+}
+
+// points is a share as points of a hundred, to a tenth.
+func points(share float64) string { return strconv.FormatFloat(100*share, 'f', 1, 64) }
 
 func windowOf(r *Result, sys quantity.System) finding.Finding {
 	f := finding.New("size-window", "", "")
@@ -165,11 +193,11 @@ func (r *Result) opens(sys quantity.System) string {
 		}
 	}
 	ride, age := r.helps()
-	args := words.Args{"base": hundredths(r.AsIs.Share), "old": timeText(r.AsIs.Age, sys)}
+	args := words.Args{"base": hundredths(r.AsIs.Share.Value), "old": timeText(r.AsIs.Age, sys)}
 	id := "opens.none"
 	if ride != nil {
 		id = "opens.rides"
-		args["rides"], args["share"] = ride.Text(sys), hundredths(ride.Share)
+		args["rides"], args["share"] = ride.Text(sys), hundredths(ride.Share.Value)
 	}
 	if age != nil {
 		id = map[bool]string{true: "opens.both", false: "opens.fresher"}[ride != nil]
@@ -211,7 +239,7 @@ func (r *Result) helps() (ride, age *Opened) {
 		if len(o.Both) > 0 {
 			continue
 		}
-		if o.Share > r.AsIs.Share+0.05 && (ride == nil || o.Share > ride.Share) {
+		if o.Share.Value > r.AsIs.Share.Value+0.05 && (ride == nil || o.Share.Value > ride.Share.Value) {
 			ride = o
 		}
 		if o.Age < 0.9*r.AsIs.Age && (age == nil || o.Age < age.Age) {

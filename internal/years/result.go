@@ -25,6 +25,7 @@ type Result struct {
 	Course *Course             // of the own store through one future; nil where none was lived
 	Notes  int                 // what was assumed on the way: Home.Notes
 	Tails  []Tail              // none in a brief run
+	Stops  *Stops              // nil where it is told how many power cuts stop the main, or nothing hangs on it
 	Site   Site
 	Dry    []string // taps that the store's water does not get to, or too little of it
 	Blank  string   // the field for want of which nobody knows what a tap gets, or ""
@@ -60,35 +61,46 @@ func lasts(of *[24]seasons.Carry, longest float64) Lasts {
 	return l
 }
 
-// Tail is what the own store does where the lengths of all interruptions are of one law: how
-// much hangs on the long ones nobody has seen yet.
+// Tail is what the own store does in those of the futures lived in which the lengths of
+// interruptions are of one law: how much hangs on the long ones nobody has seen yet. As these
+// are the headline's own futures, the headline lies between its tails.
 type Tail struct {
-	Law   string // "exponential", "weibull", "log-normal"
-	Share float64
-	Worst float64 // longest spell dry in ten years, on the mean [s]
-	Short float64 // litres missing in a year [m³/a]
+	Law                 string // "exponential", "weibull", "log-normal", "two-kinds"
+	Futures             int
+	Share, Worst, Short seasons.Estimate // ridden out; longest spell dry in ten years [s]; litres missing in a year [m³/a]
 }
 
-// Tails are the laws to be tried, each with the input of the own store alone; none where no
-// length of an interruption is drawn at random.
-func (h *Home) Tails() (laws []string, inputs []*seasons.Input) {
-	random := false
-	for _, s := range h.Model.Water.Seasons {
-		random = random || s.Down != nil
+// Tails sorts the futures lived by the law that each drew; none where no length of an
+// interruption is drawn at random.
+func (h *Home) Tails(a *seasons.Answer) (list []Tail) {
+	laws := make([]outage.Law, a.Futures)
+	for k := range laws {
+		law, random := h.future(k).Law()
+		if !random {
+			return nil
+		}
+		laws[k] = law
 	}
-	if !random {
-		return nil, nil
-	}
+	own := &a.Stores[h.Own]
 	for _, law := range outage.Laws {
-		in := *h.Input
-		in.Supply = seasons.Outages{Model: h.Model.With(law), Seed: h.Input.Home.Seed}
-		in.Stores = in.Stores[h.Own : h.Own+1]
-		laws, inputs = append(laws, lawNames[law]), append(inputs, &in)
+		which := func(k int) bool { return laws[k] == law }
+		among := func(m seasons.Measure) seasons.Estimate { return seasons.Among(m, own.Each[m], which) }
+		t := Tail{Law: lawNames[law], Share: among(seasons.RideThrough), Worst: among(seasons.WorstSpell), Short: among(seasons.ShortYear)}
+		for k := range laws {
+			if which(k) {
+				t.Futures++
+			}
+		}
+		if t.Share.N > 0 {
+			list = append(list, t)
+		}
 	}
-	return laws, inputs
+	return list
 }
 
-var lawNames = map[outage.Law]string{outage.Exponential: "exponential", outage.Weibull: "weibull", outage.LogNormal: "log-normal"}
+func (h *Home) future(k int) *outage.Future { return h.Model.Future(h.Input.Home.Seed, uint32(k)) }
+
+var lawNames = map[outage.Law]string{outage.Exponential: "exponential", outage.Weibull: "weibull", outage.LogNormal: "log-normal", outage.TwoKinds: "two-kinds"}
 
 // Window is the sizes that are both enough and fresh.
 type Window struct{ First, Last int }
@@ -100,9 +112,9 @@ type Opened struct {
 	Every   float64
 	Both    []Opened // of two changes at once: each alone
 	Window  *Window
-	Share   float64 // ridden out by the job's own store then
-	Age     float64 // mean age of its water then [s]
-	Futures int     // lived for that
+	Share   seasons.Estimate // ridden out by the job's own store then, with what so few futures leave open
+	Age     float64          // mean age of its water then [s]
+	Futures int              // lived for that
 }
 
 // EnoughShare is the share of interruptions from which on a store counts as enough: nineteen of
@@ -124,6 +136,7 @@ func (h *Home) Read(ctx context.Context, a *seasons.Answer, fresh []Fresh, ceili
 	for i := range h.Input.Stores {
 		r.Refill = append(r.Refill, h.Input.Refill(i, 12))
 	}
+	r.Stops = h.stops(a)
 	r.Window = WindowOf(a, fresh, ceiling)
 	r.FreshTo = freshTo(h.Input.Stores, fresh, ceiling)
 	if a.Middle >= 0 {
