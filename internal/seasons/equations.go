@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"tideover/internal/calc"
+	"tideover/internal/outage"
 	"tideover/internal/quantity"
 )
 
@@ -66,5 +67,30 @@ var (
 			{Name: "t", Meaning: "Student's 97.5 % point", Unit: "–"}},
 		Range:  "held to 93 to 97 % coverage on 2,000 runs; where nothing or everything succeeded n is the number of trials",
 		Source: "Wilson 1927, J. Am. Stat. Assoc. 22:209-212; Cochran 1977, Sampling Techniques, eq. 6.13; Kish 1965, Survey Sampling (design effect)",
+	})
+	// KindsEq is the law of two kinds of interruption, NextEq what a range read off futures holds.
+	KindsEq = calc.Register(calc.Equation{
+		Key: "two-kinds-survival", Section: "Seasons",
+		Title:   "Chance that an interruption of one of two kinds lasts longer than t",
+		Formula: "S = (1 − w) Φ(−(ln t − μ)/σ) + w Φ(−(ln t − μ − g)/τ)",
+		Result:  calc.Symbol{Name: "S", Meaning: "chance", Unit: "–"},
+		Args: []calc.Symbol{{Name: "t", Meaning: "length", Dim: quantity.TimeDim, Unit: "s"}, {Name: "μ", Meaning: "middle of ln t of the short kind, t in s", Unit: "–"},
+			{Name: "σ", Meaning: "spread of ln t of the short kind", Unit: "–"}, {Name: "g", Meaning: "how much higher the middle of the long kind lies", Unit: "–"},
+			{Name: "τ", Meaning: "spread of ln t of the long kind", Unit: "–"}, {Name: "w", Meaning: "share of the long kind", Unit: "–"}},
+		Range:  "σ, τ > 0, 0 ≤ w ≤ 1, g ≥ ln 2. Before anything is seen: μ normal about ln 8 h ± 2, ln σ and ln τ about ln 0.6 ± 0.4, g about ln 8 ± 0.7, w beta (1.5, 6), and two kinds as likely as one; fitted by points tempered from there to what was seen, held against plain sums over all five. What is to be expected is the mean over the points, not their median: the median of a small chance lies far below its mean (log-normal towns, more than 24 h, five outages logged: about a fifth)",
+		Source: "mixture of two log-normals; Del Moral, Doucet & Jasra 2006, J. R. Stat. Soc. B 68:411 (tempering); ter Braak 2006, Stat. Comput. 16:239 (moves)",
+		Fn: func(a []float64) float64 {
+			return outage.Length{Law: outage.TwoKinds, Mu: a[1], Sigma: a[2], Gap: a[3], SigmaLong: a[4], Share: a[5]}.Survival(a[0])
+		},
+	})
+	NextEq = calc.Register(calc.Equation{
+		Key: "range-of-the-next-years", Section: "Seasons",
+		Title:   "Chance that the coming ten years lie between the k-th smallest and the k-th largest of the futures lived",
+		Formula: "P = 1 − 2 k / (n + 1)",
+		Result:  calc.Symbol{Name: "P", Meaning: "chance", Unit: "–"},
+		Args:    []calc.Symbol{{Name: "k", Meaning: "place in the order", Unit: "–"}, {Name: "n", Meaning: "futures that saw anything", Unit: "–"}},
+		Range:   "1 ≤ k < n/2; whatever the law, for the coming years are as likely at any place in the order. Told as nine of ten, k is taken as large as keeps P at 0.92: towns unlike the priors hold less",
+		Source:  "David & Nagaraja 2003, Order statistics, 3rd ed., section 7.2",
+		Fn:      func(a []float64) float64 { return 1 - 2*a[0]/(a[1]+1) },
 	})
 )
