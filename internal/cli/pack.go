@@ -45,6 +45,9 @@ func newPack(s streams) *cobra.Command {
 			if err := pack.Known(sheets); err != nil {
 				return err
 			}
+			if err := shelf.MayStage(out, shelf.Options{Replace: replace}); err != nil {
+				return err // before minutes are spent
+			}
 			in.Proof = appraise.SoundProof
 			if prove {
 				in.Proof = appraise.FullProof
