@@ -141,6 +141,7 @@ func (p *planner) breaks(k int, s standing) bool {
 		o.start.open[n+vDraw] = 1 << DrawNone
 	}
 	o.w = p.water
+	o.w.undo(-1) // the water followed last was another standing's, and its forks are not this one's
 	w := newWalk(o, p.safety[k], DefaultBudget)
 	for o.begin(); ; o.begin() {
 		if w.judge().Outcome == Broken {
