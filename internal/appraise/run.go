@@ -90,6 +90,7 @@ var feltFrom = map[string]stage{
 	"supply.peak.pressure":       serving,
 	"supply.night-maximum":       serving,
 	job.HabitPath:                keeping,
+	"interruptions.notice-lasts": serving,
 	"place.altitude":             serving,
 	"place.slope":                keeping,
 	"choices.vessel.charge":      serving,

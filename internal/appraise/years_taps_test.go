@@ -49,7 +49,7 @@ func TestNothingLiftedRidesOutNothing(t *testing.T) {
 	if f.Verdict != finding.LookAt || len(y.Dry) != 5 || !strings.Contains(sentence(f), "kitchen") {
 		t.Errorf("%v: %s (%v)", f.Verdict, sentence(f), y.Dry)
 	}
-	y, _ = lived(t, "juniper-flat", YearsAsk{Brief: true}, sets("choices.arrangement", "main-first")...)
+	y, _ = lived(t, "juniper-flat", YearsAsk{Brief: true}, sets("choices.arrangement", "main-first", "interruptions.boil-notice", "no")...)
 	if v := y.Answer.Stores[y.Own].By[seasons.RideThrough].Value; v < 0.9 || len(y.Dry) > 0 {
 		t.Errorf("with a pump that lifts: %v, dry %v", v, y.Dry)
 	}
@@ -104,5 +104,38 @@ func TestYearsWithoutATest(t *testing.T) {
 	y, _ := lived(t, "kestrel-rise", YearsAsk{Brief: true}, untested()...)
 	if f := findingOf(t, y, "ride-through"); f.Verdict != finding.NotJudged {
 		t.Errorf("without a flow test: %v: %s", f.Verdict, sentence(f))
+	}
+}
+
+// TestNoticeEverywhere: check and years count the notice in: Juniper Flat, whose breaks each
+// bring one, is no longer fine for carry time, neither by arithmetic nor lived; and with the WCs on
+// the main the store lasts longer against it.
+func TestNoticeEverywhere(t *testing.T) {
+	short := func(edits ...job.Edit) (missing float64) {
+		in := input(t, "juniper-flat")
+		if len(edits) > 0 {
+			doc, _, err := in.Doc.Apply(edits...)
+			if err != nil {
+				t.Fatal(err)
+			}
+			in.Doc, in.Job = doc, doc.Job
+		}
+		a, err := evaluate(in, false)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return float64(a.Store.Short)
+	}
+	all, wcs, none := short(), short(sets("interruptions.notice-main", "wc")...), short(sets("interruptions.boil-notice", "no")...)
+	if !(all > wcs && wcs >= none && none == 0) {
+		t.Errorf("missing under a notice %v m³, with the WCs on the main %v, without a notice %v", all, wcs, none)
+	}
+	y, _ := lived(t, "juniper-flat", YearsAsk{Brief: true}, sets("choices.arrangement", "main-first")...)
+	if f := findingOf(t, y, "ride-through"); f.Verdict != finding.LookAt {
+		t.Errorf("under notices: %s", sentence(f))
+	}
+	y, _ = lived(t, "juniper-flat", YearsAsk{Brief: true}, sets("choices.arrangement", "main-first", "interruptions.boil-notice", "no")...)
+	if f := findingOf(t, y, "ride-through"); f.Verdict != finding.Fine {
+		t.Errorf("without: %s", sentence(f))
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"tideover/internal/assembly"
 	"tideover/internal/circuit"
 	"tideover/internal/demo"
+	"tideover/internal/job"
 )
 
 type homeRun struct {
@@ -24,6 +25,7 @@ func home(t testing.TB, name string) homeRun {
 		}
 	}
 	j := demo.Job(t, name)
+	j.Interruptions.Notice = job.No // the day of a bare interruption
 	cat, profile := demo.Rows(t, j.Profile)
 	a, err := assembly.Build(j, cat, profile)
 	must(err)

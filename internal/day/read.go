@@ -20,7 +20,6 @@ const (
 	RetryAfter = 1800.0      // s, before it tries again
 	FailsAt    = 6 * 3600.0  // s from midnight: an interruption begins
 	DarkAt     = 19 * 3600.0 // s from midnight: a power cut begins
-	HandWait   = 600.0       // s until somebody who is home has turned the changeover
 )
 
 const dayLength = 86400.0
@@ -38,6 +37,7 @@ type Inputs struct {
 	Between  float64     // from the end of one to the start of the next [s], on the average
 	Dark     float64     // length of the power cut of every other day or oftener [s]; 0 none
 	Away     job.Hours   // nobody is in
+	Hand     float64     // until somebody who is home has turned the changeover [s]
 	There    [24]float64 // share of each hour of a working day in which somebody is in
 	Turns    int         // pumps that take turns to start; 0 counts as 1
 	Starts   float64     // an hour the pump allows; 0 unknown
@@ -55,6 +55,7 @@ func Read(j *job.Job, a *assembly.Assembly, p *catalogue.Profile) Inputs {
 		Air:   hydraulics.Atmosphere(float64(j.Place.Altitude.V)),
 		Daily: facts.Household.Daily, Away: facts.Household.Away, There: facts.Household.There(),
 	}
+	in.Hand = float64(site.MeanHand)
 	in.StartsRule = "starts-hour"
 	soft := a.PumpControl() != nil && a.PumpControl().Kind == assembly.SpeedControl
 	if soft {

@@ -30,7 +30,7 @@ func Failing(ci *circuit.Circuit, p *Plant, in Inputs) *Schedule {
 	s.Refilled = true
 	main, store := serving(ci)
 	if p.Lock == nil && main >= 0 && store >= 0 && main != store {
-		s.Hands = []Hand{{turned(FailsAt, in.Away), store}, {turned(back, in.Away), main}}
+		s.Hands = []Hand{{turned(FailsAt, in), store}, {turned(back, in), main}}
 		if s.Hands[1].At <= s.Hands[0].At {
 			s.Hands = nil // the water is back before anybody has turned anything
 		}
@@ -112,17 +112,16 @@ func off(list []Pressing, w Window) []Pressing {
 	return append(out[:at:at], append([]Pressing{{From: w.From, Off: true}, back}, out[at:]...)...)
 }
 
-// turned is when somebody has turned the changeover after a moment: ten minutes, or ten
-// minutes after somebody comes home.
-func turned(at float64, away job.Hours) float64 {
-	if away.Holds(at) {
-		home := math.Floor(at/dayLength)*dayLength + 60*float64(away.To)
+// turned is when somebody has turned the changeover after a moment, or after somebody came home.
+func turned(at float64, in Inputs) float64 {
+	if in.Away.Holds(at) {
+		home := math.Floor(at/dayLength)*dayLength + 60*float64(in.Away.To)
 		if home < at {
 			home += dayLength
 		}
 		at = home
 	}
-	return at + HandWait
+	return at + in.Hand
 }
 
 // serving returns the first named setting in which the main, and in which the store can

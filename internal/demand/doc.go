@@ -229,6 +229,17 @@ func (h *Household) Rescale(mean float64) error {
 	return nil
 }
 
+// Thirst sets the day of the year on which outdoor use is at its most; where nobody knows it,
+// outdoor use does not change over the year.
+func (h *Household) Thirst(day float64, known bool) {
+	for i := range h.Uses {
+		u := &h.Uses[i]
+		if u.Peak = day; !known {
+			u.Peak, u.Swing = 0, 0
+		}
+	}
+}
+
 // Leave gives the share of each hour of a working day in which somebody is in, midnight
 // first: in the rest nothing is drawn, and what a day draws is drawn in the hours that are
 // left. Where those are none, the working days' water is drawn at the weekend. What runs all

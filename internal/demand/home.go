@@ -21,6 +21,7 @@ type Home struct {
 	rate         [Groups][7][24]float64   // draws in the hour, of one person or of the home, before day and season
 	pick         [Groups][7][24][]float64 // running share of each use of the group
 	uses         [Groups][]int            // of the group, as indices into Uses
+	of           [Groups]uint64           // and as a set
 	vol          [][]float64              // by use: quantiles of the volume [m³]
 	flow         [][]float64              // by use: quantiles of the flow [m³/s]
 	away, guests float64                  // chance that a slot holds one
@@ -35,6 +36,7 @@ func Make(h Household, seed uint64) (*Home, error) {
 	for i := range h.Uses {
 		u := &h.Uses[i]
 		m.uses[u.Group] = append(m.uses[u.Group], i)
+		m.of[u.Group] |= 1 << i
 		m.vol = append(m.vol, quantiles(u.Volume, u.VolumeSpread))
 		m.flow = append(m.flow, quantiles(u.Flow, u.FlowSpread))
 	}

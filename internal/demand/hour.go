@@ -112,23 +112,14 @@ func (r *Reader) begin(hour int) {
 
 // draws makes them.
 func (r *Reader) draws(hour int) {
-	m, day := r.m, hour/24
+	day := hour / 24
 	r.today(day)
 	week, clock := day%7, hour%24
 	counts := stream.Of(r.key(stream.Count, hour, 0))
 	person, whole, outside, _ := counts.Block()
 	for k, u := range [Groups]uint32{person, whole, outside} {
 		g := Group(k)
-		rate := m.rate[g][week][clock]
-		switch g {
-		case PerPerson:
-			rate *= r.kind.indoors * r.kind.people
-		case PerHome:
-			rate *= r.kind.indoors
-		case Outside:
-			rate *= r.kind.outside
-		}
-		if rate > 0 {
+		if rate := r.rate(g, hour); rate > 0 {
 			r.draw(g, hour, day, week, clock, r.count(g, hour, rate, u))
 		}
 	}
@@ -152,6 +143,51 @@ func (r *Reader) count(g Group, hour int, rate float64, w uint32) int {
 		p *= rate / float64(n)
 	}
 	return n
+}
+
+// Quiet returns how many hours from one on, at most so many, surely see none of some uses draw: no
+// draw of the groups they belong to begins in them, or in the hour before the first.
+func (r *Reader) Quiet(hour, most int, uses uint64) (hours int) {
+	if hour > 0 && r.starts(hour-1, uses) {
+		return 0
+	}
+	for hours < most && !r.starts(hour+hours, uses) {
+		hours++
+	}
+	return hours
+}
+
+// starts reports whether a draw of the groups that some uses belong to begins in an hour.
+func (r *Reader) starts(hour int, uses uint64) bool {
+	var words [Groups]uint32
+	known := false
+	for g := range Groups {
+		if r.m.of[g]&uses == 0 || r.m.rate[g][hour/24%7][hour%24] == 0 {
+			continue
+		}
+		if !known {
+			counts := stream.Of(r.key(stream.Count, hour, 0))
+			words[0], words[1], words[2], _ = counts.Block()
+			known = true
+			r.today(hour / 24)
+		}
+		if rate := r.rate(g, hour); rate > 0 && r.count(g, hour, rate, words[g]) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// rate is the mean number of draws of a group that begin in an hour of today.
+func (r *Reader) rate(g Group, hour int) float64 {
+	rate := r.m.rate[g][hour/24%7][hour%24]
+	switch g {
+	case PerPerson:
+		return rate * r.kind.indoors * r.kind.people
+	case PerHome:
+		return rate * r.kind.indoors
+	}
+	return rate * r.kind.outside
 }
 
 // key is that of an hour's draws, each group with its own.

@@ -77,6 +77,8 @@ func answer(q Question, r *rand.Rand) string {
 		return strconv.Itoa(r.IntN(20))
 	case "back":
 		return []string{"0 h", "40 min", "5 h"}[r.IntN(3)]
+	case "notice":
+		return []string{"0 h", "0 h", "24 h", "2 d"}[r.IntN(4)]
 	case "chlorine":
 		return []string{"0 mg/L", "0.1 mg/L", "0.8 mg/L"}[r.IntN(3)]
 	case "hot-day":

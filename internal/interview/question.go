@@ -121,6 +121,7 @@ func questions() []Question {
 		{ID: "empty", Kind: Whole, Low: 0, High: 300, Ordinary: "0", Cautious: "14"},
 		{ID: "saves", Options: []string{"yes", "no"}, Ordinary: "no", Cautious: "no"},
 		{ID: "back", Kind: Amount, Dim: quantity.TimeDim, Low: 0, High: 2 * 86400, Ordinary: "0 h", Cautious: "2 h"},
+		{ID: "notice", Kind: Amount, Dim: quantity.TimeDim, Low: 0, High: 30 * 86400},
 		{ID: "chlorine", Kind: Amount, Dim: quantity.DoseDim, Low: 0, High: 0.005},
 		{ID: "stands", Options: []string{"sun", "shade", "indoors"}, Ordinary: "sun", Cautious: "sun"},
 		{ID: "colour", Options: []string{"black", "green", "beige", "white"}, Ordinary: "black", Cautious: "black"},
@@ -144,7 +145,7 @@ func (v *Interview) Questions(a Answers) []Question {
 			return a["place"] == "roof"
 		case "heater-volume":
 			return !tanked(a["heater"])
-		case "longest", "back":
+		case "longest", "back", "notice":
 			return a["fails"] == "never"
 		case "colour":
 			return a["stands"] == "shade" || a["stands"] == "indoors"

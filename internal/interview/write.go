@@ -109,9 +109,23 @@ func (w *writer) failing() {
 		if w.f.si("back", quantity.TimeDim) > 0 {
 			w.put("interruptions.weak-after", plain.Replace(w.f.text("back")), w.guessed("back"))
 		}
+		w.notice()
 	}
 	if cuts, fails := map[string]string{"rarely": "about 1 a month, 1 to 3 h", "often": "about 3 a week, 1 to 3 h"}[w.f.text("power-cuts")]; fails {
 		w.put("interruptions.power-cuts", cuts, w.guessed("power-cuts"))
+	}
+}
+
+// notice writes whether an interruption brings a boil-water notice, and for how long.
+func (w *writer) notice() {
+	switch fact := w.f.of["notice"]; {
+	case fact.unknown:
+		w.put("interruptions.boil-notice", "unknown", w.guessed("notice"))
+	case fact.told && w.f.si("notice", quantity.TimeDim) > 0:
+		w.put("interruptions.boil-notice", "yes", "")
+		w.put("interruptions.notice-lasts", plain.Replace(w.f.text("notice")), "")
+	case fact.told:
+		w.put("interruptions.boil-notice", "no", "")
 	}
 }
 

@@ -93,6 +93,7 @@ func placeFields() []Field {
 		number("place.slope", 0, 1).in("base").assume("0.02 ±0.02", FromUsual),
 		choice("place.high-water", "yes", "no", "unknown").in("base").unknown("yes", FromCaution),
 		choice("place.frost", "yes", "no", "unknown").unknown("yes", FromCaution),
+		choice("place.midsummer", "north", "south", "none", "unknown").assume("unknown", FromNothing),
 		measure("place.hot-day", quantity.TemperatureDim, -10, 60),
 		measure("place.cold-night", quantity.TemperatureDim, -60, 30),
 		measure("place.cold-spell", quantity.TimeDim, 3600, 200*day),
@@ -143,6 +144,8 @@ func interruptionFields() []Field {
 		plain("interruptions.power-log", File).in("power"),
 		number("interruptions.power-stops-main", 0, 1).in("power"),
 		choice("interruptions.boil-notice", "yes", "no", "unknown").unknown("yes", FromCaution),
+		measure("interruptions.notice-lasts", quantity.TimeDim, 0, 60*day).assume("36 h ±12 h", FromUsual),
+		choice("interruptions.notice-main", "nothing", "wc").assume("nothing", FromCaution),
 	}
 }
 

@@ -53,6 +53,7 @@ type Place struct {
 	Slope     quantity.Val[quantity.Ratio]       `job:"place.slope"`
 	HighWater Answer                             `job:"place.high-water"` // yes | no | unknown: does water stand within one width of the base
 	Frost     Answer                             `job:"place.frost"`      // yes | no | unknown
+	Midsummer string                             `job:"place.midsummer"`  // north | south | none | unknown: when it is
 	Hot       quantity.Val[quantity.Temperature] `job:"place.hot-day"`    // air on the afternoon of a hot day; no basis of its own where it is not told
 	Cold      quantity.Val[quantity.Temperature] `job:"place.cold-night"` // air on a cold night
 	Spell     quantity.Val[quantity.Time]        `job:"place.cold-spell"` // how long it freezes without a break; 0 not told
@@ -93,15 +94,17 @@ type Supply struct {
 
 // Interruptions is when the main is off: a log, a timetable or a habit in words.
 type Interruptions struct {
-	Habit     []Spell                      `job:"interruptions.habit"`      // "about 2 a week, 10 to 20 h; dry season 2 to 4 d with 6 h weak between"
-	Timetable []Slot                       `job:"interruptions.timetable"`  // "Mon Wed 06:00-12:00": when the main is ON
-	Log       string                       `job:"interruptions.log"`        // a CSV of start,end beside the job file
-	Weak      []Spell                      `job:"interruptions.weak"`       // the main is there, and too weak for the home
-	WeakAfter quantity.Val[quantity.Time]  `job:"interruptions.weak-after"` // how long it is so once it comes back
-	PowerCuts []Spell                      `job:"interruptions.power-cuts"`
-	PowerLog  string                       `job:"interruptions.power-log"`        // a CSV of start,end beside the job file
-	StopsMain quantity.Val[quantity.Ratio] `job:"interruptions.power-stops-main"` // share of the power cuts in which the main fails too
-	Notice    Answer                       `job:"interruptions.boil-notice"`      // yes | no | unknown: does an interruption bring one
+	Habit       []Spell                      `job:"interruptions.habit"`      // "about 2 a week, 10 to 20 h; dry season 2 to 4 d with 6 h weak between"
+	Timetable   []Slot                       `job:"interruptions.timetable"`  // "Mon Wed 06:00-12:00": when the main is ON
+	Log         string                       `job:"interruptions.log"`        // a CSV of start,end beside the job file
+	Weak        []Spell                      `job:"interruptions.weak"`       // the main is there, and too weak for the home
+	WeakAfter   quantity.Val[quantity.Time]  `job:"interruptions.weak-after"` // how long it is so once it comes back
+	PowerCuts   []Spell                      `job:"interruptions.power-cuts"`
+	PowerLog    string                       `job:"interruptions.power-log"`        // a CSV of start,end beside the job file
+	StopsMain   quantity.Val[quantity.Ratio] `job:"interruptions.power-stops-main"` // share of the power cuts in which the main fails too
+	Notice      Answer                       `job:"interruptions.boil-notice"`      // yes | no | unknown: does an interruption bring one
+	NoticeLasts quantity.Val[quantity.Time]  `job:"interruptions.notice-lasts"`     // from when the main is back
+	NoticeMain  string                       `job:"interruptions.notice-main"`      // nothing | wc: what runs on the main meanwhile
 }
 
 // Spell is one clause of a habit: so many interruptions a year, of a length between two

@@ -264,7 +264,7 @@ func TestInexact(t *testing.T) {
 		}
 	}
 	want := []string{"place.water", "supply.static", "supply.flow-test.low-flow", "supply.flow-test.low-pressure",
-		"supply.flow-test.high-flow", "supply.flow-test.high-pressure", "supply.peak.pressure", "supply.service.length",
+		"supply.flow-test.high-flow", "supply.flow-test.high-pressure", "supply.peak.pressure", "supply.service.length", "interruptions.notice-lasts",
 		"home.use", "home.level", "outlets.shower-up.height", "outlets.shower-up.distance"}
 	if diff := cmp.Diff(want, paths); diff != "" {
 		t.Error(diff)

@@ -27,7 +27,7 @@ var rounds = []round{
 	{"house", []string{"home.level", "supply.service.length", "supply.house-test.level", "supply.house-test.static", "supply.house-test.flow", "supply.house-test.pressure",
 		"supply.second-stop", "supply.shared", "supply.neighbour"}},
 	{"bad-hour", []string{"supply.peak.pressure", "supply.peak.flow", "supply.peak.from", "supply.peak.to"}},
-	{"home", []string{"home.use", "home.away", "home.heater.type", "home.heater.rating", "home.heater.vent", "shower-heads", "interruptions.boil-notice"}},
+	{"home", []string{"home.use", "home.away", "home.heater.type", "home.heater.rating", "home.heater.vent", "shower-heads", "interruptions.boil-notice", "interruptions.notice-lasts"}},
 	{"place", []string{"gate", "door", "stair", "truck", "wall", "place.ground", "place.slope", "water-table", "services", "overhead", "septic", "overflow-to", "shade", "place.frost", "noise"}},
 	{"power", []string{"power.voltage", "interruptions.power-cuts", "circuit", "power.battery"}},
 	{"routes", []string{"pipework.tee-to-store", "pipework.store-to-pump", "pipework.pump-to-home", "pipework.changeover-to-header", "pipework.indoors"}},

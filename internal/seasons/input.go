@@ -112,6 +112,11 @@ type Input struct {
 
 	WeakAfter float64 // the main comes back weak and stays so this long [s]
 
+	// Notice is how long after an interruption the main, though it is back, neither serves nor
+	// fills (a boil-water notice) [s]; OnMain are the keys of uses that run on it all the same.
+	Notice float64
+	OnMain []string
+
 	Change  Change
 	Hand    Hand
 	Pump    Pump
@@ -189,7 +194,7 @@ func (in *Input) habits() error {
 		low, high float64
 	}{
 		{"hand, least wait", in.Hand.Least, 0, 7 * Day}, {"hand, most wait", in.Hand.Most, in.Hand.Least, 7 * Day},
-		{"weak after", in.WeakAfter, 0, 7 * Day},
+		{"weak after", in.WeakAfter, 0, 7 * Day}, {"notice", in.Notice, 0, 60 * Day},
 		{"battery", in.Pump.Battery, 0, Year}, {"recharge", in.Pump.Recharge, 0, 1000},
 		{"routine, every", in.Routine.Every, 0, Year}, {"routine, lasts", in.Routine.Lasts, 0, 7 * Day},
 		{"routine, time of day", in.Routine.At, 0, Day}, {"routine, dump", in.Routine.Dump, 0, 1},

@@ -11,6 +11,7 @@ type now struct {
 	from, to float64
 	main     uint8
 	serves   bool
+	notice   bool    // the main is back and not to be drawn on
 	draws    uint64  // uses the store gives
 	lost     uint64  // uses that should have the store and get nothing
 	leak     float64 // out of the store [m³/s]
@@ -28,8 +29,13 @@ func (w *Worker) live(from, to float64) {
 		if n.draws|n.lost == 0 && n.leak == 0 && (n.serves || w.lines[demand.OnMain] == 0) {
 			w.rest(&n)
 		} else {
-			n.to = math.Min(n.to, (math.Floor(t/Hour)+1)*Hour)
-			w.hour(&n)
+			if to := w.quiet(&n); to > t {
+				n.to = to
+				w.rest(&n)
+			} else {
+				n.to = math.Min(n.to, (math.Floor(t/Hour)+1)*Hour)
+				w.hour(&n)
+			}
 		}
 		w.time[n.main] += n.to - n.from
 		t = n.to
@@ -42,8 +48,9 @@ func (w *Worker) stands(t, to float64) now {
 	weak, b := w.weak.at(t)
 	dead, c := w.dead.at(t)
 	called, d := w.called.at(t)
+	notice, e := w.notice.at(t)
 	hour := int(t / Hour)
-	n := now{from: t, to: min(to, a, b, c, d), main: w.in.Week[hour%168]}
+	n := now{from: t, to: min(to, a, b, c, d, e), notice: notice, main: w.in.Week[hour%168]}
 	switch {
 	case off:
 		n.main = 0
@@ -60,8 +67,8 @@ func (w *Worker) stands(t, to float64) now {
 		on = !n.serves
 	}
 	if w.in.Routine.Every > 0 {
-		inside, e := w.routine(t)
-		n.to = math.Min(n.to, e)
+		inside, until := w.routine(t)
+		n.to = math.Min(n.to, until)
 		n.routine = inside && n.serves && !on && !dead
 	}
 	w.shares(&n, on, off || weak, dead)

@@ -2,7 +2,9 @@ package seasons
 
 import (
 	"fmt"
+	"math"
 	"math/bits"
+	"slices"
 
 	"tideover/internal/demand"
 )
@@ -36,6 +38,9 @@ func (w *Worker) reach() {
 	}
 	for i := range in.Home.Uses {
 		bit, u := uint64(1)<<i, &in.Home.Uses[i]
+		if slices.Contains(in.OnMain, u.Key) {
+			w.spare |= bit
+		}
 		if in.Reach == nil {
 			w.store |= bit
 			for m := range w.mains {
@@ -86,6 +91,21 @@ func (w *Worker) onMain(main uint8) bool {
 	return !w.gone
 }
 
+// quiet is until when, of a stretch in which the main serves and only taps which call the store
+// could draw on it, none of their kind is opened; the stretch's beginning where one is, or more
+// hangs on the store.
+func (w *Worker) quiet(n *now) float64 {
+	if !n.serves || n.lost != 0 || n.leak != 0 || n.routine || n.draws != w.calls[n.main] {
+		return n.from
+	}
+	hour := int(n.from / Hour)
+	last := int(math.Ceil(n.to / Hour))
+	if k := w.reader.Quiet(hour, last-hour, n.draws); k > 0 {
+		return math.Min(n.to, float64(hour+k)*Hour)
+	}
+	return n.from
+}
+
 // dry says that no tap of the store's side gets water out of the store: then no interruption is
 // ridden out, opened or not.
 func (w *Worker) dry() bool {
@@ -116,6 +136,9 @@ func (w *Worker) shares(n *now, on, spell, dead bool) {
 		n.lost &^= w.mains[n.main] & either // where the pump gives too little, the main gets past it
 	case !on && !n.routine && spell:
 		n.lost |= either &^ w.mains[n.main]
+	}
+	if n.notice {
+		n.draws, n.lost = n.draws&^w.spare, n.lost&^w.spare
 	}
 	line := w.in.Home.LeakLine
 	if pressed := !dead || w.still != 0; pressed && (line == demand.OnStore || line == demand.Either && (on || n.routine)) {

@@ -21,10 +21,12 @@ type Worker struct {
 	store  uint64               // uses that get water out of the store,
 	still  uint64               // and out of it with the pump standing
 	mains  []uint64             // uses that get water from the main, for each way it may stand
+	spare  uint64               // uses that run on the main under a notice
 	calls  []uint64             // uses that turn the changeover to the store, for each way
 
 	home        uint32
 	off, weak   queue
+	notice      queue // the main is back and not to be drawn on
 	called      queue // hand changeover: the valve stands on the store
 	dead        queue // the pump has no power
 	dark        []Spell
@@ -136,7 +138,7 @@ func (w *Worker) Watched(ctx context.Context, home uint32, watch []Watcher) (*Ta
 func (w *Worker) reset(home uint32) {
 	w.home = home
 	w.reader.Open(home)
-	for _, q := range []*queue{&w.off, &w.weak, &w.called, &w.dead} {
+	for _, q := range []*queue{&w.off, &w.notice, &w.weak, &w.called, &w.dead} {
 		q.list, q.i = q.list[:0], 0
 	}
 	w.charge, w.lit, w.dumped = w.in.Pump.Battery, 0, -1

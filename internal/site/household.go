@@ -52,6 +52,13 @@ func (h *Household) Gone() *Minutes {
 	return &m
 }
 
+// How long somebody who is home and awake takes to turn a changeover, any time between alike. Judgement.
+const (
+	QuickHand quantity.Time = 5 * 60
+	SlowHand  quantity.Time = 45 * 60
+	MeanHand                = (QuickHand + SlowHand) / 2
+)
+
 // There is the share of each hour of a working day, midnight first, in which somebody is in,
 // on the mean of a week: who is away draws nothing, but on days on which somebody is in after
 // all. It is 1 throughout where nobody told of hours away. [–]

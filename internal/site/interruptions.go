@@ -13,7 +13,12 @@ const Year quantity.Time = 365.25 * 86400
 
 // Interruptions is when the main is off.
 type Interruptions struct {
-	Kinds []job.Spell // the habit's clauses, and the gaps of the timetable by their length
+	// Kinds are the habit's clauses, each longer by its boil-water notice, in which the main
+	// neither serves nor fills, and the gaps of the timetable by their length.
+	Kinds []job.Spell
+
+	Notice quantity.Time // how long a notice lasts from when the main is back; 0 none
+	WCs    bool          // run on the main meanwhile
 
 	// Round is how long a timetable takes to come round, and On how long the main is on in
 	// it; both 0 without a timetable.
@@ -30,6 +35,11 @@ func InterruptionsOf(j *job.Job) Interruptions {
 	in := Interruptions{Kinds: append([]job.Spell(nil), j.Interruptions.Habit...), Cuts: j.Interruptions.PowerCuts}
 	in.Weak = j.Interruptions.WeakAfter.V > 0 || len(j.Interruptions.Weak) > 0 ||
 		slices.ContainsFunc(j.Interruptions.Habit, func(s job.Spell) bool { return s.Weak > 0 })
+	in.Notice, in.WCs = NoticeOf(j), j.Interruptions.NoticeMain == "wc"
+	for i := range in.Kinds {
+		in.Kinds[i].Least += in.Notice
+		in.Kinds[i].Most += in.Notice
+	}
 	slots := j.Interruptions.Timetable
 	if len(slots) == 0 {
 		return in
@@ -53,6 +63,15 @@ func InterruptionsOf(j *job.Job) Interruptions {
 	return in
 }
 
+// NoticeOf is how long the boil-water notice lasts that an interruption brings. 0 where none
+// comes, or nobody knows of any. Rationing by a timetable brings none.
+func NoticeOf(j *job.Job) quantity.Time {
+	if j.Interruptions.Notice != job.Yes || len(j.Interruptions.Timetable) > 0 {
+		return 0
+	}
+	return j.Interruptions.NoticeLasts.V
+}
+
 // gap counts a gap of a timetable: one more of its length in a round.
 func (in *Interruptions) gap(from int, lasts quantity.Time) {
 	perYear := float64(Year / in.Round)
@@ -68,7 +87,7 @@ func (in *Interruptions) gap(from int, lasts quantity.Time) {
 // Mean is the mean length of an interruption of a kind.
 func Mean(s job.Spell) quantity.Time { return (s.Least + s.Most) / 2 }
 
-// Longest is the longest interruption told of; 0 none.
+// Longest is the longest interruption told of, its notice counted in; 0 none.
 func (in *Interruptions) Longest() quantity.Time {
 	longest := quantity.Time(0)
 	for _, s := range in.Kinds {

@@ -207,3 +207,24 @@ func TestThere(t *testing.T) {
 		}
 	}
 }
+
+// TestNoticeIsLivedWith: a notice of 36 h makes every interruption so much longer for a home,
+// and leaves so much less time to fill in. By hand: 12 a year of 3 to 12 h: 7.5 + 36 h off each.
+func TestNoticeIsLivedWith(t *testing.T) {
+	j := &job.Job{}
+	j.Interruptions.Habit = []job.Spell{{PerYear: 12, Least: 3 * 3600, Most: 12 * 3600}}
+	j.Interruptions.Notice = job.Yes
+	j.Interruptions.NoticeLasts = quantity.Val[quantity.Time]{V: 36 * 3600}
+	in := InterruptionsOf(j)
+	near(t, "longest", float64(in.Longest()), 48*3600, 0)
+	between, _ := in.Between()
+	near(t, "between", float64(between), (8766-12*43.5)*3600/12, 1e-6)
+	if j.Interruptions.Habit[0].Most != 12*3600 {
+		t.Error("the job itself was changed")
+	}
+	for _, a := range []job.Answer{job.No, job.Unknown, ""} {
+		j.Interruptions.Notice = a
+		in = InterruptionsOf(j)
+		near(t, "none", float64(in.Longest()), 12*3600, 0)
+	}
+}

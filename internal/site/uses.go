@@ -19,6 +19,32 @@ var Uses = []Use{
 	{"washing-machine", 0.17}, {"bath", 0.05}, {"garden", 0.03},
 }
 
+// StoredAt is the share of the water of stored taps that is drawn at one kind of outlet.
+func StoredAt(a *assembly.Assembly, kind string) float64 {
+	sides, all, stored := a.Sides(), map[string]float64{}, map[string]float64{}
+	for _, i := range a.Of(assembly.Outlet) {
+		row, _ := a.Parts[i].Row.(catalogue.Outlet)
+		all[row.Kind]++
+		if sides.Store[i] {
+			stored[row.Kind]++
+		}
+	}
+	total, at := 0.0, 0.0
+	for _, u := range Uses {
+		if all[u.Kind] > 0 {
+			share := u.Share * stored[u.Kind] / all[u.Kind]
+			total += share
+			if u.Kind == kind {
+				at = share
+			}
+		}
+	}
+	if total == 0 {
+		return 0
+	}
+	return at / total
+}
+
 // StoreShare is the share of the home's water that is drawn by outlets stored water can
 // get to: 1 where it gets to all. A kind's water is spread evenly over its outlets; where
 // no kind is known, water is spread evenly over all of them.

@@ -36,6 +36,7 @@ type Inputs struct {
 
 	Daily   quantity.Volume // what is used in a day of what the store serves
 	Spells  []Spell
+	Notice  quantity.Time   // of that, how long a boil-water notice keeps the home on the store
 	Through bool            // all water passes through the store
 	Weak    quantity.Time   // a day's hours in which the store serves because the main is weak
 	Routine circuit.Routine // running the home on the store on purpose; zero never

@@ -87,6 +87,7 @@ func carryTime(r *Result, c Context) finding.Finding {
 		f.Blank("interruptions.habit")
 		return f
 	}
+	f.Name("notice", notices(c))
 	limit := quantity.Quantity{Dim: quantity.TimeDim, SI: float64(r.Longest), Basis: quantity.Stated}
 	f.Against(f.Figure, limit, finding.AtLeast, finding.LookAt)
 	f.Arg("missing", finding.Of(quantity.VolumeDim, float64(r.Short)))
@@ -97,6 +98,15 @@ func carryTime(r *Result, c Context) finding.Finding {
 		}
 	}
 	return f
+}
+
+// notices says that a boil-water notice is counted in.
+func notices(c Context) string {
+	lasts := site.NoticeOf(c.Job)
+	if lasts <= 0 {
+		return ""
+	}
+	return " " + words.Say("carry.notice", words.Args{"lasts": quantity.Format(quantity.Quantity{Dim: quantity.TimeDim, SI: float64(lasts)}, c.Job.System())})
 }
 
 // oneFewer says which interruptions the last of several stores is there for.

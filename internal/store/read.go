@@ -41,8 +41,14 @@ func Read(j *job.Job, a *assembly.Assembly, p *catalogue.Profile) (in Inputs, ok
 	}
 	facts := site.Of(j, a, p)
 	in.Margin, in.Daily = facts.Margin, facts.Household.Stored
+	wcs := quantity.Time(0)
+	if facts.Interruptions.WCs {
+		wcs = quantity.Time(site.StoredAt(a, "wc"))
+	}
+	in.Notice = facts.Interruptions.Notice
 	for _, s := range facts.Interruptions.Kinds {
-		in.Spells = append(in.Spells, Spell{s.PerYear, s.Least, s.Most, s.When})
+		spared := facts.Interruptions.Notice * wcs // as if it were so much shorter
+		in.Spells = append(in.Spells, Spell{s.PerYear, s.Least - spared, s.Most - spared, s.When})
 	}
 	in.Through = !mainServes(a)
 	in.Weak = weakHours(&facts.Main, a)

@@ -42,8 +42,6 @@ const (
 	yearsEach    = 10.0 // of a future: worst in ten years
 	warmUp       = 1
 	backup       = 4 * seasons.Hour // a battery is taken to run the pump so long
-	fastestHand  = 5 * 60.0         // s from being there to the handle turned
-	slowestHand  = 45 * 60.0
 	wakes, rests = 6, 23            // hours between which somebody is awake
 	morning      = 9 * seasons.Hour // a routine begins
 	mostSizes    = 10
@@ -84,10 +82,15 @@ func Make(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit, cat *catalogue.
 		return nil, err
 	}
 	household.Leave(facts.Household.There())
+	h.thirsty(model, j, &household)
 	if in.Home, err = demand.Make(household, uint64(j.Seed)); err != nil {
 		return nil, err
 	}
-	in.WeakAfter = float64(j.Interruptions.WeakAfter.V)
+	in.WeakAfter, in.Notice = float64(j.Interruptions.WeakAfter.V), float64(facts.Interruptions.Notice)
+	if facts.Interruptions.WCs {
+		in.OnMain = []string{"wc"}
+	}
+	h.Longest -= in.Notice * spared(&facts.Interruptions, a)
 	in.Ration = [demand.Stages - 1]float64{float64(j.Home.SavesAt.V), float64(j.Home.HardAt.V)}
 	if r, ok := circuit.RoutineOf(j, a); ok {
 		in.Routine = seasons.Routine{Every: float64(r.Every), At: morning, Lasts: float64(r.Lasts)}
@@ -114,9 +117,29 @@ func change(a *assembly.Assembly) seasons.Change {
 	return seasons.ByHand
 }
 
+// spared is the share of what the store serves that runs on the main under a notice.
+func spared(off *site.Interruptions, a *assembly.Assembly) float64 {
+	if !off.WCs {
+		return 0
+	}
+	return site.StoredAt(a, "wc")
+}
+
+// thirsty lays the season of outdoor use, where there is any.
+func (h *Home) thirsty(m *outage.Model, j *job.Job, household *demand.Household) {
+	if !slices.ContainsFunc(household.Uses, func(u demand.Use) bool { return u.Swing > 0 }) {
+		return
+	}
+	day, known, note := thirst(m, j)
+	household.Thirst(day, known)
+	if note != "" {
+		h.Notes = append(h.Notes, outage.Note{ID: note})
+	}
+}
+
 // hand is who turns a valve: at home and awake, on working days not while away.
 func hand(home *site.Household) seasons.Hand {
-	h := seasons.Hand{Least: fastestHand, Most: slowestHand}
+	h := seasons.Hand{Least: float64(site.QuickHand), Most: float64(site.SlowHand)}
 	gone := home.Gone()
 	for minute := range h.There {
 		hour := minute / 60 % 24
