@@ -6,6 +6,7 @@ import (
 
 	"tideover/internal/assembly"
 	"tideover/internal/calc"
+	"tideover/internal/procedure"
 	"tideover/internal/quantity"
 	"tideover/internal/sitework"
 )
@@ -28,7 +29,7 @@ type Test struct {
 	Standing string            // what that is to the place
 	Plastic  bool              // new pipe stretches: the test is done in steps
 	Off      []Off             // what is shut off, taken out or plugged first
-	Sections []Section
+	Sections []procedure.Section
 	Calc     []calc.Step
 }
 
@@ -50,10 +51,6 @@ func (t *Test) Weak() []string {
 	return tags
 }
 
-// never are the kinds no test may reach, with the reason.
-var never = map[assembly.Kind]string{assembly.Pump: "pump", assembly.Vessel: "vessel", assembly.Heater: "heater",
-	assembly.FloatValve: "float", assembly.Switch: "control", assembly.Meter: "old"}
-
 func (c *Context) test() *Test {
 	rule, blank := c.Profile.PressureTest()
 	highest, where := c.highest()
@@ -64,7 +61,7 @@ func (c *Context) test() *Test {
 	t := &Test{At: at, Hold: rule.Hold, Multiple: rule.Multiple, Highest: highest, Where: where,
 		Least: at == rule.Least, Source: rule.Source, Standing: rule.Standing, Plastic: c.plastic(), Calc: work.Steps}
 	t.Off = c.off(at)
-	t.Sections = sections(c.Assembly)
+	t.Sections = procedure.Sections(c.Assembly)
 	return t
 }
 
@@ -98,7 +95,7 @@ func (c *Context) off(at quantity.Pressure) []Off {
 	var list []Off
 	for i := range c.Assembly.Parts {
 		part := &c.Assembly.Parts[i]
-		why := never[part.Kind]
+		why := procedure.Spared[part.Kind]
 		rating, low := weak[part.Tag]
 		switch {
 		case part.Kind == assembly.Outlet || part.Kept && part.Kind != assembly.Heater, why == "" && !low:

@@ -18,7 +18,7 @@ func (h *Home) Build(f Facts) []List {
 	}
 	lists = append(lists, h.pipes(f))
 	if h.pumped() {
-		lists = append(lists, h.power())
+		lists = append(lists, h.powered())
 	}
 	return append(lists, h.prove(), h.tie(), h.after())
 }
@@ -129,8 +129,8 @@ func (h *Home) legHeld() bool {
 	return false
 }
 
-// power makes ready what drives the pump. Nothing runs yet: the pump is dry.
-func (h *Home) power() List {
+// powered makes ready what drives the pump. Nothing runs yet: the pump is dry.
+func (h *Home) powered() List {
 	var s steps
 	s.add(true, "ask", Licensed, alone(Wire, "")...)
 	s.add(true, "points", Alone)
@@ -145,8 +145,8 @@ func (h *Home) prove() List {
 	var s steps
 	s.add(true, "pressure", Two)
 	s.add(stored, "fill", Alone, acts(HoseIn, "clean", h.low()...)...)
-	s.add(stored && pump, "prime", Alone, h.primed()...)
-	s.add(!stored && pump, "prime-bare", Alone, with(alone(PressIn, "clean"), acts(Prime, "", h.a.Of(assembly.Pump)...))...)
+	s.add(stored && pump, "prime", Alone, with(h.primed(), h.homeEnd(), alone(Switch, "on"))...)
+	s.add(!stored && pump, "prime-bare", Alone, with(alone(PressIn, "clean"), acts(Prime, "", h.a.Of(assembly.Pump)...), alone(PressIn, "off"))...)
 	s.add(true, "flush", Alone)
 	s.add(stored, "disinfect", Alone)
 	s.add(!stored, "disinfect-bare", Alone)
@@ -167,6 +167,22 @@ func (h *Home) low() []int {
 // primed opens the way from the store and lets the air out of the pump.
 func (h *Home) primed() []Act {
 	return with(acts(Handle, "open", h.as(assembly.AsStoreValve)...), acts(Prime, "", h.a.Of(assembly.Pump)...))
+}
+
+// homeEnd turns the changeover to the store, so that the pump's water comes to the home's ends:
+// of what is fitted before the tie-in.
+func (h *Home) homeEnd() []Act {
+	at := h.setting("on-store")
+	if at == nil {
+		return nil
+	}
+	var list []Act
+	for _, a := range h.turned(h.p.at, at) {
+		if p := &h.a.Parts[a.Part]; p.Role != assembly.Service && !p.Kept {
+			list = append(list, a)
+		}
+	}
+	return list
 }
 
 // tie joins new pipe and old.
@@ -205,6 +221,7 @@ func (h *Home) after() List {
 		checks = checks || t.Tested()
 	}
 	var s steps
+	s.add(h.pumped(), "power", Alone, with(acts(Prime, "", h.a.Of(assembly.Pump)...), alone(Switch, "on"))...)
 	s.add(true, "flush", Alone)
 	s.add(true, "strip", Alone)
 	s.add(h.stored(), "spill", Two)

@@ -12,13 +12,22 @@ import (
 func examples(t *testing.T) map[string]*assembly.Assembly {
 	t.Helper()
 	all := map[string]*assembly.Assembly{}
+	for name, j := range exampleJobs(t) {
+		all[name] = built(t, j)
+	}
+	return all
+}
+
+func exampleJobs(t *testing.T) map[string]*job.Job {
+	t.Helper()
+	all := map[string]*job.Job{}
 	for _, name := range []string{"kestrel-rise", "juniper-flat", "osprey-house", "lantern-row"} {
-		all[name] = built(t, demo.Job(t, name))
+		all[name] = demo.Job(t, name)
 	}
 	for _, arr := range assembly.Arrangements() {
 		j := demo.Job(t, "kestrel-rise")
 		j.Choices.Arrangement = arr
-		all["kestrel "+arr] = built(t, j)
+		all["kestrel "+arr] = j
 	}
 	return all
 }

@@ -38,6 +38,17 @@ const (
 	PutBack  Doing = "put-back" // it is closed again
 	SeeWater Doing = "see"      // water comes at a mouth: To "clean" or "dosed"
 	Empty    Doing = "empty"    // a store is drained to its floor
+	Taps     Doing = "taps"     // somebody goes round the taps: To "open" or "shut" (no part)
+	Heat     Doing = "heat"     // the heater's power or gas: To "on", "off" (no part)
+	TestPump Doing = "test"     // a hand pump on a drain, or −1 on an end left open: To "pressed", "off"
+	SeeHeld  Doing = "held"     // the gauge there stays where it is: its water gets out nowhere
+	SeeDry   Doing = "dry"      // nothing comes at an open mouth
+	SeeStop  Doing = "stopped"  // a pump gets no water, and must stop by itself
+	SeeStill Doing = "still"    // nothing flows anywhere: the meter stands, the gauge stays
+	SeeRuns  Doing = "runs"     // water comes at an open mouth, or runs through a pump
+	Float    Doing = "float"    // the float of a level switch: To "low", "high", "free"
+	Isolate  Doing = "isolate"  // a lockable valve of a vessel, with a drain of its own: To "shut", "open" and locked
+	Couple   Doing = "couple"   // the old pipe is made whole again (no part)
 )
 
 // Act is one thing hands do within a step.

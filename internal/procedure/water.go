@@ -1,6 +1,9 @@
 package procedure
 
-import "tideover/internal/assembly"
+import (
+	"tideover/internal/assembly"
+	"tideover/internal/quantity"
+)
 
 // Flush is what is rinsed before the tie-in, through hose ends, and what after it, tap by tap.
 func (h *Home) Flush() []List {
@@ -25,6 +28,15 @@ func (h *Home) streetEnd(water string) []Act {
 	return with(alone(PressIn, water), acts(Handle, "open", h.as(assembly.AsFeedValve)...), acts(Handle, "down", h.as(assembly.AsFloat)...))
 }
 
+// eased turns handles with the hand pump at rest, so that nobody opens a pipe that it presses
+// on, and presses again.
+func (h *Home) eased(turns []Act, water string) []Act {
+	if len(turns) == 0 {
+		return nil
+	}
+	return with(alone(PressIn, "off"), turns, alone(PressIn, water))
+}
+
 // Disinfect is what puts chlorine into all that is new: before the tie-in through hose ends,
 // at the tie-in by hand, and after it nothing but rinsing.
 func (h *Home) Disinfect() []List {
@@ -36,13 +48,14 @@ func (h *Home) Disinfect() []List {
 	s.add(true, "pour", Alone, acts(Dose, "", h.low()...)...)
 	s.add(pump, "mix", Alone)
 	s.add(!pump, "stir", Alone)
-	s.add(h.lifted(), "header", Alone)
+	s.add(h.lifted(), "header", Alone, h.topped("dosed")...)
 	s.add(true, "draw", Alone)
-	s.add(true, "feed", Alone, h.streetEnd("dosed")...)
-	ways := h.legHandles()
-	s.add(len(h.legs()) > 0, "legs", Alone, with(ways, acts(SeeWater, "dosed", h.legs()...))...)
-	s.add(true, "drains", Alone, acts(SeeWater, "dosed", h.newDrains()...)...)
-	s.add(len(ways) > 0, "legs-back", Alone, h.undone(ways, nil)...)
+	s.add(len(h.pumps()) > 1, "pumps", Alone, h.eachPump()...)
+	s.add(true, "feed", Alone, with(h.power("off"), h.streetEnd("dosed"))...)
+	ways := with(h.undone(h.homeEnd(), nil), h.legHandles())
+	s.add(len(h.legs())+len(ways) > 0, "legs", Alone, with(h.eased(ways, "dosed"), acts(SeeWater, "dosed", h.legs()...))...)
+	s.add(true, "drains", Alone, with(h.power("on"), acts(SeeWater, "dosed", h.newDrains()...))...)
+	s.add(len(h.legHandles()) > 0, "legs-back", Alone, h.eased(h.undone(h.legHandles(), nil), "dosed")...)
 	for _, id := range []string{"hold", "test", "neutralise", "flush", "rinse"} {
 		s.add(true, id, Alone)
 	}
@@ -64,12 +77,13 @@ func (h *Home) legs() []int {
 	return list
 }
 
-// legHandles opens what is shut in those legs on an ordinary day: the by-pass, the spool.
+// legHandles opens what is shut in new pipe on an ordinary day: the by-pass, the spool, a
+// valve beside another.
 func (h *Home) legHandles() []Act {
 	var list []Act
 	for i := range h.a.Parts {
 		p := &h.a.Parts[i]
-		if p.Role != assembly.MainLeg && p.Role != assembly.BypassBy {
+		if p.Kept || p.Role == assembly.Service {
 			continue
 		}
 		switch {
@@ -88,25 +102,114 @@ func (h *Home) newDrains() []int {
 	return h.where(func(i int, p *assembly.Part) bool { return p.Kind == assembly.Drain && p.Role != assembly.Service })
 }
 
+// power turns the pump's isolator; nothing where there is no pump.
+func (h *Home) power(to string) []Act {
+	if !h.pumped() {
+		return nil
+	}
+	return alone(Switch, to)
+}
+
+// topped fills a header tank by its pump, its float valve held down until the water is there.
+func (h *Home) topped(water string) []Act {
+	f := h.headerFloat()
+	if f < 0 {
+		return nil
+	}
+	return with(acts(Handle, "down", f), []Act{{SeeWater, f, water}}, acts(Handle, "free", f))
+}
+
+// pumps are the pumps that have valves of their own, so that each can carry the home alone.
+func (h *Home) pumps() []int {
+	var list []int
+	for _, i := range h.a.Of(assembly.Pump) {
+		if h.outlet(i) >= 0 {
+			list = append(list, i)
+		}
+	}
+	return list
+}
+
+// outlet is a pump's own outlet valve, behind its non-return valve; −1: none.
+func (h *Home) outlet(pump int) int {
+	e := assembly.End{Part: pump, Port: 1}
+	for range h.a.Parts {
+		m := h.p.mate[h.p.first[e.Part]+e.Port]
+		if m.Part < 0 {
+			return -1
+		}
+		switch p := &h.a.Parts[m.Part]; {
+		case p.Purpose == assembly.AsPumpOutletValve:
+			return m.Part
+		case p.Kind == assembly.Tee && p.Purpose != assembly.AsPumpJoinTee, p.Kind == assembly.NonReturn, p.Kind == assembly.Run:
+			e = assembly.End{Part: m.Part, Port: 1 - min(m.Port, 1)}
+		default:
+			return -1
+		}
+	}
+	return -1
+}
+
+// eachPump lets dosed water through each of several pumps in turn: the outlet valves of the
+// others are shut meanwhile.
+func (h *Home) eachPump() []Act {
+	var list []Act
+	pumps := h.pumps()
+	for _, i := range pumps {
+		var others []Act
+		for _, k := range pumps {
+			if k != i {
+				others = append(others, Act{Handle, h.outlet(k), "shut"})
+			}
+		}
+		list = with(list, others, []Act{{SeeWater, h.outlet(i), "dosed"}}, h.undone(others, nil))
+	}
+	return list
+}
+
 // BadWater is how a store that is full of bad water is made good, with the home joined: it
 // is shut off from the street, emptied, cleaned, and only then dosed, out to every tap.
 func (h *Home) BadWater() List {
 	var s steps
-	s.add(true, "tell", Alone)
-	s.add(true, "apart", Alone, h.turned(h.p.at, h.apart())...)
-	s.add(h.pumped(), "off", Alone, alone(Switch, "off")...)
-	s.add(true, "empty", Alone, acts(Handle, "open", h.as(assembly.AsStoreDrain)...)...)
-	s.add(true, "brush", Alone)
-	s.add(true, "refill", Alone, with(acts(Handle, "shut", h.as(assembly.AsStoreDrain)...), acts(HoseIn, "clean", h.low()...))...)
-	s.add(h.pumped(), "prime", Alone, with(acts(Prime, "", h.a.Of(assembly.Pump)...), alone(Switch, "on"))...)
-	s.add(true, "heater", Alone)
-	s.add(true, "dose", Alone, acts(Dose, "", h.low()...)...)
-	s.add(h.lifted(), "header", Alone)
-	s.add(true, "draw", Alone, acts(SeeWater, "dosed", h.storeTaps()...)...)
-	for _, id := range []string{"hold", "drain", "rinse", "feed", "things", "back"} {
-		s.add(true, id, Alone)
+	pumps, drains, apart := h.a.Of(assembly.Pump), h.as(assembly.AsStoreDrain), h.turned(h.p.at, h.apart())
+	off, on := []Act(nil), []Act(nil)
+	if h.pumped() {
+		off, on = alone(Switch, "off"), with(acts(Prime, "", pumps...), alone(Switch, "on"))
 	}
+	emptied := with(off, acts(Handle, "open", drains...), acts(Empty, by(drains), h.low()...))
+	filled := with(acts(Handle, "shut", drains...), acts(HoseIn, "clean", h.low()...))
+	s.add(true, "tell", Alone)
+	s.add(true, "apart", Alone, apart...)
+	s.add(true, "heater", Alone, alone(Heat, "off")...)
+	s.add(h.pumped(), "off", Alone, off...)
+	s.add(len(drains) > 0, "empty", Alone, emptied...)
+	s.add(len(drains) == 0, "empty-none", Alone, emptied...)
+	s.add(true, "brush", Alone)
+	s.add(true, "refill", Alone, filled...)
+	s.add(h.pumped(), "prime", Alone, on...)
+	s.add(true, "dose", Alone, acts(Dose, "", h.low()...)...)
+	s.add(h.lifted(), "header", Alone, h.topped("dosed")...)
+	s.add(true, "draw", Alone, acts(SeeWater, "dosed", h.storeTaps()...)...)
+	s.add(len(h.pumps()) > 1, "pumps", Alone, h.eachPump()...)
+	s.add(true, "hold", Alone)
+	s.add(true, "drain", Alone, emptied...)
+	s.add(true, "rinse", Alone, with(filled, on, h.topped("clean"), acts(SeeWater, "clean", h.storeTaps()...))...)
+	if i := h.FlushAt(); i >= 0 && touches(h.a, h.p.laid(h.apart()).reach(h.p.ports(assembly.Main), forward), i) {
+		s.add(true, "feed", Alone, with(acts(Handle, "open", i), acts(SeeRuns, "", i), acts(Handle, "shut", i))...)
+	} else {
+		s.add(true, "feed-none", Alone)
+	}
+	s.add(true, "things", Alone)
+	s.add(true, "back", Alone, with(h.toNormal(apart), alone(Heat, "on"))...)
 	return List{"bad-water", s}
+}
+
+// by says how a store is emptied: by its drains, or, without one, with a hose and a bucket.
+func by(drains []int) string {
+	if len(drains) == 0 {
+		return "out"
+	}
+	return "drain"
 }
 
 // apart is the standing of the handles in which nothing of the store's gets near the street
@@ -145,14 +248,49 @@ func (h *Home) parts(at map[string]string) bool {
 
 // storeTaps are the outlets that the store's water gets to while it is kept apart.
 func (h *Home) storeTaps() []int {
-	been := h.p.laid(h.apart()).reach(h.p.ports(assembly.Store), forward)
+	return h.served(h.p.laid(h.apart()))
+}
+
+// served are the outlets that stored water gets to with the handles as they stand: lifted by a
+// pump, or by the height of a store that is full.
+func (h *Home) served(p *plumb) []int {
+	var pumps []assembly.End
+	for _, i := range h.a.Of(assembly.Pump) {
+		pumps = append(pumps, assembly.End{Part: i, Port: 1})
+	}
+	lifted := p.reach(pumps, forward)
 	var list []int
 	for _, i := range h.a.Of(assembly.Outlet) {
-		if touches(h.a, been, i) {
+		yes := touches(h.a, lifted, i)
+		for _, s := range h.a.Of(assembly.Store) {
+			var from []assembly.End
+			for n := range h.a.Parts[s].Ports {
+				from = append(from, assembly.End{Part: s, Port: n})
+			}
+			yes = yes || h.a.Parts[i].Ports[0].Z < h.surface(s) && touches(h.a, p.reach(from, forward), i)
+		}
+		if yes {
 			list = append(list, i)
 		}
 	}
 	return list
+}
+
+// gapTaken is the air taken to stand between a float valve's mouth and the water of a full
+// store, and shallow the water taken in a store of which nothing is known. [m]
+const (
+	gapTaken quantity.Length = 0.15
+	shallow  quantity.Length = 1
+)
+
+// surface is how high the water of a full store stands.
+func (h *Home) surface(store int) quantity.Length {
+	for _, f := range h.a.Of(assembly.FloatValve) {
+		if h.a.Fills(f) == store {
+			return h.a.Parts[f].Ports[len(h.a.Parts[f].Ports)-1].Z - gapTaken
+		}
+	}
+	return h.a.Parts[store].Ports[0].Z + shallow
 }
 
 // unreached are the new parts that no dosed water gets to before the tie-in, from the store

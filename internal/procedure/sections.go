@@ -1,4 +1,4 @@
-package commission
+package procedure
 
 import (
 	"slices"
@@ -7,7 +7,8 @@ import (
 )
 
 // Section is new pipework that one pumping tests: what hangs together without passing a
-// non-return valve or a part that no test may reach. Pumped behind a non-return valve, the
+// non-return valve or a part that no test may reach. What is cut into the old pipe at the
+// tie-in is in none: it is not there yet, and is looked at under the main's own pressure. Pumped behind a non-return valve, the
 // pipe before it stays without pressure, so each side is a section of its own.
 type Section struct {
 	Runs   []string // new pipe in it
@@ -19,8 +20,12 @@ type Section struct {
 	Plug   []string // parts at its ends that no test may reach: shut off, taken out or plugged
 }
 
-// sections parts the new pipework of an assembly, in the order of its parts.
-func sections(a *assembly.Assembly) []Section {
+// Spared are the kinds no pressure test may reach, with the reason.
+var Spared = map[assembly.Kind]string{assembly.Pump: "pump", assembly.Vessel: "vessel", assembly.Heater: "heater",
+	assembly.FloatValve: "float", assembly.Switch: "control", assembly.Meter: "old"}
+
+// Sections parts the new pipework of an assembly, in the order of its parts.
+func Sections(a *assembly.Assembly) []Section {
 	mate := map[assembly.End]assembly.End{}
 	for _, j := range a.Joins {
 		mate[j.A], mate[j.B] = j.B, j.A
@@ -28,7 +33,7 @@ func sections(a *assembly.Assembly) []Section {
 	var list []Section
 	been := make([]bool, len(a.Parts))
 	for i := range a.Parts {
-		if p := &a.Parts[i]; p.Kind != assembly.Run || p.Kept || been[i] {
+		if p := &a.Parts[i]; p.Kind != assembly.Run || p.Kept || p.Role == assembly.Service || been[i] {
 			continue
 		}
 		list = append(list, section(a, mate, i, been))
@@ -60,9 +65,9 @@ func section(a *assembly.Assembly, mate map[assembly.End]assembly.End, at int, b
 				note(&s.Passes, next.Tag)
 			case next.Kind == assembly.NonReturn:
 				note(&s.Held, next.Tag)
-			case never[next.Kind] != "" || next.Kind == assembly.Store:
+			case Spared[next.Kind] != "" || next.Kind == assembly.Store:
 				note(&s.Plug, next.Tag)
-			case next.Kept || next.Kind == assembly.Main || next.Kind == assembly.Outlet:
+			case next.Kept || next.Kind == assembly.Main || next.Kind == assembly.Outlet || next.Role == assembly.Service:
 			case !been[o.Part]:
 				been[o.Part] = true
 				visit = append(visit, o.Part)
