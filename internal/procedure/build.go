@@ -166,7 +166,7 @@ func (h *Home) low() []int {
 
 // primed opens the way from the store and lets the air out of the pump.
 func (h *Home) primed() []Act {
-	return with(acts(Handle, "open", h.as(assembly.AsStoreValve)...), acts(Prime, "", h.a.Of(assembly.Pump)...))
+	return with(acts(Handle, "open", h.as(assembly.AsStoreValve)...), h.inletWay(), acts(Prime, "", h.a.Of(assembly.Pump)...))
 }
 
 // homeEnd turns the changeover to the store, so that the pump's water comes to the home's ends:
@@ -221,7 +221,7 @@ func (h *Home) after() List {
 		checks = checks || t.Tested()
 	}
 	var s steps
-	s.add(h.pumped(), "power", Alone, with(acts(Prime, "", h.a.Of(assembly.Pump)...), alone(Switch, "on"))...)
+	s.add(h.pumped(), "power", Alone, h.filled()...)
 	s.add(true, "flush", Alone)
 	s.add(true, "strip", Alone)
 	s.add(h.stored(), "spill", Two)

@@ -16,7 +16,7 @@ func (h *Home) Chores() []List {
 	}
 	store := h.Routine()
 	if tap := h.onStoreTap(); h.stored() && tap >= 0 {
-		chore(true, "routine", store, acts(Handle, "open", tap), acts(SeeRuns, "", tap), acts(Handle, "shut", tap), h.undone(reversed(store), nil))
+		chore(true, "routine", store, acts(Handle, "open", tap), acts(SeeRuns, "", tap), acts(Handle, "shut", tap), h.back(store))
 	}
 	for _, k := range []struct {
 		id    string
@@ -53,8 +53,8 @@ func (h *Home) opening(id string, part int) List {
 // for it, else by a shut main, which makes what changes over by itself do so. Where the home
 // is on the store anyway nothing is turned.
 func (h *Home) Routine() []Act {
-	if at := h.setting("on-store"); at != nil {
-		return h.turned(h.p.at, at)
+	if h.setting("on-store") != nil {
+		return h.toStore()
 	}
 	if stop := h.streetStop(); stop >= 0 {
 		return acts(Handle, "shut", stop)

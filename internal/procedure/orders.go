@@ -43,7 +43,7 @@ func (h *Home) Thaw() List {
 	s.add(len(plugged)+len(drains) > 0, "close", Alone, with(plugged, drains)...)
 	s.add(true, "taps", Alone, acts(Handle, "shut", h.a.Of(assembly.Outlet)...)...)
 	s.add(true, "back", Alone, h.toNormal(turned)...)
-	s.add(h.pumped(), "prime", Alone, with(acts(Prime, "", h.a.Of(assembly.Pump)...), alone(Switch, "on"))...)
+	s.add(h.pumped(), "prime", Alone, h.filled()...)
 	s.add(true, "air", Alone)
 	s.add(true, "heater", Alone, alone(Heat, "on")...)
 	return List{"card.thaw", s}

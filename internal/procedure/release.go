@@ -128,7 +128,7 @@ func (h *Home) opensOne(r Release) []Act {
 		let, close = append(let, Act{Handle, m, open}), append(close, Act{Handle, m, shut})
 	}
 	if h.pumped() {
-		off, on = alone(Switch, "off"), with(acts(Prime, "", h.a.Of(assembly.Pump)...), alone(Switch, "on"))
+		off, on = alone(Switch, "off"), h.filled()
 	}
 	return with(off, r.Shut, let, acts(SeeZero, "", r.Part), acts(TakeOpen, "", r.Part),
 		acts(PutBack, "", r.Part), close, h.undone(reversed(r.Shut), nil), on)

@@ -14,11 +14,12 @@ import (
 // rig is the circuit of a home in somebody's hands: whatever they have done, what stands
 // there is solved, not thought.
 type rig struct {
-	a    *assembly.Assembly
-	c    *circuit.Circuit
-	s    *circuit.Solver
-	work *hydraulics.Work
-	main quantity.Pressure // at the gauge
+	a       *assembly.Assembly
+	c       *circuit.Circuit
+	s       *circuit.Solver
+	work    *hydraulics.Work
+	main    quantity.Pressure // of the main at rest, at the gauge
+	gaugeAt quantity.Length
 }
 
 // mouthful is a flow nobody overlooks [m³/s], about a cup a minute; standing is the head of
@@ -26,7 +27,7 @@ type rig struct {
 // spray. [m]
 const (
 	mouthful = 4e-6
-	standing = float64(runsOut)
+	standing = float64(runsOut) + 0.5 // what a valve on the way may hold up beside
 	trickle  = 1e-9
 )
 
@@ -40,7 +41,7 @@ func newRig(t *testing.T, a *assembly.Assembly, j *job.Job) *rig {
 	if !(main > 0) {
 		main = 3e5
 	}
-	return &rig{a, c, c.NewSolver(), c.Net.NewWork(), main}
+	return &rig{a, c, c.NewSolver(), c.Net.NewWork(), main, j.Supply.Gauge.V}
 }
 
 // solve lays the state of the world out, with some more mouths open, and solves it; false
@@ -53,8 +54,13 @@ func (r *rig) solve(w *world, more ...int) bool {
 	switch {
 	case w.tied && !w.streetShut:
 		k.MainOff, k.Main = false, r.main
-	case w.press != "":
+	case w.press != "": // a hand pump beside the new pipe, as hard wherever the home lies
 		k.MainOff, k.Main = false, 3e5
+		for i := range r.a.Parts {
+			for _, port := range r.a.Parts[i].Ports {
+				k.Main = max(k.Main, 3e5+quantity.Pressure(port.Z*circuit.Weight))
+			}
+		}
 	}
 	for _, i := range r.a.Of(assembly.Store) {
 		if i != r.a.Header() {

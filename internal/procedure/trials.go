@@ -27,12 +27,15 @@ func (h *Home) Trials() []List {
 	pump, stored := h.a.Of(assembly.Pump), h.stored()
 	tap, floats := h.onStoreTap(), h.filling()
 	onStore := h.toStore()
-	back := func(a []Act) []Act { return h.undone(reversed(a), nil) }
+	back := h.back
 	at := func(i int, do ...[]Act) []Act {
 		return with(acts(Handle, "open", i), with(do...), acts(Handle, "shut", i))
 	}
 	for _, f := range floats {
-		row(true, "overflow", acts(Handle, "down", f), acts(SeeRuns, "", f), acts(Handle, "free", f))
+		feed := h.wayTo(assembly.End{Part: f, Port: 0}, assembly.Main)
+		run := with(feed, acts(Handle, "down", f), acts(SeeRuns, "", f), acts(Handle, "free", f), back(feed))
+		row(true, "overflow", run)
+		row(true, "refill", run)
 	}
 	if f := h.headerFloat(); f >= 0 && len(pump) > 0 {
 		row(true, "overflow-header", onStore, acts(Handle, "down", f), acts(SeeRuns, "", f), acts(Handle, "free", f), back(onStore))
@@ -49,11 +52,8 @@ func (h *Home) Trials() []List {
 		row(true, "inlet", at(tap, acts(SeeRuns, "", pump[0]), acts(Handle, "shut", stop), acts(SeeStop, "", pump...), acts(Handle, "open", stop), acts(SeeRuns, "", pump[0])))
 	}
 	leak, shut := h.leak()
-	row(true, leak, alone(Switch, "off"), shut, acts(SeeStill, "", h.a.Of(assembly.Main)...), h.unleak(shut), alone(Switch, "on"))
+	row(true, leak, alone(Switch, "off"), shut, acts(SeeStill, "", h.a.Of(assembly.Main)...), h.unleak(shut), h.usual())
 	row(true, "still", acts(SeeStill, "", h.a.Of(assembly.Main)...))
-	for _, f := range floats {
-		row(true, "refill", acts(Handle, "down", f), acts(SeeRuns, "", f), acts(Handle, "free", f))
-	}
 	for i := range h.a.Settings {
 		list = append(list, h.taps(i)...)
 	}
@@ -67,6 +67,9 @@ func (h *Home) taps(setting int) []List {
 		return nil
 	}
 	there := h.turned(h.p.at, s.Positions)
+	if s.Name == "on-store" {
+		there = h.toStore()
+	}
 	do := there
 	p := h.p.laid(s.Positions)
 	main, store := p.reach(p.ports(assembly.Main), forward), h.served(p)
@@ -75,7 +78,7 @@ func (h *Home) taps(setting int) []List {
 			do = with(do, acts(Handle, "open", i), acts(SeeRuns, "", i), acts(Handle, "shut", i))
 		}
 	}
-	return []List{{"commission.taps", []Step{{s.Name, Alone, with(do, h.undone(reversed(there), nil))}}}}
+	return []List{{"commission.taps", []Step{{s.Name, Alone, with(do, h.back(there))}}}}
 }
 
 // checkActs are what hands do in one trial of a non-return valve.
@@ -86,7 +89,7 @@ func (h *Home) checkActs(t *CheckTrial) []Act {
 	}
 	var off, press, ease, on []Act
 	if h.pumped() && t.By != ByPump {
-		off, on = alone(Switch, "off"), alone(Switch, "on")
+		off, on = alone(Switch, "off"), h.usual()
 	}
 	if t.Pump >= 0 {
 		press, ease = with(acts(Handle, "open", t.Pump), acts(TestPump, "pressed", t.Pump)), with(acts(TestPump, "off", t.Pump), acts(Handle, "shut", t.Pump))
@@ -106,7 +109,11 @@ func (h *Home) checkActs(t *CheckTrial) []Act {
 // out or cannot be heard while the main presses.
 func (h *Home) toStore() []Act {
 	if at := h.setting("on-store"); at != nil {
-		return h.turned(h.p.at, at)
+		list := h.turned(h.p.at, at)
+		if h.rests() {
+			list = with(list, acts(Prime, "", h.a.Of(assembly.Pump)...), alone(Switch, "on"))
+		}
+		return list
 	}
 	if h.a.LockOut() != nil {
 		if stop := h.streetStop(); stop >= 0 {
@@ -116,10 +123,28 @@ func (h *Home) toStore() []Act {
 	return nil
 }
 
+// back undoes what was turned, the last first; a pump that is off on an ordinary day is
+// switched off before anything.
+func (h *Home) back(list []Act) []Act {
+	var turns, off []Act
+	for _, a := range list {
+		switch a.Do {
+		case Handle:
+			turns = append(turns, a)
+		case Switch:
+			off = alone(Switch, "off")
+		}
+	}
+	return with(off, h.undone(reversed(turns), nil))
+}
+
 // onStoreTap is the lowest tap that the pump serves while the home is on the store; −1: none.
 func (h *Home) onStoreTap() int {
 	p := h.p
 	for _, x := range h.toStore() {
+		if x.Do != Handle {
+			continue
+		}
 		p = p.with([]Turn{{x.Part, x.To}})
 	}
 	var from []assembly.End

@@ -1,6 +1,8 @@
 package procedure
 
 import (
+	"maps"
+
 	"tideover/internal/assembly"
 	"tideover/internal/quantity"
 )
@@ -29,12 +31,24 @@ func (h *Home) streetEnd(water string) []Act {
 }
 
 // eased turns handles with the hand pump at rest, so that nobody opens a pipe that it presses
-// on, and presses again.
+// on, and presses again. Before a spool goes in or out what is shut in there is let off.
 func (h *Home) eased(turns []Act, water string) []Act {
 	if len(turns) == 0 {
 		return nil
 	}
-	return with(alone(PressIn, "off"), turns, alone(PressIn, water))
+	var open, zero, shut []Act
+	for _, a := range turns {
+		if h.a.Parts[a.Part].Kind != assembly.Spool {
+			continue
+		}
+		for n := range h.a.Parts[a.Part].Ports {
+			if m := h.lowest(h.p.reach([]assembly.End{{Part: a.Part, Port: n}}, way{wall: a.Part, leaks: -1})); m >= 0 {
+				open, shut = append(open, Act{Handle, m, "open"}), append(shut, Act{Handle, m, "shut"})
+			}
+		}
+		zero = append(zero, Act{SeeZero, a.Part, ""})
+	}
+	return with(alone(PressIn, "off"), open, zero, turns, shut, alone(PressIn, water))
 }
 
 // Disinfect is what puts chlorine into all that is new: before the tie-in through hose ends,
@@ -51,14 +65,20 @@ func (h *Home) Disinfect() []List {
 	s.add(h.lifted(), "header", Alone, h.topped("dosed")...)
 	s.add(true, "draw", Alone)
 	s.add(len(h.pumps()) > 1, "pumps", Alone, h.eachPump()...)
-	s.add(true, "feed", Alone, with(h.power("off"), h.streetEnd("dosed"))...)
-	ways := with(h.undone(h.homeEnd(), nil), h.legHandles())
-	s.add(len(h.legs())+len(ways) > 0, "legs", Alone, with(h.eased(ways, "dosed"), acts(SeeWater, "dosed", h.legs()...))...)
+	feed := acts(Handle, "shut", h.as(assembly.AsFeedValve)...)
+	s.add(true, "feed", Alone, with(h.power("off"), h.streetEnd("dosed"), acts(SeeWater, "dosed", h.as(assembly.AsFloat)...), acts(Handle, "free", h.as(assembly.AsFloat)...))...)
+	ways := with(h.undone(h.homeEnd(), nil), feed, h.legHandles())
+	open := len(h.legHandles())+len(h.homeEnd()) > 0
+	s.add(len(h.legs()) == 0 && open, "ways", Alone, h.eased(ways, "dosed")...)
+	s.add(len(h.legs()) > 0, "legs", Alone, with(h.eased(ways, "dosed"), acts(SeeWater, "dosed", h.legs()...))...)
 	s.add(true, "drains", Alone, with(h.power("on"), acts(SeeWater, "dosed", h.newDrains()...))...)
-	s.add(len(h.legHandles()) > 0, "legs-back", Alone, h.eased(h.undone(h.legHandles(), nil), "dosed")...)
-	for _, id := range []string{"hold", "test", "neutralise", "flush", "rinse"} {
+	s.add(len(h.legs()) > 0 || open, "legs-back", Alone, with(h.power("off"), h.eased(h.undone(with(h.legHandles(), feed), nil), "dosed"), alone(PressIn, "off"))...)
+	for _, id := range []string{"hold", "test", "neutralise"} {
 		s.add(true, id, Alone)
 	}
+	drains := h.as(assembly.AsStoreDrain)
+	s.add(true, "flush", Alone, with(h.power("off"), acts(Handle, "open", drains...), acts(Empty, by(drains), h.low()...), acts(Handle, "shut", drains...))...)
+	s.add(true, "rinse", Alone, with(acts(HoseIn, "clean", h.low()...), h.inletWay(), acts(Prime, "", h.a.Of(assembly.Pump)...), h.power("on"), h.topped("clean"))...)
 	for _, id := range []string{"swab-make", "swab", "swab-joint", "last", "sample"} {
 		tie.add(true, id, Alone)
 	}
@@ -172,9 +192,9 @@ func (h *Home) eachPump() []Act {
 func (h *Home) BadWater() List {
 	var s steps
 	pumps, drains, apart := h.a.Of(assembly.Pump), h.as(assembly.AsStoreDrain), h.turned(h.p.at, h.apart())
-	off, on := []Act(nil), []Act(nil)
+	off, on := h.power("off"), []Act(nil)
 	if h.pumped() {
-		off, on = alone(Switch, "off"), with(acts(Prime, "", pumps...), alone(Switch, "on"))
+		on = with(acts(Prime, "", pumps...), alone(Switch, "on"))
 	}
 	emptied := with(off, acts(Handle, "open", drains...), acts(Empty, by(drains), h.low()...))
 	filled := with(acts(Handle, "shut", drains...), acts(HoseIn, "clean", h.low()...))
@@ -191,6 +211,9 @@ func (h *Home) BadWater() List {
 	s.add(h.lifted(), "header", Alone, h.topped("dosed")...)
 	s.add(true, "draw", Alone, acts(SeeWater, "dosed", h.storeTaps()...)...)
 	s.add(len(h.pumps()) > 1, "pumps", Alone, h.eachPump()...)
+	pockets := acts(Handle, "open", h.pockets()...)
+	s.add(len(pockets) > 0, "pockets", Alone, pockets...)
+	s.add(len(pockets) > 0, "pockets-back", Alone, acts(Handle, "shut", h.pockets()...)...)
 	s.add(true, "hold", Alone)
 	s.add(true, "drain", Alone, emptied...)
 	s.add(true, "rinse", Alone, with(filled, on, h.topped("clean"), acts(SeeWater, "clean", h.storeTaps()...))...)
@@ -200,8 +223,31 @@ func (h *Home) BadWater() List {
 		s.add(true, "feed-none", Alone)
 	}
 	s.add(true, "things", Alone)
-	s.add(true, "back", Alone, with(h.toNormal(apart), alone(Heat, "on"))...)
+	s.add(true, "back", Alone, with(h.resting(), h.toNormal(apart), alone(Heat, "on"))...)
 	return List{"bad-water", s}
+}
+
+// pockets are hand valves that stand shut between stored water and stored water while it is kept
+// apart: what stands on either side of them is dosed by opening them for a moment.
+func (h *Home) pockets() []int {
+	p := h.p.laid(h.apart())
+	been := p.reach(append(p.ports(assembly.Store), p.ports(assembly.Pump)...), forward)
+	var list []int
+	for i := range h.a.Parts {
+		part := &h.a.Parts[i]
+		if part.Kind == assembly.HandValve && p.at[part.Tag] == "shut" && been.has(assembly.End{Part: i, Port: 0}) && been.has(assembly.End{Part: i, Port: 1}) {
+			list = append(list, i)
+		}
+	}
+	return list
+}
+
+// resting switches off a pump that is off on an ordinary day.
+func (h *Home) resting() []Act {
+	if !h.rests() {
+		return nil
+	}
+	return alone(Switch, "off")
 }
 
 // by says how a store is emptied: by its drains, or, without one, with a hose and a bucket.
@@ -219,6 +265,13 @@ func (h *Home) apart() map[string]string {
 	var ways []map[string]string
 	if at := h.setting("boil-notice"); at != nil {
 		ways = append(ways, at)
+	}
+	if at := h.setting("on-store"); at != nil && h.rests() {
+		with := maps.Clone(at)
+		for _, i := range h.as(assembly.AsFeedValve, assembly.AsServiceStop) {
+			with[h.a.Parts[i].Tag] = "shut"
+		}
+		ways = []map[string]string{with}
 	}
 	for _, purposes := range [][]assembly.Purpose{{assembly.AsFeedValve}, {assembly.AsServiceStop}, {assembly.AsMeterStop}} {
 		at := map[string]string{}
@@ -255,8 +308,11 @@ func (h *Home) storeTaps() []int {
 // pump, or by the height of a store that is full.
 func (h *Home) served(p *plumb) []int {
 	var pumps []assembly.End
+	fed := p.reach(append(p.ports(assembly.Store), p.ports(assembly.Main)...), forward)
 	for _, i := range h.a.Of(assembly.Pump) {
-		pumps = append(pumps, assembly.End{Part: i, Port: 1})
+		if fed.has(assembly.End{Part: i, Port: 0}) {
+			pumps = append(pumps, assembly.End{Part: i, Port: 1})
+		}
 	}
 	lifted := p.reach(pumps, forward)
 	var list []int
@@ -267,7 +323,7 @@ func (h *Home) served(p *plumb) []int {
 			for n := range h.a.Parts[s].Ports {
 				from = append(from, assembly.End{Part: s, Port: n})
 			}
-			yes = yes || h.a.Parts[i].Ports[0].Z < h.surface(s) && touches(h.a, p.reach(from, forward), i)
+			yes = yes || h.a.Parts[i].Ports[0].Z < h.surface(s)-tapHead && touches(h.a, p.reach(from, forward), i)
 		}
 		if yes {
 			list = append(list, i)
@@ -281,6 +337,7 @@ func (h *Home) served(p *plumb) []int {
 const (
 	gapTaken quantity.Length = 0.15
 	shallow  quantity.Length = 1
+	tapHead  quantity.Length = 0.3 // over a tap that runs at all
 )
 
 // surface is how high the water of a full store stands.
