@@ -52,6 +52,7 @@ var families = map[string]string{
 	"build.tie.":              "a step of the tie-in",
 	"card.notices.":           "a kind of notice",
 	"card.return.":            "a step of coming back",
+	"card.thaw.":              "a step of starting up",
 	"commission.press.":       "what presses on a non-return valve",
 	"disinfect.tie.":          "a step of the tie-in",
 	"ground.":                 "a kind of ground",

@@ -22,6 +22,9 @@ func (p *pack) build() []paper.Block {
 			b = append(b, paper.Banner{Style: paper.Strong, Text: say("build.no-return", "time", p.time(tie.Off), "double", p.time(tie.Promise)), Gap: 5, Keep: true})
 		}
 		b = append(b, p.list(l, p.hazards(l.ID))...)
+		if l.ID == "build.tie" {
+			b = append(b, p.list(p.hands().BackOut(), nil)...)
+		}
 	}
 	b = append(b, paper.Fields{Labels: []string{say("build.off-at"), say("build.on-at"), say("build.leaks"), say("blank.fitter"), say("blank.second"), say("blank.date")}, Columns: 3, Gap: 5})
 	return append(append(b, p.working(tie.Calc)...), deferral())

@@ -15,6 +15,7 @@ func (p *pack) cardBack() []paper.Block {
 	var b []paper.Block
 	if p.Job.Place.Frost != job.No {
 		b = append(b, p.numberedList(p.hands().Frost().List)...)
+		b = append(b, p.numberedList(p.hands().Thaw())...)
 	}
 	if p.pumped() {
 		b = append(b, p.numberedList(p.hands().Repair())...)

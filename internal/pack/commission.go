@@ -9,6 +9,7 @@ import (
 	"tideover/internal/commission"
 	"tideover/internal/finding"
 	"tideover/internal/pack/paper"
+	"tideover/internal/procedure"
 	"tideover/internal/quantity"
 	"tideover/internal/service"
 )
@@ -58,6 +59,7 @@ func (p *pack) safeTrials() []trial {
 	args := []string{"dry", p.time(60), "store-valve", p.allAs(assembly.AsStoreValve, "valves.store"), "pump", pump, "float", p.low(assembly.FloatValve), "header-float", p.headerFloat(), "header", p.headerTag(), "feed", p.feed(), "stop", p.stop(),
 		"leak", p.time(p.HandOver.Leak.Time), "meter", p.time(900), "vessel", p.tags(assembly.Vessel),
 		"foot", p.named("valves.stop", assembly.AsHomeValve)}
+	args = append(args, p.trialArgs()...)
 	gap, accepted := p.gap()
 	nothing := say("commission.nothing")
 	return append(p.checkTrials(), []trial{
@@ -73,6 +75,40 @@ func (p *pack) safeTrials() []trial {
 		{"still-store", nothing, nothing, args, p.stored() && !p.Assembly.Joined},
 		{"still-bare", nothing, nothing, args, !p.stored()},
 	}...)
+}
+
+// trialArgs are the handles that a dry run turns, and the valves of vessels that a look for a
+// leak shuts.
+func (p *pack) trialArgs() []string {
+	turns, valves := []string{}, []string{}
+	for _, l := range p.hands().Trials() {
+		dry := l.ID == "commission.do.dry" || l.ID == "commission.do.level"
+		for _, a := range l.Steps[0].Acts {
+			if a.Do == procedure.Handle && p.Assembly.Parts[a.Part].Kind == assembly.Outlet {
+				break // from here on the row says it in words
+			}
+			if a.Do == procedure.Isolate && a.To == "shut" {
+				valves = append(valves, p.Assembly.Parts[a.Part].Tag)
+			}
+			if dry && a.Do == procedure.Handle {
+				turns = append(turns, p.turned(a))
+			}
+		}
+	}
+	said := strings.Join(turns, ", ")
+	if said == "" {
+		said = say("commission.as-usual")
+	}
+	off, back := "", ""
+	if list := strings.Join(valves, ", "); list != "" {
+		off, back = say("commission.isolated", "valves", list), say("commission.isolated-back", "valves", list)
+	}
+	return []string{"turns", said, "isolated", off, "isolated-back", back}
+}
+
+// turned says one handle and where it goes.
+func (p *pack) turned(a procedure.Act) string {
+	return say("card.turn", "tag", p.Assembly.Parts[a.Part].Tag, "to", sayOr("turn."+a.To, a.To))
 }
 
 // gap is what the air under the float valve's mouth ought to read with the overflow running,

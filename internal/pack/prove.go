@@ -28,7 +28,7 @@ func (p *pack) pressureTest() []paper.Block {
 		paper.Text{Style: paper.Figure, Text: say("test.at", "pressure", p.pressure(t.At), "time", p.time(t.Hold))},
 		para(say(why, "pressure", p.pressure(t.At), "multiple", number(t.Multiple), "highest", p.pressure(t.Highest), "where", t.Where,
 			"source", p.ruled(t.Source, t.Standing))),
-		p.caution("caution.pressure"), heading("test.off"), p.shutOff(t), heading("test.sections"), small(say("test.sections-how")), p.testSections(t), heading("test.steps"),
+		p.caution("caution.pressure"), heading("test.off"), p.shutOff(t), heading("test.sections"), small(say("test.sections-how")), p.testSections(t), small(say("test.tie")), heading("test.steps"),
 	}
 	b = append(b, p.testSteps(t), heading("test.readings"), p.readings(t))
 	b = append(b, paper.Fields{Columns: 3, Gap: 3, Labels: []string{say("test.gauge"), say("test.water"), say("test.air"), say("blank.fitter"), say("blank.second"), say("blank.date")}})
@@ -72,10 +72,11 @@ func tagsOr(tags []string) string {
 }
 
 func (p *pack) testSteps(t *commission.Test) paper.Table {
-	return p.ticks("test.step", []step{
-		{"see", "", true}, {"fill", "", true}, {"wait", "", true}, {"pump", "two", true},
-		{"stretch", "", t.Plastic}, {"hold", "", true}, {"third", "", t.Plastic}, {"walk", "two", true}, {"down", "", true}, {"fails", "", true},
-	}, "pressure", p.pressure(t.At), "hold", p.time(t.Hold), "third", p.pressure(t.At/3),
+	var list []step
+	for _, s := range p.hands().Pressure(t.Sections[0], t.Plastic).Steps {
+		list = append(list, step{s.ID, string(s.Who), true})
+	}
+	return p.ticks("test.step", list, "pressure", p.pressure(t.At), "hold", p.time(t.Hold), "third", p.pressure(t.At/3),
 		"stretch", p.time(commission.StretchTime), "still", p.time(commission.StretchHold),
 		"scale", say("band", "low", p.guess(quantity.PressureDim, 1.5*float64(t.At)), "high", p.guess(quantity.PressureDim, 2*float64(t.At))))
 }

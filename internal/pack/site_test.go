@@ -38,7 +38,7 @@ func TestWhatEachSheetSays(t *testing.T) {
 		"electric": {"230 V", "Read the plate of the control first", "not judged", "type F", "lockable", "24 V or less", "neutral must be tied to earth", "Pure sine"},
 		"base": {"black clay", "peat", "roof", "retaining wall", "1 in 200", "firm clay", "presumed bearing", "50 kPa", "2.9 m by 1.5 m", "435 L",
 			"licensed plumber, electrician or engineer"},
-		"build":    {"about 60 min", "Point of no return", "two people", "cap the new ends"},
+		"build":    {"about 60 min", "Point of no return", "two people", "Cap both ends of the new pipe"},
 		"pressure": {"for 60 min", "1.5 times", "Plastic pipe stretches", "water, never with air", "E1", "P1", "A non-return valve parts the line", "R5, R6"},
 		"flush":    {"10 times", "shower-up", "nearest first", "Aerators"},
 		"disinfect": {"Nobody drinks", "dialysis", "Leave it for 24 h", "septic tank", "thiosulphate", "50 mg/L",

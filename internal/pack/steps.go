@@ -72,12 +72,20 @@ func (p *pack) stepText(l procedure.List, s procedure.Step) string {
 // actArgs are what a step's own acts say: handles to turn, in the order proven where there
 // is one; drains; what it is told of.
 func (p *pack) actArgs(s procedure.Step) []string {
-	var turns, drains, legs, taps, wiped []string
+	var turns, drains, legs, taps, wiped, mouths []string
+	zero := false
+	for _, a := range s.Acts {
+		zero = zero || a.Do == procedure.SeeZero
+	}
 	for _, a := range s.Acts {
 		if a.Part < 0 {
 			continue
 		}
 		part := &p.Assembly.Parts[a.Part]
+		if zero && a.Do == procedure.Handle && a.To == "open" && (part.Kind == assembly.Drain || part.Kind == assembly.Outlet) {
+			mouths = append(mouths, part.Tag)
+			continue
+		}
 		switch seen := a.Do == procedure.SeeWater; {
 		case part.Kind == assembly.Drain && (seen || a.Do == procedure.Handle):
 			drains = append(drains, part.Tag)
@@ -92,11 +100,11 @@ func (p *pack) actArgs(s procedure.Step) []string {
 		}
 	}
 	list := func(tags []string) string { return strings.Join(tags, ", ") }
-	also := ""
-	if len(turns) > 0 {
-		also = ", " + list(turns)
+	let := ""
+	if len(mouths) > 0 {
+		let = say("build.let-off", "mouths", list(mouths)) + " "
 	}
-	return []string{"turns", upperFirst(list(turns)), "also-turns", also, "drains", list(drains), "new-drains", list(drains),
+	return []string{"turns", upperFirst(list(turns)), "turns-low", list(turns), "let-off", let, "drains", list(drains), "new-drains", list(drains),
 		"legs", list(legs), "store-taps", list(taps), "wiped", list(wiped)}
 }
 
@@ -127,7 +135,7 @@ func (p *pack) stepPlaces() []string {
 		"store-drain", p.allAs(assembly.AsStoreDrain, "valves.drain"), "store-valve", p.allAs(assembly.AsStoreValve, "valves.store"),
 		"cut-in", p.pressure(c.CutIn.V), "cut-out", p.pressure(c.CutOut.V), "charge", p.pressure(c.Charge.V),
 		"lock", p.lockOut(), "foot", p.named("valves.stop", assembly.AsHomeValve), "outlets", p.onMainAlone(), "spool", p.tags(assembly.Spool), "bar", p.bar(),
-		"pump-off", p.pumpLocked(), "swab-parts", p.swabParts(), "flush-at", p.flushAt(), "feed-first", p.feedFirst(),
+		"pump-off", p.pumpLocked(), "pump-rest", p.ofPump("build.pump-rest"), "pump-again", p.ofPump("build.pump-again"), "pump-stop", p.ofPump("build.pump-stop"), "fill-pump", strings.TrimSuffix(p.ofPump("build.fill-pump"), " "), "swab-parts", p.swabParts(), "flush-at", p.flushAt(), "feed-first", p.feedFirst(),
 		"tap", p.lowTap(), "back", p.backToNormal(), "full", p.stillFull(), "drink", p.drinkable(),
 	}
 	return append(args, p.handFigures()...)
@@ -162,10 +170,15 @@ func (p *pack) allAs(purpose assembly.Purpose, other string) string {
 
 // pumpLocked says that the pump is off before the water is.
 func (p *pack) pumpLocked() string {
+	return p.ofPump("build.pump-off")
+}
+
+// ofPump is a sentence about the pump, with a space after it; nothing where there is none.
+func (p *pack) ofPump(id string) string {
 	if !p.pumped() {
 		return ""
 	}
-	return say("build.pump-off", "pump", p.tags(assembly.Pump)) + " "
+	return say(id, "pump", p.tags(assembly.Pump)) + " "
 }
 
 // swabParts are the new parts that are cut into the old pipe, which no dosed water reaches.

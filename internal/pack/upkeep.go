@@ -60,7 +60,10 @@ func (p *pack) chores() []chore {
 func (p *pack) first(c chore) time.Time { return p.made.AddDate(0, c.months, c.days) }
 
 func (p *pack) choreArgs() []string {
-	routine, _ := p.routine()
+	routine, is := p.routine()
+	if !is {
+		routine = []string{"turns", p.onStoreTurns()}
+	}
 	return append(routine,
 		"stores", p.tags(assembly.Store), "float", p.tags(assembly.FloatValve), "vessel", p.tags(assembly.Vessel), "charge-again", p.chargeAgain(), "pump-vessel", orWords(p.pumpVessels(), "valves.vessel"), "also", p.heaterVessel(),
 		"strainers", p.tags(assembly.Strainer), "regulator", p.tags(assembly.Regulator), "checks", p.tags(assembly.NonReturn), "tested", p.testedChecks(), "pump", p.tags(assembly.Pump),
@@ -91,8 +94,9 @@ func (p *pack) upkeep() []paper.Block {
 		}
 		t.Rows = append(t.Rows, []paper.Cell{strong(p.every(c)), {Text: what, Style: paper.Small}, cell(p.first(c).Format(time.DateOnly)), write})
 	}
-	return []paper.Block{para(say("upkeep.how", "date", p.date)), t, small(say("upkeep.assumed")),
-		paper.Text{Style: paper.Strong, Text: say("upkeep.change"), Gap: 3}, deferral()}
+	b := append([]paper.Block{para(say("upkeep.how", "date", p.date)), t}, p.openings()...)
+	return append(b, small(say("upkeep.assumed")),
+		paper.Text{Style: paper.Strong, Text: say("upkeep.change"), Gap: 3}, deferral())
 }
 
 // every is an interval in words.

@@ -199,7 +199,6 @@ func (h *Home) tie() List {
 	s.add(true, "join", Two, with(acts(Fit, "", cut...), alone(Join, ""))...)
 	s.add(true, "open", Two, acts(Handle, "open", stop...)...)
 	s.add(true, "meter", Alone)
-	s.add(true, "back", Alone)
 	return List{"build.tie", s}
 }
 

@@ -18,6 +18,17 @@ func (h *Home) Chores() []List {
 	if tap := h.onStoreTap(); h.stored() && tap >= 0 {
 		chore(true, "routine", store, acts(Handle, "open", tap), acts(SeeRuns, "", tap), acts(Handle, "shut", tap), h.back(store))
 	}
+	list = append(list, h.Openings()...)
+	if d := h.as(assembly.AsStoreDrain); h.stored() && len(d) > 0 {
+		list = append(list, h.BadWater())
+	}
+	return list
+}
+
+// Openings is how each part that upkeep opens is made safe to open, a list for each. The first
+// act of each names the part.
+func (h *Home) Openings() []List {
+	var list []List
 	for _, k := range []struct {
 		id    string
 		parts []int
@@ -31,22 +42,19 @@ func (h *Home) Chores() []List {
 			list = append(list, h.opening("upkeep.do."+k.id, i))
 		}
 	}
-	if d := h.as(assembly.AsStoreDrain); h.stored() && len(d) > 0 {
-		list = append(list, h.BadWater())
-	}
 	return list
 }
 
-// Opening is how one part is opened for a chore.
+// opening is how one part is opened for a chore.
 func (h *Home) opening(id string, part int) List {
 	if v := h.isolator(part); v >= 0 {
-		return List{id, []Step{{"valve", Alone, with(acts(Isolate, "shut", v), acts(SeeZero, "", part), acts(Isolate, "open", v))}}}
+		return List{id, []Step{{"valve", Alone, with(acts(Look, "", part), acts(Isolate, "shut", v), acts(SeeZero, "", part), acts(Isolate, "open", v))}}}
 	}
 	do, ok := h.opens(part)
 	if !ok {
-		return List{id, []Step{{"none", Alone, nil}}}
+		return List{id, []Step{{"none", Alone, acts(Look, "", part)}}}
 	}
-	return List{id, []Step{{"do", Alone, do}}}
+	return List{id, []Step{{"do", Alone, with(acts(Look, "", part), do)}}}
 }
 
 // Routine turns the home to the store for a while, so that its water is used: by the setting

@@ -40,7 +40,8 @@ func (h *Home) Thaw() List {
 		}
 	}
 	var s steps
-	s.add(len(plugged)+len(drains) > 0, "close", Alone, with(plugged, drains)...)
+	s.add(len(plugged) > 0, "close-plug", Alone, with(plugged, drains)...)
+	s.add(len(plugged) == 0 && len(drains) > 0, "close", Alone, drains...)
 	s.add(true, "taps", Alone, acts(Handle, "shut", h.a.Of(assembly.Outlet)...)...)
 	s.add(true, "back", Alone, h.toNormal(turned)...)
 	s.add(h.pumped(), "prime", Alone, h.filled()...)
@@ -67,7 +68,7 @@ func (h *Home) toNormal(turned []Act) []Act {
 func (h *Home) BackOut() List {
 	stop := h.stop()
 	var s steps
-	s.add(len(stop) > 0, "shut", Alone, with(alone(Switch, "off"), acts(Handle, "shut", stop...))...)
+	s.add(len(stop) > 0, "shut", Alone, with(h.power("off"), acts(Handle, "shut", stop...))...)
 	s.add(true, "cap", Alone, alone(Cap, "")...)
 	s.add(true, "couple", Two, alone(Couple, "")...)
 	s.add(true, "open", Two, acts(Handle, "open", stop...)...)

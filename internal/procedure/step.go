@@ -48,6 +48,7 @@ const (
 	SeeRuns  Doing = "runs"     // water comes at an open mouth, or runs through a pump
 	Float    Doing = "float"    // the float of a level switch: To "low", "high", "free"
 	Isolate  Doing = "isolate"  // a lockable valve of a vessel, with a drain of its own: To "shut", "open" and locked
+	Look     Doing = "look"     // a part is found by its tag
 	Couple   Doing = "couple"   // the old pipe is made whole again (no part)
 )
 
