@@ -45,6 +45,7 @@ type Result struct {
 	FlushIn  string  // mode the outlets are flushed in, or ""
 	TieIn    TieIn
 	Leak     Leak
+	Again    []Again // readings that upkeep takes again on the same gauge
 }
 
 // TieIn is how long the home has no water while new pipe is joined to the old.
@@ -57,8 +58,9 @@ type TieIn struct {
 
 // Leak is how much pressure may be lost in which time with every tap shut.
 type Leak struct {
-	Drop quantity.Pressure
-	Time quantity.Time
+	Drop  quantity.Pressure
+	Time  quantity.Time
+	Finds quantity.Flow // the least leak that shows in four of five cases; 0: no pressure is known
 }
 
 // Context is what the hand-over is worked out from.
@@ -81,7 +83,10 @@ const tieIns = 2
 
 // Work works out the hand-over.
 func Work(c Context) *Result {
-	r := &Result{Leak: Leak{sitework.LeakDrop, sitework.LeakTime}}
+	r := &Result{Leak: Leak{Drop: sitework.LeakDrop, Time: sitework.LeakTime}}
+	if p := c.Job.Supply.Static.V; p > 0 {
+		r.Leak.Finds = r.Leak.finds(p)
+	}
 	off, sums := sitework.TieIn(tieIns)
 	r.TieIn = TieIn{tieIns, off, 2 * off, sums.Steps}
 	r.Expected = append(c.settings(), c.plant()...)
@@ -90,6 +95,7 @@ func Work(c Context) *Result {
 	for i := range r.Expected {
 		r.Expected[i].honest()
 	}
+	r.Again = again(r.Expected)
 	r.Test = c.test()
 	r.FlushIn, r.Flush = c.flush()
 	return r

@@ -63,6 +63,9 @@ func (e *Expected) Instrument() float64 {
 
 // student4 is the distribution of Student's t of 4 degrees of freedom.
 func student4(t float64) float64 {
+	if math.IsInf(t, 0) {
+		return 0.5 + math.Copysign(0.5, t)
+	}
 	u := t / math.Sqrt(1+t*t/4)
 	return 0.5 + 0.375*u*(1-u*u/12)
 }
@@ -93,7 +96,7 @@ func (e *Expected) Out(off float64) float64 {
 // honest widens a band until a sound reading lies outside it no more often than one time in
 // twenty. A band open on one side stays open there.
 func (e *Expected) honest() {
-	if e.Lacks != "" || e.Figure.SI == 0 || e.ID == "air-gap" { // the rules' limit is no band to be widened
+	if e.Lacks != "" || e.Figure.SI == 0 || e.ID == "air-gap" || e.ID == "starts" { // the rules' limit and the maker's are no bands to be widened
 		return
 	}
 	step := e.Instrument() / 20

@@ -69,11 +69,11 @@ func (p *pack) safeTrials() []trial {
 		{"dry", say("commission.stops"), say("commission.stops"), args, pump != "" && p.stored() && level == ""},
 		{"inlet", say("commission.stops"), p.bar(), args, pump != "" && !p.stored()},
 		{"turns", say("commission.takes-over"), say("commission.takes-over"), args, p.several()},
-		{"leak", say("commission.no-fall"), say("findings.at-most", "limit", p.pressure(p.HandOver.Leak.Drop)), args, !p.falls()},
-		{"leak-falls", say("commission.no-fall"), say("findings.at-most", "limit", p.pressure(p.HandOver.Leak.Drop)), args, p.falls() || p.lifted()},
-		{"still", nothing, nothing, args, p.stored() && p.Assembly.Joined},
-		{"still-store", nothing, nothing, args, p.stored() && !p.Assembly.Joined},
-		{"still-bare", nothing, nothing, args, !p.stored()},
+		{"leak", say("commission.no-fall"), say("findings.at-most", "limit", p.pressure(p.HandOver.Leak.Drop)) + "." + p.leakShows(), args, !p.falls()},
+		{"leak-falls", say("commission.no-fall"), say("findings.at-most", "limit", p.pressure(p.HandOver.Leak.Drop)) + "." + p.leakShows(), args, p.falls() || p.lifted()},
+		{"still", nothing, nothing + p.stillShows(), args, p.stored() && p.Assembly.Joined},
+		{"still-store", nothing, nothing + p.stillShows(), args, p.stored() && !p.Assembly.Joined},
+		{"still-bare", nothing, nothing + p.stillShows(), args, !p.stored()},
 	}...)
 }
 
@@ -101,7 +101,7 @@ func (p *pack) trialArgs() []string {
 	}
 	off, back := "", ""
 	if list := strings.Join(valves, ", "); list != "" {
-		off, back = say("commission.isolated", "valves", list), say("commission.isolated-back", "valves", list)
+		off, back = say("commission.isolated", "valves", list), " "+say("commission.isolated-back", "valves", list)
 	}
 	return []string{"turns", said, "isolated", off, "isolated-back", back}
 }

@@ -46,6 +46,7 @@ func (p *pack) chores() []chore {
 		chore{"checks", 0, 12, false, "", p.testedChecks() != "", true},
 		chore{"stand", 0, 12, false, "", stored && consent.Carried(p.Job, p.Assembly), true},
 		chore{"clean", 0, 12, false, "", has(assembly.Store), true},
+		chore{"again", 0, 12, false, "", p.HandOver != nil && len(p.HandOver.Again) > 0, true},
 		chore{"flow", 0, 12, false, "", true, true},
 		chore{"electrical", 0, 12, false, "licensed", pump, true},
 		chore{"float", 0, 24, false, "", has(assembly.FloatValve), true},
@@ -94,7 +95,7 @@ func (p *pack) upkeep() []paper.Block {
 		}
 		t.Rows = append(t.Rows, []paper.Cell{strong(p.every(c)), {Text: what, Style: paper.Small}, cell(p.first(c).Format(time.DateOnly)), write})
 	}
-	b := append([]paper.Block{para(say("upkeep.how", "date", p.date)), t}, p.openings()...)
+	b := append([]paper.Block{para(say("upkeep.how", "date", p.date)), t}, append(p.openings(), p.again()...)...)
 	return append(b, small(say("upkeep.assumed")),
 		paper.Text{Style: paper.Strong, Text: say("upkeep.change"), Gap: 3}, deferral())
 }

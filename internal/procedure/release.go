@@ -27,11 +27,13 @@ const runsOut quantity.Length = 3
 // water; ok is false where no handles and no mouth here do.
 func (h *Home) Release(part int) (r Release, ok bool) {
 	var valves []int
+	away := h.steps(part)
 	for i := range h.a.Parts {
 		if p := &h.a.Parts[i]; p.Kind == assembly.HandValve && h.p.at[p.Tag] == "open" {
 			valves = append(valves, i)
 		}
 	}
+	slices.SortStableFunc(valves, func(a, b int) int { return away[a] - away[b] }) // the nearest first
 	var choose func(from int, done []int) bool
 	try := func(done []int) bool {
 		mouths := h.letsOff(part, done)
@@ -77,10 +79,7 @@ func (h *Home) letsOff(part int, shut []int) []int {
 		if h.a.Parts[part].Kind == assembly.FloatValve && n > 0 {
 			continue // its mouth is in the air
 		}
-		mouth := h.lowest(p.reach([]assembly.End{{Part: part, Port: n}}, way{wall: part, leaks: -1}))
-		if mouth < 0 && h.a.Parts[part].Kind == assembly.FloatValve {
-			mouth = part
-		}
+		mouth := h.near(part, p.reach([]assembly.End{{Part: part, Port: n}}, forward))
 		if mouth < 0 || h.a.Parts[mouth].Ports[0].Z > h.a.Parts[part].Ports[n].Z+runsOut {
 			return nil
 		}
@@ -89,6 +88,46 @@ func (h *Home) letsOff(part int, shut []int) []int {
 		}
 	}
 	return list
+}
+
+// near is the nearest tap, drain or float valve among the ports reached that is no higher than
+// the part; the lowest where all are.
+func (h *Home) near(part int, been reached) int {
+	best, away := -1, h.steps(part)
+	for _, k := range []assembly.Kind{assembly.Drain, assembly.FloatValve, assembly.Outlet} {
+		for _, i := range h.a.Of(k) {
+			low := h.a.Parts[i].Ports[0].Z <= h.a.Parts[part].Ports[0].Z+level || i == part
+			if low && h.inPipe(i) && touches(h.a, been, i) && (best < 0 || away[i] < away[best]) {
+				best = i
+			}
+		}
+	}
+	if best < 0 {
+		return h.lowest(been)
+	}
+	return best
+}
+
+// level is what still counts as no higher. [m]
+const level quantity.Length = 0.5
+
+// steps counts the joins from a part to every other, whatever stands shut.
+func (h *Home) steps(part int) []int {
+	away := make([]int, len(h.a.Parts))
+	for i := range away {
+		away[i] = len(away)
+	}
+	away[part] = 0
+	for queue := []int{part}; len(queue) > 0; queue = queue[1:] {
+		i := queue[0]
+		for n := range h.a.Parts[i].Ports {
+			if m := h.p.mate[h.p.first[i]+n]; m.Part >= 0 && away[m.Part] > away[i]+1 {
+				away[m.Part] = away[i] + 1
+				queue = append(queue, m.Part)
+			}
+		}
+	}
+	return away
 }
 
 // lowest is the lowest tap, drain or float valve among the ports reached; a drain of a store
