@@ -120,6 +120,7 @@ var families = map[string]string{
 	"ride.why-":               "what keeps a store from giving its water",
 	"use.":                    "a kind of draw",
 	"upkeep.do.":              "a chore",
+	"upkeep.again.":           "a reading that is taken again",
 	"upkeep.title.":           "a chore",
 	"verdict.":                "a verdict",
 	"verification.proof.why.": "a mishap and the part it happens to; the report is written by a test",

@@ -1,6 +1,8 @@
 package procedure
 
 import (
+	"slices"
+
 	"tideover/internal/assembly"
 )
 
@@ -33,7 +35,7 @@ func (h *Home) Openings() []List {
 		id    string
 		parts []int
 	}{
-		{"strainers", h.a.Of(assembly.Strainer)},
+		{"strainers", slices.Concat(h.a.Of(assembly.Strainer), h.a.Of(assembly.Regulator))},
 		{"charge", h.pumpVessels()},
 		{"float", h.filling()},
 		{"cartridges", h.a.Of(assembly.NonReturn)},
