@@ -15,7 +15,9 @@ func (p *pack) cardBack() []paper.Block {
 	var b []paper.Block
 	if p.Job.Place.Frost != job.No {
 		b = append(b, p.numberedList(p.hands().Frost().List)...)
-		b = append(b, p.numberedList(p.hands().Thaw())...)
+		if thaw := p.hands().Thaw(); len(thaw.Steps) > 0 {
+			b = append(b, p.numberedList(thaw)...)
+		}
 	}
 	if p.pumped() {
 		b = append(b, p.numberedList(p.hands().Repair())...)

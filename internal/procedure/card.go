@@ -1,10 +1,10 @@
 package procedure
 
 import (
+	"maps"
 	"slices"
 
 	"tideover/internal/assembly"
-	"tideover/internal/quantity"
 )
 
 // Frost is how the home is drained before hard frost, and what stays full all the same.
@@ -16,19 +16,26 @@ type Frost struct {
 // Frost shuts off what brings water, opens every tap and every drain, and takes the pump's
 // plug out. The heater is off before anything: an empty one burns out.
 func (h *Home) Frost() Frost {
-	to, drains := h.frozen(), h.where(func(i int, p *assembly.Part) bool { return p.Kind == assembly.Drain && h.inPipe(i) })
-	if at := h.setting("frost"); at != nil {
-		to, drains = h.drained(at)
-	}
-	taps := h.a.Of(assembly.Outlet)
 	var s steps
+	at := h.setting(assembly.Drained)
+	if at == nil {
+		s.add(true, "none", Alone)
+		return Frost{List{"card.frost", s}, nil}
+	}
+	to, drains := h.drained(at)
+	taps := h.a.Of(assembly.Outlet)
 	s.add(true, "heater", Alone)
 	s.add(h.pumped(), "off", Alone, alone(Switch, "off")...)
 	s.add(true, "shut", Alone, h.turned(h.p.at, to)...)
 	s.add(true, "taps", Alone, acts(Handle, "open", taps...)...)
 	s.add(len(drains) > 0, "drains", Alone, acts(Handle, "open", drains...)...)
+<<<<<<< HEAD
 	floats := h.vents(drains)
 	s.add(len(floats) > 0, "float", Alone, acts(Handle, "down", floats...)...)
+=======
+	floats := h.a.Of(assembly.FloatValve)
+	s.add(len(floats) > 0, "floats", Alone, with(acts(Handle, "down", floats...), acts(Handle, "free", floats...))...)
+>>>>>>> 7a59365 (procedure: frost reads what stays full in one place, holds the float down, and is held to the solver)
 	plug := h.pumped() && h.dry(to)
 	s.add(plug, "plug", Alone, acts(TakeOpen, "", h.a.Of(assembly.Pump)...)...)
 	s.add(true, "rest", Alone)
@@ -84,75 +91,23 @@ func (h *Home) inPipe(i int) bool {
 	return true
 }
 
-// frozen is the standing of the handles that are no drains: shut where water comes from,
-// open on the way to a drain or a tap.
-func (h *Home) frozen() map[string]string {
-	at := map[string]string{}
-	for i := range h.a.Parts {
-		p := &h.a.Parts[i]
-		switch {
-		case p.Kind == assembly.Drain || p.Positions() == nil:
-			continue
-		case p.Kind == assembly.HandValve:
-			at[p.Tag] = "open"
-		default:
-			at[p.Tag] = h.p.at[p.Tag]
-		}
-		switch p.Purpose {
-		case assembly.AsServiceStop, assembly.AsStoreValve, assembly.AsHeaderValve, assembly.AsSpoolValve:
-			at[p.Tag] = "shut"
-		case assembly.AsMeterStop:
-			if len(h.as(assembly.AsServiceStop)) > 0 {
-				at[p.Tag] = h.p.at[p.Tag]
-			} else {
-				at[p.Tag] = "shut"
-			}
-		}
-	}
-	return at
-}
-
-// full lists the pipes and vessels that hold water after a frost's drain-down: from them no
-// way falls to an open drain, a plug or a tap.
+// full lists what holds water after a frost's drain-down, but for stores, which are kept: from
+// the rest no way falls to an open drain, a plug or a tap, or it has room of its own.
 func (h *Home) full(to map[string]string, drains []int, plug bool) []int {
-	s := h.p.to(to)
+	s := assembly.Setting{Positions: maps.Clone(h.p.at)}
+	maps.Copy(s.Positions, to)
+	for _, i := range drains {
+		s.Positions[h.a.Parts[i].Tag] = "open"
+	}
 	var list []int
-	for i := range h.a.Parts {
-		p := &h.a.Parts[i]
-		switch p.Kind {
-		case assembly.Run, assembly.NonReturn, assembly.Strainer, assembly.Regulator, assembly.Heater, assembly.Vessel, assembly.Pump:
-			if !s.empties(i, drains, plug) {
-				list = append(list, i)
-			}
+	for _, held := range h.a.Holds(&s) {
+		switch k := h.a.Parts[held.Part].Kind; {
+		case k == assembly.Store, k == assembly.Pump && plug:
+		default:
+			list = append(list, held.Part)
 		}
 	}
 	return list
-}
-
-// empties reports whether the water of a part runs out: there is a mouth no higher than its
-// lowest port that its water gets to. A non-return valve lets it through one way only.
-func (p *plumb) empties(part int, drains []int, plug bool) bool {
-	low := quantity.Length(1e9)
-	var from []assembly.End
-	for n, port := range p.a.Parts[part].Ports {
-		low = min(low, port.Z)
-		from = append(from, assembly.End{Part: part, Port: n})
-	}
-	been := p.reach(from, way{wall: -1, leaks: -1})
-	const level quantity.Length = 0.05
-	for _, k := range slices.Concat(drains, p.a.Of(assembly.Outlet)) {
-		if z := p.a.Parts[k].Ports[0].Z; touches(p.a, been, k) && z <= low+level {
-			return true
-		}
-	}
-	if plug {
-		for _, k := range p.a.Of(assembly.Pump) {
-			if touches(p.a, been, k) && p.a.Parts[k].Ports[0].Z <= low+level {
-				return true
-			}
-		}
-	}
-	return false
 }
 
 // Repair is how a pump is taken out and put back: power off and locked, the pressure let off

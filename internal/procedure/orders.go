@@ -26,6 +26,9 @@ func (h *Home) Order(id string, moves []Move) List {
 // from the street, the pump full before it runs, the heater full before it heats.
 func (h *Home) Thaw() List {
 	frost := h.Frost()
+	if h.setting(assembly.Drained) == nil {
+		return List{ID: "card.thaw"}
+	}
 	var plugged, turned, drains []Act
 	for _, st := range frost.Steps {
 		for _, a := range st.Acts {

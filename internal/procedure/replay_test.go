@@ -562,7 +562,9 @@ func replayLater(h *Home, r *rig) (faults []string, asked int) {
 	repair := h.Repair()
 	try(repair, len(repair.Steps) > 0 && repair.Steps[len(repair.Steps)-1].ID != "none")
 	w := newWorld(h, r, true)
-	w.follow(h.Frost().List, h.Thaw())
+	w.follow(h.Frost().List)
+	w.drained(h.Frost().Full)
+	w.follow(h.Thaw())
 	w.asUsual("card.thaw")
 	faults, asked = append(faults, w.faults...), asked+w.asked
 	for _, l := range h.Trials() {
@@ -579,6 +581,46 @@ func replayLater(h *Home, r *rig) (faults []string, asked int) {
 		faults = append(faults, w.made()...)
 	}
 	return faults, asked
+}
+
+// springs is the most water that a spring in a non-return valve may hold up. [m]
+const springs = 0.6
+
+// drained requires of a home emptied for a frost that nothing flows, and that water can stand
+// in no part that is not named as full: solved, with every tap and drain open, no head at a
+// part's lowest port is higher than the port.
+func (w *world) drained(full []int) {
+	w.at = "card.frost, drained"
+	if w.crossed || w.h.setting(assembly.Drained) == nil {
+		return
+	}
+	for _, i := range w.h.a.Of(assembly.Outlet) {
+		if w.h.a.Parts[i].Under {
+			return // the sheet has its hose taken off, the circuit cannot: what it lies in runs back
+		}
+	}
+	w.still("the street")
+	if !w.r.solve(w) {
+		return
+	}
+	for i := range w.h.a.Parts {
+		part := &w.h.a.Parts[i]
+		switch part.Kind {
+		case assembly.Run, assembly.Strainer, assembly.NonReturn, assembly.Heater:
+		default:
+			continue
+		}
+		low := 0
+		for n := range part.Ports {
+			if part.Ports[n].Z < part.Ports[low].Z {
+				low = n
+			}
+		}
+		_, high := w.r.s.Between(i, low)
+		if over := high - float64(part.Ports[low].Z); over > springs && !slices.Contains(full, i) {
+			w.fault("%s may hold %.1f m of water and is not named", part.Tag, over)
+		}
+	}
 }
 
 // made requires of bad water made good that chlorine came to all that held it, and that what
