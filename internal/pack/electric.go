@@ -96,11 +96,12 @@ func (p *pack) guards() []ask {
 	if control == "" {
 		control = "pressure-switch"
 	}
-	lock := p.tags(assembly.Switch)
+	lock, level := p.tagsAs(assembly.AsLockOut), p.tagsAs(assembly.AsLevelSwitch)
 	return []ask{
 		{"electric.rcd." + control, say("electric.rcd"), paper.NoMark, true},
 		{"electric.isolator", "", paper.NoMark, true},
-		{"electric.dry", say("electric.extra-low", "voltage", p.fig(quantity.VoltageDim, 24)), paper.NoMark, p.stored()},
+		{"electric.dry", level + ": " + say("electric.extra-low", "voltage", p.fig(quantity.VoltageDim, 24)), paper.NoMark, level != ""},
+		{"electric.dry-none", "", paper.NoMark, p.stored() && level == ""},
 		{"electric.inlet", p.bar(), paper.NoMark, !p.stored()},
 		{"electric.lock", lock, paper.NoMark, p.lockOut() != ""},
 		{"electric.outdoors", say("electric.splash"), paper.NoMark, true},
