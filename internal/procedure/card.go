@@ -29,13 +29,8 @@ func (h *Home) Frost() Frost {
 	s.add(true, "shut", Alone, h.turned(h.p.at, to)...)
 	s.add(true, "taps", Alone, acts(Handle, "open", taps...)...)
 	s.add(len(drains) > 0, "drains", Alone, acts(Handle, "open", drains...)...)
-<<<<<<< HEAD
 	floats := h.vents(drains)
-	s.add(len(floats) > 0, "float", Alone, acts(Handle, "down", floats...)...)
-=======
-	floats := h.a.Of(assembly.FloatValve)
-	s.add(len(floats) > 0, "floats", Alone, with(acts(Handle, "down", floats...), acts(Handle, "free", floats...))...)
->>>>>>> 7a59365 (procedure: frost reads what stays full in one place, holds the float down, and is held to the solver)
+	s.add(len(floats) > 0, "float", Alone, with(acts(Handle, "down", floats...), acts(Handle, "free", floats...))...)
 	plug := h.pumped() && h.dry(to)
 	s.add(plug, "plug", Alone, acts(TakeOpen, "", h.a.Of(assembly.Pump)...)...)
 	s.add(true, "rest", Alone)
