@@ -78,7 +78,12 @@ func Ask(j *job.Job, a *assembly.Assembly, p *catalogue.Profile) []Signature {
 	add(true, Supplier, supplier, why, path)
 	add(c.Tenure != "owner" && c.Tenure != "", Landlord, answered(c.Landlord), "not-owner", "consent.landlord")
 	add(c.Permit != job.NotNeeded, Permit, permit(c.Permit), "permit", "consent.permit")
-	add(Carried(j, a), Engineer, answered(c.Engineer), "raised", "consent.engineer")
+	switch raised := Carried(j, a); {
+	case raised:
+		add(true, Engineer, answered(c.Engineer), "raised", "consent.engineer")
+	case j.Place.Ground == "made-ground": // the tables presume nothing of it, and the finding on it says so
+		add(len(a.Of(assembly.Store)) > 0, Engineer, answered(c.Engineer), "made-ground", "consent.engineer")
+	}
 	add(len(a.Of(assembly.Pump)) > 0, Electrician, answered(c.Electrician), "wiring", "consent.electrician")
 	add(c.Insurer != job.NotNeeded, Insurer, insurer(c.Insurer), "insured", "consent.insurer")
 	return list

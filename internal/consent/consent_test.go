@@ -49,6 +49,8 @@ func TestAsk(t *testing.T) {
 		"the landlord refused":                 {func(j *job.Job) { j.Consent.Tenure, j.Consent.Landlord = "tenant", "refused" }, Landlord, Refused, true},
 		"on the ground":                        {func(j *job.Job) { j.Choices.StoreLevel.V = j.Home.Level.V + high }, Engineer, 0, false},
 		"on a stand":                           {func(j *job.Job) { j.Choices.StoreLevel.V = j.Home.Level.V + high + 0.01 }, Engineer, Owed, true},
+		"on made-up ground":                    {func(j *job.Job) { j.Place.Ground = "made-ground" }, Engineer, Owed, true},
+		"the engineer has seen the ground":     {func(j *job.Job) { j.Place.Ground, j.Consent.Engineer = "made-ground", "given" }, Engineer, Given, true},
 		"an electrician is named":              {func(j *job.Job) { j.Consent.Electrician = "named" }, Electrician, Given, true},
 		"nobody knows of a permit":             {func(j *job.Job) { j.Consent.Permit = "unknown" }, Permit, Tell, true},
 		"a permit was asked for":               {func(j *job.Job) { j.Consent.Permit = "asked" }, Permit, Owed, true},

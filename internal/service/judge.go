@@ -131,6 +131,9 @@ func (f *reader) suction(m *Mode, d *Duty) {
 		x.Cures = [][]job.Edit{{edit("pipework.outdoors", next.String())}}
 	}
 	f.counts(&x)
+	if row, ok := f.part(d.Pump).Row.(catalogue.Pump); ok && x.Verdict != finding.NotJudged && d.NPSHNeeds > row.NPSH {
+		x.Case = "beyond" // at more than the flow the row gives it for
+	}
 	f.add(x)
 }
 
