@@ -122,7 +122,8 @@ that then breaks. [verification-mishaps.md](verification-mishaps.md) shows, for 
 failure, a case whose figure it changes. [verification-campaigns.md](verification-campaigns.md)
 lists what was tried in greater numbers than every run does, and
 [verification-tests.md](verification-tests.md) from what size of a fault on each reading of the
-hand-over shows it.
+hand-over shows it. What the figures rest on that was held against nothing, with its range and
+what it moves, is in [assumptions.md](assumptions.md).
 
 Of the collected published cases W1 to W9 are below and the viscosity of water (W15) is
 under the properties of water. W10 to W14 are about demand at one time (fixture and loading
