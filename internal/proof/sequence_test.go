@@ -2,9 +2,14 @@ package proof
 
 import (
 	"context"
+	"math/rand/v2"
+	"slices"
 	"testing"
 
+	"tideover/internal/assembly"
+	"tideover/internal/catalogue"
 	"tideover/internal/circuit"
+	"tideover/internal/homes"
 	"tideover/internal/job"
 )
 
@@ -118,6 +123,63 @@ func oneByOne(t *testing.T, p *planner, at standing, excused uint64, s *Sequence
 			}
 		}
 	}
+}
+
+// TestStandingsForgetWater: what a standing breaks does not depend on the standing that was
+// judged before it. Home 13 of seed 43 has some whose water hangs on more forks than another's:
+// with the water of the one before, such a judgement ends beyond the forks of its own.
+func TestStandingsForgetWater(t *testing.T) {
+	t.Parallel()
+	in := homeOf(t, homes.Random(43, 13))
+	in.Circuit.Mishaps = nil
+	s, err := NewSpace(&in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := &planner{s: s, water: newWater(s, newMemo())}
+	for _, promise := range Promises() {
+		if about := promise.About(); about.Safety && about.Spread == EveryCase {
+			p.safety = append(p.safety, promise)
+		}
+	}
+	r, broken := rand.New(rand.NewPCG(43, 13)), 0
+	for n := range 60 {
+		at := standing{at: slices.Clone(s.Named[n%len(s.Named)].Position), guard: Guard(r.IntN(4))}
+		h := r.IntN(len(at.at))
+		at.at[h] = uint8(r.IntN(len(s.Hands[h].Positions)))
+		for k, promise := range p.safety {
+			alone := &planner{s: s, water: newWater(s, newMemo()), safety: p.safety}
+			want := alone.breaks(k, at)
+			if got := p.breaks(k, at); got != want {
+				t.Errorf("%s, guard %d: %s broken: %v, alone %v", s.TellSetting(at.at), at.guard, promise.About().ID, got, want)
+			}
+			if want {
+				broken++
+			}
+		}
+	}
+	if broken == 0 {
+		t.Error("no standing breaks anything: the test says little")
+	}
+}
+
+// homeOf lays a random home out under its own profile.
+func homeOf(t *testing.T, h homes.Home) Input {
+	t.Helper()
+	j := h.Doc(t).Job
+	rows, err := catalogue.Load()
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := rows.Profile(j.Profile)
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, err := assembly.Build(j, rows, p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return inputOf(t, j, a, p)
 }
 
 // TestSequencesAreShortest: no order with fewer movements keeps the promises; tried by
