@@ -2,26 +2,6 @@ package procedure
 
 import "tideover/internal/assembly"
 
-// Move is one movement of a proven order, as whoever proved it tells it.
-type Move struct {
-	Do  Doing  // Handle, Switch, Taps, Heat
-	Tag string // of the handle
-	To  string
-}
-
-// Order is a run of movements as a list, each a step of its own.
-func (h *Home) Order(id string, moves []Move) List {
-	var s steps
-	for _, m := range moves {
-		part := -1
-		if m.Do == Handle {
-			part = h.a.Index(m.Tag)
-		}
-		s.add(true, string(m.Do), Alone, Act{m.Do, part, m.To})
-	}
-	return List{id, s}
-}
-
 // Thaw is how a home that was emptied is filled again: closed, then filled from the store and
 // from the street, the pump full before it runs, the heater full before it heats.
 func (h *Home) Thaw() List {

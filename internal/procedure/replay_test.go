@@ -232,12 +232,6 @@ func (w *world) do(a Act) {
 				w.isolated[i] = a.To == "shut"
 			}
 		}
-	case Taps:
-		for _, i := range w.h.a.Of(assembly.Outlet) {
-			if delete(w.open, i); a.To == "open" {
-				w.open[i] = true
-			}
-		}
 	case Heat:
 		w.hot = a.To == "on"
 		if w.hot && !w.full {

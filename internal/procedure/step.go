@@ -38,7 +38,6 @@ const (
 	PutBack  Doing = "put-back" // it is closed again
 	SeeWater Doing = "see"      // water comes at a mouth: To "clean" or "dosed"
 	Empty    Doing = "empty"    // a store is drained to its floor
-	Taps     Doing = "taps"     // somebody goes round the taps: To "open" or "shut" (no part)
 	Heat     Doing = "heat"     // the heater's power or gas: To "on", "off" (no part)
 	TestPump Doing = "test"     // a hand pump on a drain, or −1 on an end left open: To "pressed", "off"
 	SeeHeld  Doing = "held"     // the gauge there stays where it is: its water gets out nowhere
