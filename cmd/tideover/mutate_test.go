@@ -155,7 +155,7 @@ func valueFor(d *dice, cat *catalogue.Catalogue, f job.Field, sys quantity.Syste
 	case job.File:
 		return d.pick("log.csv", "prices.csv", "not-there.csv", "../log.csv", "/etc/hostname", ".")
 	}
-	return d.pick("a", strings.Repeat("long ", 400), `"<b>&amp; =1+1 \" \\ %s ‹name› {x}"`, "\"\u202e back\"", `"‮٣"`, "m1 r1 t1", "m1")
+	return d.pick("a", strings.Repeat("long ", 400), `"<b>&amp; =1+1 \" \\ %s ‹name› {x}"`, "\"\u202e back\"", "\"\u202e٣\"", "m1 r1 t1", "m1")
 }
 
 // number writes a quantity or a count.
