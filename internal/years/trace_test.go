@@ -46,9 +46,12 @@ func TestCourse(t *testing.T) {
 		}
 		f := h.Input.Supply.Future(future)
 		from, to := float64(year)*seasons.Year, float64(year+1)*seasons.Year
+		upTo := from // of what is counted: each interruption with its notice, those that meet once
 		for y := range year + 1 {
 			for _, s := range f.Off(nil, y) {
-				want += math.Max(0, math.Min(s.To, to)-math.Max(s.From, from))
+				begin, over := math.Max(s.From, upTo), math.Min(s.To+h.Input.Notice, to)
+				want += math.Max(0, over-begin)
+				upTo = math.Max(upTo, over)
 			}
 		}
 		if math.Abs(got-want) > 1 {
