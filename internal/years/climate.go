@@ -36,8 +36,13 @@ const (
 func (s *Site) climate() *climate {
 	c := new(climate)
 	for k := range c {
-		n := (float64(k) + 0.5) * step
-		wave := func(peak float64) float64 { return math.Cos(2 * math.Pi * (n - peak) / 365) }
+		n := s.northern((float64(k) + 0.5) * step)
+		wave := func(peak float64) float64 {
+			if s.Midsummer == "none" {
+				return 1
+			}
+			return math.Cos(2 * math.Pi * (n - peak) / 365)
+		}
 		c[k].arriving = math.Max(s.Arriving+(s.Summer-s.Arriving)*wave(waterPeak), 0.1)
 		if s.Hot == nil {
 			c[k].around.Outside = c[k].arriving
@@ -47,6 +52,18 @@ func (s *Site) climate() *climate {
 		c[k].around = s.dayOf(air, n)
 	}
 	return c
+}
+
+// northern is the day of the year on which the sun stands over the north as it does here on day
+// n; where there is no summer apart, always midsummer. Where nobody said, the place lies north.
+func (s *Site) northern(n float64) float64 {
+	switch s.Midsummer {
+	case "south":
+		return math.Mod(n+south-north, 365)
+	case "none":
+		return midsummer
+	}
+	return n
 }
 
 // dayOf is the mean of what a store stands in on a clear day n of the year whose air is so warm

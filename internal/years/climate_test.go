@@ -44,6 +44,15 @@ func TestClimateByHand(t *testing.T) {
 	if want := 17 + 3*math.Cos(2*math.Pi*(202.5-230)/365); math.Abs(in-want) > 1e-9 {
 		t.Errorf("the main brings %v °C, by hand %v", in, want)
 	}
+	s.Midsummer = "south"
+	if jan, _ := s.climate().at((202.5 - 183) * seasons.Day); math.Abs(jan.Outside-want) > 0.2 {
+		t.Errorf("in the south, half a year before: %v °C, by hand %v", jan.Outside, want)
+	}
+	s.Midsummer = "none"
+	if a, _ := s.climate().at(17.5 * seasons.Day); math.Abs(a.Outside-want) > 1 {
+		t.Errorf("without a summer, any day: %v °C, about %v", a.Outside, want)
+	}
+	s.Midsummer = ""
 	s.Shell.Shade = 1
 	if winter, _ := s.climate().at(17.5 * seasons.Day); math.Abs(winter.Outside-6) > 0.1 {
 		t.Errorf("shaded, half a year on: %v °C, by hand 6", winter.Outside)

@@ -23,6 +23,7 @@ type Site struct {
 	Frost            quantity.Val[quantity.Time] // how long it freezes without a break; 0 not told
 	Freezes          bool                        // frost happens, or may
 	Indoors          bool                        //
+	Midsummer        string                      // north, south, none; "" or unknown counts as north
 	hotDays          float64                     // by which a hot day is warmer than the mean day of the same weeks [K]
 	Shell            freshness.Shell             // of one store
 	Each             float64                     // water in one store when full [m³]
@@ -45,6 +46,7 @@ func siteOf(j *job.Job, row catalogue.Store, count int, whole float64) Site {
 	}
 	d := float64(row.Diameter)
 	top := math.Pi / 4 * d * d
+	s.Midsummer = p.Midsummer
 	s.hotDays = assume.HotDays.In(j.Assumed)
 	s.Shell = freshness.Shell{Top: top, Side: math.Pi * d * float64(row.Overflow), Colour: colours[c.Colour], Insulation: float64(c.Insulation.V)}
 	if c.Stands != "sun" {
