@@ -239,6 +239,9 @@ func TestWiderTolerance(t *testing.T) {
 		}
 		narrow, moved := read(runs), 0
 		for k, l := range leaves {
+			if q, ok := in.Job.Quantity(l.Path); ok && q.Half > 0.04*math.Abs(q.SI) {
+				continue // the file does not write it, and what is taken has a wider spread already
+			}
 			wide := measuredWithin(t, in, l.Path, 0.04)
 			widened := slices.Clone(runs)
 			widened[k] = runsOf(t, wide, base, []job.Leaf{leafOf(t, wide.Job, l.Path)})[0]

@@ -10,14 +10,18 @@ import (
 
 	"tideover/internal/circuit"
 	"tideover/internal/demo"
+	"tideover/internal/job"
 	"tideover/internal/seasons"
 	"tideover/internal/years"
 )
 
 // ready is an example put into the run.
-func ready(b testing.TB, name string) *years.Home {
+func ready(b testing.TB, name string, edits ...job.Edit) *years.Home {
 	b.Helper()
-	doc := demo.Doc(b, name)
+	doc, _, err := demo.Doc(b, name).Apply(edits...)
+	if err != nil {
+		b.Fatal(err)
+	}
 	cat, _ := demo.Rows(b, doc.Job.Profile)
 	in, err := NewInput(cat, doc)
 	if err != nil {

@@ -10,6 +10,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
 
+	"tideover/internal/catalogue"
 	"tideover/internal/demo"
 	"tideover/internal/job"
 	"tideover/internal/quantity"
@@ -157,6 +158,9 @@ func freeTwin(j *job.Job, a *Assembly) *job.Job {
 		}
 		if p.Kind == Run {
 			f.Size, f.Length = p.Size, val[quantity.Length](float64(p.Length))
+			if catalogue.AsFound(p.Size) {
+				f.Kept = job.Yes
+			}
 		} else if p.Row != nil && p.Kind != Switch {
 			f.Row = p.Row.Ref().Key
 		}

@@ -43,7 +43,7 @@ func TestNobodyPoursAnOldBottle(t *testing.T) {
 		}
 	}
 	for name, want := range map[string][]string{
-		"pack.pdf": {"Buy a fresh bottle of 12.5 %. Pour in 983 mL", "through the lid: Pour in 983 mL (1.19 kg), of the fresh bottle of 12.5 %", "do not make up for its age by pouring more"},
+		"pack.pdf": {"Buy a fresh bottle of 12.5 %. Pour in 983 mL", "through the lid. Pour in 983 mL (1.19 kg), of the fresh bottle of 12.5 %", "do not make up for its age by pouring more"},
 		"findings": {"Buy a fresh bottle. With fresh 12.5 %: 983 mL"},
 	} {
 		for _, text := range want {

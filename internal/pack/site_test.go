@@ -108,7 +108,7 @@ func TestShortIsFourSheets(t *testing.T) {
 // TestOnePageSheets: what is carried in a hand is one page.
 func TestOnePageSheets(t *testing.T) {
 	a := run(t, source(t, "kestrel-rise"))
-	for _, sheet := range []string{"verdict", "valves", "outlets", "electric", "base", "flush", "upkeep"} {
+	for _, sheet := range []string{"verdict", "valves", "outlets", "electric", "base", "flush"} {
 		if n := len(pages(t, made(t, a, Options{Sheets: []string{sheet}})["pack.pdf"])); n != 1 {
 			t.Errorf("the sheet %s has %d pages", sheet, n)
 		}
