@@ -196,3 +196,17 @@ func TestWiderSpreadAcceptsMore(t *testing.T) {
 		}
 	}
 }
+
+// TestWhatIsExpectedIsAccepted: no reading is asked for that a home which is as worked out would
+// not pass.
+func TestWhatIsExpectedIsAccepted(t *testing.T) {
+	for _, name := range []string{"kestrel-rise", "juniper-flat", "osprey-house", "lantern-row"} {
+		list := Work(of(t, name, nil)).Expected
+		for i := range list {
+			e := &list[i]
+			if e.Lacks == "" && !e.Accepts(e.Figure.SI) {
+				t.Errorf("%s: %s %s %s: %g is expected, %g to %g accepted", name, e.ID, e.Tag, e.Mode, e.Figure.SI, e.Low, e.High)
+			}
+		}
+	}
+}

@@ -82,7 +82,7 @@ func (c *Context) plant() []Expected {
 		if s.Full > 0 {
 			list = append(list, around("shut-off", pump, quantity.Of(s.Full), PressureShare, PressureLeast))
 		}
-		if k := c.Assembly.PumpControl(); s.Starts > 0 && s.Allowed > 0 && k != nil && k.Kind == assembly.PressureSwitch { // one that sleeps makes its starts at a drip, which nobody waits for
+		if k := c.Assembly.PumpControl(); s.Starts > 0 && s.Starts <= s.Allowed && k != nil && k.Kind == assembly.PressureSwitch { // one that sleeps makes its starts at a drip, which nobody waits for; where more are expected than allowed, the finding says so, and no sound pump could pass
 			list = append(list, atMost("starts", pump, quantity.Quantity{SI: s.Starts, Basis: quantity.Derived}, s.Allowed))
 		}
 	}
