@@ -40,13 +40,13 @@ const golden = 0.6180339887498949
 // Using is one outlet of the home as the typical day sees it.
 type Using struct {
 	Kind string
-	Flow float64 // it is designed for [m³/s]
+	Flow float64 // it gives [m³/s]
 }
 
 // TypicalDay makes the draw-offs of a day on which the home asks for so many m³: every
 // kind of outlet gets its share (of those there are), in uses of their usual litres,
 // spread over the hours as homes draw. Starts and durations are whole seconds; what is
-// asked, design flow times duration, adds up to the day's water within a second of each
+// asked, flow times duration, adds up to the day's water within a second of each
 // kind's flow. there is the share of each hour in which somebody is in: in the rest nothing is
 // drawn. No chance is in it: the same home gives the same day.
 func TypicalDay(outlets []Using, daily float64, there [24]float64) []Draw {

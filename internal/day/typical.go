@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"tideover/internal/assembly"
-	"tideover/internal/catalogue"
 	"tideover/internal/circuit"
 	"tideover/internal/job"
 	"tideover/internal/site"
@@ -44,12 +43,7 @@ func plain(ci *circuit.Circuit, p *Plant, in Inputs, until float64) *Schedule {
 	if p.Pump != nil {
 		s.Vessel = p.Pump.Off
 	}
-	var outlets []Using
-	for _, i := range ci.Outlets {
-		row, _ := ci.Assembly.Parts[i].Row.(catalogue.Outlet)
-		outlets = append(outlets, Using{row.Kind, float64(row.Design)})
-	}
-	one := TypicalDay(outlets, float64(in.Daily), in.There)
+	one := TypicalDay(usings(ci, p, in), float64(in.Daily), in.There)
 	for d := 0.0; d < until; d += dayLength {
 		for _, draw := range one {
 			draw.Start += d
