@@ -72,6 +72,15 @@ func NoticeOf(j *job.Job) quantity.Time {
 	return j.Interruptions.NoticeLasts.V
 }
 
+// NoticeFeared is how long a boil-water notice may last, at the most that is taken, where nobody
+// said whether an interruption brings one. 0 where somebody did, or a timetable rations.
+func NoticeFeared(j *job.Job) quantity.Time {
+	if n := j.Interruptions.Notice; n == job.Yes || n == job.No || len(j.Interruptions.Timetable) > 0 {
+		return 0
+	}
+	return j.Interruptions.NoticeLasts.V + j.Interruptions.NoticeLasts.Half
+}
+
 // gap counts a gap of a timetable: one more of its length in a round.
 func (in *Interruptions) gap(from int, lasts quantity.Time) {
 	perYear := float64(Year / in.Round)

@@ -251,6 +251,8 @@ func TestWordsDecide(t *testing.T) {
 		{"blank margin", "kestrel-rise", nil, word("overflow-margin", ""), "overflow-margin", finding.NotJudged},
 		{"blank age rule", "kestrel-rise", nil, word("turnover-look", ""), "turnover", finding.NotJudged},
 		{"blank stale rule", "kestrel-rise", nil, word("turnover-fix", ""), "turnover", finding.NotJudged},
+		{"it lasts, no notice comes", "kestrel-rise", notice("no"), nil, "carry-time", finding.Fine},
+		{"it lasts, unless a notice comes that nobody knows of", "kestrel-rise", notice("unknown"), nil, "carry-time", finding.NotJudged},
 		{"no habit told", "kestrel-rise", noHabit, nil, "carry-time", finding.NotJudged},
 		{"no habit told, two stores", "kestrel-rise", noHabit, nil, "one-store-fewer", finding.NotJudged},
 	} {
