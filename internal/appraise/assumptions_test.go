@@ -9,7 +9,6 @@ import (
 	"testing"
 
 	"tideover/internal/assume"
-	"tideover/internal/demo"
 	"tideover/internal/finding"
 	"tideover/internal/quantity"
 	"tideover/internal/words"
@@ -30,22 +29,12 @@ most moves by. What only the years use is not moved here: their findings hold ov
 
 `
 
-func readDemo(t *testing.T, name string) (Input, error) {
-	t.Helper()
-	doc := demo.Doc(t, name)
-	cat, _ := demo.Rows(t, doc.Job.Profile)
-	return NewInput(cat, doc)
-}
-
 // examplesOf is what moves in the examples, in words, by key.
 func examplesOf(t *testing.T) map[string][]string {
 	t.Helper()
 	moves := map[string][]string{}
 	for _, name := range []string{"kestrel-rise", "juniper-flat", "osprey-house", "lantern-row"} {
-		in, err := readDemo(t, name)
-		if err != nil {
-			t.Fatal(err)
-		}
+		in := input(t, name)
 		list, err := Assumptions(context.Background(), in)
 		if err != nil {
 			t.Fatal(err)
@@ -120,10 +109,7 @@ func upperFirst(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
 // TestAssumptionsMoveWhatTheySay: an assumption is read where it says it is: moved out of the way, it moves
 // a figure of one of the examples or of a job made for it. What only the years use has its own test.
 func TestAssumptionsMoveWhatTheySay(t *testing.T) {
-	in, err := readDemo(t, "juniper-flat")
-	if err != nil {
-		t.Fatal(err)
-	}
+	in := input(t, "juniper-flat")
 	list, err := Assumptions(context.Background(), in)
 	if err != nil {
 		t.Fatal(err)

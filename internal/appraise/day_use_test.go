@@ -11,10 +11,7 @@ import (
 // hours do not give may be missing, up to a fifth.
 func TestADayDrawsWhatTheHomeUses(t *testing.T) {
 	for _, name := range []string{"kestrel-rise", "juniper-flat", "osprey-house"} {
-		in, err := readDemo(t, name)
-		if err != nil {
-			t.Fatal(err)
-		}
+		in := input(t, name)
 		a, err := evaluate(in, true)
 		if err != nil {
 			t.Fatal(err)

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"testing"
 
-	"tideover/internal/catalogue"
 	"tideover/internal/finding"
 	"tideover/internal/homes"
 	"tideover/internal/proof"
@@ -15,10 +14,6 @@ import (
 // screen blocked, in every setting a card names. One that check says is under water is broken
 // there. Random homes, more of them by TIDEOVER_HOMES.
 func TestGapAgreesWithTheProof(t *testing.T) {
-	cat, err := catalogue.Load()
-	if err != nil {
-		t.Fatal(err)
-	}
 	var promise proof.Promise
 	for _, p := range proof.Promises() {
 		if p.About().ID == "overflow" {
@@ -27,14 +22,7 @@ func TestGapAgreesWithTheProof(t *testing.T) {
 	}
 	fine, drowned := 0, 0
 	homes.Each(t, 41, homesCount(t, 40), func(t *testing.T, h homes.Home) {
-		doc, faults := ReadDoc(cat, "home", h.Source)
-		if len(faults) > 0 {
-			t.Fatal(faults)
-		}
-		in, err := NewInput(cat, doc)
-		if err != nil {
-			t.Fatal(err)
-		}
+		in := homeInput(t, h)
 		a, err := Quick(in)
 		if err != nil || a.Service.Gap == nil || !a.Service.Gap.Known {
 			return

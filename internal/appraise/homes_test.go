@@ -32,8 +32,14 @@ func homesCount(t *testing.T, few int) int {
 	return n
 }
 
-// glance appraises a job file once; the error is that of a home which cannot be laid out.
-func glance(t *testing.T, src []byte) (*Appraisal, error) {
+// homeInput reads a random home as the command line reads a job file.
+func homeInput(t *testing.T, h homes.Home) Input {
+	t.Helper()
+	return readInput(t, h.Source)
+}
+
+// readInput reads a job file as the command line does.
+func readInput(t *testing.T, src []byte) Input {
 	t.Helper()
 	cat, err := catalogue.Load()
 	if err != nil {
@@ -47,7 +53,13 @@ func glance(t *testing.T, src []byte) (*Appraisal, error) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return Quick(in)
+	return in
+}
+
+// glance appraises a job file once; the error is that of a home which cannot be laid out.
+func glance(t *testing.T, src []byte) (*Appraisal, error) {
+	t.Helper()
+	return Quick(readInput(t, src))
 }
 
 var (

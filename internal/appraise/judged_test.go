@@ -3,7 +3,6 @@ package appraise
 import (
 	"testing"
 
-	"tideover/internal/catalogue"
 	"tideover/internal/day"
 	"tideover/internal/homes"
 )
@@ -11,21 +10,10 @@ import (
 // TestDaysJudged: a day that is run for its verdicts alone has those of the day run sharply, in
 // random homes: a few, or as many as TIDEOVER_HOMES says.
 func TestDaysJudged(t *testing.T) {
-	cat, err := catalogue.Load()
-	if err != nil {
-		t.Fatal(err)
-	}
 	lived, sharp := 0, 0
 	for n := range homesCount(t, 10) {
 		h := homes.Random(79, n)
-		doc, faults := ReadDoc(cat, "home", h.Source)
-		if len(faults) > 0 {
-			t.Fatalf("%s: %v", h.Name, faults)
-		}
-		in, err := NewInput(cat, doc)
-		if err != nil {
-			t.Fatal(err)
-		}
+		in := homeInput(t, h)
 		a, err := Quick(in)
 		if err != nil || a.circuit == nil {
 			continue

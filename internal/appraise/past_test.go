@@ -36,10 +36,7 @@ func TestMisses(t *testing.T) {
 // TestSmallerStoreTellsWhatItCosts: at Kestrel Rise the store lasts as long as is asked, too close
 // to call; one so small that its water stays fresh says that it no longer does.
 func TestSmallerStoreTellsWhatItCosts(t *testing.T) {
-	in, err := readDemo(t, "kestrel-rise")
-	if err != nil {
-		t.Fatal(err)
-	}
+	in := input(t, "kestrel-rise")
 	a, err := Run(context.Background(), in, nil)
 	if err != nil {
 		t.Fatal(err)

@@ -5,7 +5,6 @@ import (
 	"slices"
 	"testing"
 
-	"tideover/internal/catalogue"
 	"tideover/internal/homes"
 	"tideover/internal/proof"
 )
@@ -14,20 +13,9 @@ import (
 // asks for them first. Home 19 has two non-return valves that both could bring water to a point
 // at which it then stands.
 func TestCircuitsCounted(t *testing.T) {
-	cat, err := catalogue.Load()
-	if err != nil {
-		t.Fatal(err)
-	}
 	for _, n := range []int{19, 20, 21} {
 		h := homes.Random(77, n)
-		doc, faults := ReadDoc(cat, "home", h.Source)
-		if len(faults) > 0 {
-			t.Fatalf("%s: %v", h.Name, faults)
-		}
-		in, err := NewInput(cat, doc)
-		if err != nil {
-			t.Fatal(err)
-		}
+		in := homeInput(t, h)
 		a, err := Quick(in)
 		if err != nil {
 			t.Fatal(err)

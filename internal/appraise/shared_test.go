@@ -5,7 +5,6 @@ import (
 	"context"
 	"testing"
 
-	"tideover/internal/catalogue"
 	"tideover/internal/homes"
 )
 
@@ -13,24 +12,13 @@ import (
 // byte of what it says: the same with nothing shared, each remedy judged from its file on. The
 // examples and a few random homes, or as many as TIDEOVER_HOMES says.
 func TestSharedIsPlain(t *testing.T) {
-	cat, err := catalogue.Load()
-	if err != nil {
-		t.Fatal(err)
-	}
 	remedies := 0
 	for _, name := range []string{"kestrel-rise", "juniper-flat", "lantern-row"} {
 		remedies += sharedIsPlain(t, name, input(t, name))
 	}
 	for n := range homesCount(t, 3) {
 		h := homes.Random(78, n)
-		doc, faults := ReadDoc(cat, "home", h.Source)
-		if len(faults) > 0 {
-			t.Fatalf("%s: %v", h.Name, faults)
-		}
-		in, err := NewInput(cat, doc)
-		if err != nil {
-			t.Fatal(err)
-		}
+		in := homeInput(t, h)
 		remedies += sharedIsPlain(t, h.Name, in)
 	}
 	if remedies < 15 {
