@@ -70,7 +70,7 @@ func (r *reruns) cures(i int, edits []job.Edit, list []finding.Finding) *finding
 	}
 	for k := range list {
 		g := &list[k]
-		n, had := r.known[keyOf(g)]
+		n, had := r.known.at[keyOf(g)]
 		if had && worse(asWorkedOut(&r.base.Findings[n]), g.Verdict) || !had && g.Verdict != finding.Fine {
 			m.Worse = append(m.Worse, g.Key())
 		}

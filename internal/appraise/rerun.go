@@ -176,22 +176,26 @@ type key struct{ id, where, mode string }
 
 func keyOf(f *finding.Finding) key { return key{f.ID, f.Where, f.Mode} }
 
-// ledger says which finding of the base run has a key.
-type ledger map[key]int
+// ledger says which finding of the base run has a key, and how many there are: two with one key
+// would be a fault, and the second then has no rerun of its own.
+type ledger struct {
+	at    map[key]int
+	count int
+}
 
 func know(list []finding.Finding) ledger {
-	l := make(ledger, len(list))
+	l := ledger{make(map[key]int, len(list)), len(list)}
 	for i := range list {
-		l[keyOf(&list[i])] = i
+		l.at[keyOf(&list[i])] = i
 	}
 	return l
 }
 
 // read sorts what a rerun found under the findings of the base run.
 func (l ledger) read(list []finding.Finding) []outcome {
-	out := make([]outcome, len(l))
+	out := make([]outcome, l.count)
 	for i := range list {
-		if k, known := l[keyOf(&list[i])]; known {
+		if k, known := l.at[keyOf(&list[i])]; known {
 			out[k] = outcome{list[i].Figure.SI, list[i].Limit.SI, list[i].Verdict, true}
 		}
 	}

@@ -83,3 +83,12 @@ func alike(a, b []outcome) bool {
 		return near && x.verdict == y.verdict && x.arose == y.arose
 	})
 }
+
+// TestLedgerOfTwins: a finding that came twice under one key ended a check by an index out of
+// range; it has an outcome for each now.
+func TestLedgerOfTwins(t *testing.T) {
+	list := []finding.Finding{{ID: "circuit-undetermined", Where: "tap-1"}, {ID: "circuit-undetermined", Where: "tap-1"}, {ID: "flow-test"}}
+	if got := know(list).read(list); len(got) != len(list) || !got[2].arose {
+		t.Errorf("%d outcomes for %d findings: %v", len(got), len(list), got)
+	}
+}

@@ -275,7 +275,7 @@ func ownOnly(leaves []job.Leaf) []job.Leaf {
 func runsOf(t *testing.T, in Input, base *Appraisal, leaves []job.Leaf) [][][]outcome {
 	t.Helper()
 	r := &reruns{base: base, known: know(base.Findings), leaves: leaves}
-	if len(r.known) != len(base.Findings) {
+	if len(r.known.at) != len(base.Findings) {
 		t.Fatal("two findings have one key")
 	}
 	runs := make([][][]outcome, len(leaves))

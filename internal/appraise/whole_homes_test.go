@@ -2,6 +2,7 @@ package appraise
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"os"
 	"reflect"
@@ -98,6 +99,9 @@ func (c *campaign) judged(src []byte, hold bool) (*after, error) {
 	}
 	if a.check, err = Run(context.Background(), in, nil); err != nil {
 		return nil, err
+	}
+	if known := know(a.check.Findings); len(known.at) != known.count {
+		return nil, errors.New("two findings have one key")
 	}
 	if !c.lived {
 		a.packed = a.check
