@@ -1,17 +1,41 @@
 package appraise
 
 import (
+	"context"
 	"fmt"
+	"slices"
 
 	"tideover/internal/catalogue"
 	"tideover/internal/finding"
 	"tideover/internal/job"
+	"tideover/internal/workers"
 )
 
-// suggested lists the edits that findings suggest: those that several suggest once.
-func suggested(list []finding.Finding) (tries [][]job.Edit, number map[string]int) {
-	number = map[string]int{} // of a try; only looked up
+// asked reports of each finding of the base run whether its remedies are asked for: all, or those
+// of the foremost.
+func (r *reruns) asked(most int) []bool {
+	asked := make([]bool, r.known.count)
+	list := slices.Clone(r.base.Findings)
+	finding.Order(list)
+	if most > 0 {
+		list = list[:finding.Foremost(list, most)]
+	}
 	for i := range list {
+		if k, ours := r.known.at[keyOf(&list[i])]; ours {
+			asked[k] = true
+		}
+	}
+	return asked
+}
+
+// suggested lists the edits that findings suggest, of those asked for: those that several suggest
+// once.
+func suggested(list []finding.Finding, asked []bool) (tries [][]job.Edit, number map[string]int) {
+	number = map[string]int{} // of a try; only looked up
+	for i := range asked {
+		if !asked[i] {
+			continue
+		}
 		for _, edits := range list[i].Cures {
 			if key := fmt.Sprintf("%q", edits); number[key] == 0 {
 				tries = append(tries, edits)
@@ -22,21 +46,40 @@ func suggested(list []finding.Finding) (tries [][]job.Edit, number map[string]in
 	return tries, number
 }
 
+// offer tries the cures of the findings whose remedies are asked for, and offers what holds.
+func (r *reruns) offer(ctx context.Context, in Input) error {
+	if in.Doc == nil { // nothing to make an edit in
+		return nil
+	}
+	asked := r.asked(in.Foremost)
+	var tries [][]job.Edit
+	tries, r.number = suggested(r.base.Findings, asked)
+	r.after = make([]*Appraisal, len(tries))
+	from := in.after(r.base)
+	if err := workers.Each(ctx, len(tries), nil, func(i int) { r.after[i] = attempt(from, tries[i]) }); err != nil {
+		return err
+	}
+	r.remedies(asked)
+	return r.whole(ctx, in)
+}
+
 // remedies keeps of the cures tried those that clear their finding: its verdict becomes
 // fine, or it no longer arises. What a cure makes worse is named.
-func (r *reruns) remedies() {
-	for i := range r.base.Findings {
+func (r *reruns) remedies(asked []bool) {
+	for i := range asked {
+		if !asked[i] {
+			continue
+		}
 		f := &r.base.Findings[i]
 		for _, edits := range f.Cures {
-			n := r.number[fmt.Sprintf("%q", edits)]
-			if n == 0 {
-				continue // a job without its file: nothing was tried
-			}
-			tried := r.after[n-1]
+			tried := r.after[r.number[fmt.Sprintf("%q", edits)]-1]
 			if tried == nil {
 				continue
 			}
 			if m := r.cures(i, edits, tried.Findings); m != nil {
+				if f.Tried > 0 {
+					narrow(f, m)
+				}
 				f.Remedies = append(f.Remedies, *m)
 			}
 		}

@@ -12,8 +12,7 @@ import (
 )
 
 // reruns is the whole analysis run again: with inputs moved, for the spread of every
-// figure, and with each cure that a finding suggests. They share the cores, so that none
-// stands idle while the other kind ends.
+// figure, then with each cure that a finding suggests whose remedies are asked for.
 type reruns struct {
 	base  *Appraisal
 	known ledger
@@ -36,29 +35,18 @@ const batch = 8
 // results do not depend on how many.
 func rerun(ctx context.Context, in Input, base *Appraisal, tell func(done, total int)) (*reruns, error) {
 	r := &reruns{base: base, known: know(base.Findings), rows: in.Catalogue, leaves: inexact(in, base)}
-	in.base, in.starts = base, base.Service.Answers
-	moving := in
-	moving.atOnce, moving.moving = atOnce(base), true
-	var tries [][]job.Edit
-	if in.Doc != nil {
-		tries, r.number = suggested(base.Findings)
-	}
-	r.after, r.counts = make([]*Appraisal, len(tries)), make([]count, len(base.Findings))
+	r.counts = make([]count, len(base.Findings))
 	if len(r.leaves) == 0 {
-		return r, workers.Each(ctx, len(tries), tell, func(i int) { r.after[i] = attempt(in, tries[i]) })
+		return r, nil
 	}
+	moving := in.after(base)
+	moving.atOnce, moving.moving = atOnce(base), true
 	singles, of := oneAtATime(r.leaves)
 	draws := drawn(r.leaves, mostDraws, uint64(in.Job.Seed))
 	moves := append(append([]move{{}}, singles...), draws[:leastDraws]...)
 	runs := make([][]outcome, len(moves))
 	rooms := &sync.Pool{New: func() any { return new([]finding.Finding) }}
-	err := workers.Each(ctx, len(tries)+len(moves), tell, func(i int) {
-		if i < len(tries) { // these take longest: they come first
-			r.after[i] = attempt(in, tries[i])
-			return
-		}
-		runs[i-len(tries)] = r.move(moving, moves[i-len(tries)], rooms)
-	})
+	err := workers.Each(ctx, len(moves), tell, func(i int) { runs[i] = r.move(moving, moves[i], rooms) })
 	if err != nil {
 		return r, err
 	}
@@ -68,6 +56,12 @@ func rerun(ctx context.Context, in Input, base *Appraisal, tell func(done, total
 	}
 	r.tally(runs[1+len(singles):])
 	return r, r.drawOn(ctx, moving, draws[leastDraws:], rooms)
+}
+
+// after is the input of a rerun that follows a base run.
+func (in Input) after(base *Appraisal) Input {
+	in.base, in.starts = base, base.Service.Answers
+	return in
 }
 
 // drawOn draws until the rule has an answer for every finding that is fine, or the draws

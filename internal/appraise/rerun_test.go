@@ -43,7 +43,7 @@ func TestTakenOver(t *testing.T) {
 		for _, l := range r.leaves {
 			met[feltAs(l.Path)] = true
 		}
-		tries, _ := suggested(base.Findings)
+		tries, _ := suggested(base.Findings, slices.Repeat([]bool{true}, len(base.Findings)))
 		for _, edits := range tries {
 			want, got := foundBy(alone, edits), foundBy(sharing, edits)
 			if !alike(r.known.read(got), r.known.read(want)) || !slices.EqualFunc(got, want, alikeFinding) {

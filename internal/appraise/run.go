@@ -47,8 +47,7 @@ func Run(ctx context.Context, in Input, tell func(done, total int)) (*Appraisal,
 	if err != nil {
 		return nil, err
 	}
-	again.remedies()
-	again.spread()                                  // afterwards: what is too close to call is no worse than a cure found it
+	again.spread()
 	a.HandOver = commission.Work(handedOver(in, a)) // once more: readings take the spread of their figures
 	if err := lived(); err != nil {
 		return nil, err
@@ -58,7 +57,7 @@ func Run(ctx context.Context, in Input, tell func(done, total int)) (*Appraisal,
 		return nil, err
 	}
 	a.Findings = append(a.Findings, beside(a.Findings, promises)...)
-	if err := again.whole(ctx, in); err != nil {
+	if err := again.offer(ctx, in); err != nil {
 		return nil, err
 	}
 	cite(in, a.Findings)

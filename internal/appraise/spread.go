@@ -51,9 +51,6 @@ func (r *reruns) spread() {
 			continue
 		}
 		widen(f, i, r.leaves, r.alone)
-		for k := range f.Remedies {
-			narrow(f, &f.Remedies[k])
-		}
 		f.Held, f.Tried = r.counts[i].held, r.counts[i].tried
 		if f.Verdict == finding.Fine && r.counts[i].stands() != above {
 			f.Close = true

@@ -28,6 +28,9 @@ func newCheck(s streams) *cobra.Command {
 				return err
 			}
 			in.Proof = appraise.NamedProof
+			if !asJSON && !all {
+				in.Foremost = matter // nobody reads the others
+			}
 			a, err := appraise.Run(c.Context(), in, s.progress())
 			if err != nil {
 				return placed(in, err)

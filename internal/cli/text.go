@@ -28,16 +28,16 @@ func writeText(w io.Writer, a *appraise.Appraisal, all, unfold bool) error {
 	sys := a.Job.System()
 	b.WriteString(wrapped(headline(a), "", "", width) + "\n")
 	var rest, open, close []*finding.Finding
-	fine, told, shares := 0, 0, false
+	fine, shares := 0, false
+	foremost := finding.Foremost(a.Findings, matter)
 	for i := range a.Findings {
 		f := &a.Findings[i]
 		if f.Close && f.Verdict == finding.Fine {
 			close = append(close, f)
 		}
 		switch {
-		case all, f.Verdict == finding.MustFix, f.Verdict != finding.Fine && told < matter:
+		case all, i < foremost:
 			entry(&b, f, sys, unfold)
-			told++
 			shares = shares || finding.Share(f) != ""
 		case f.Verdict == finding.Fine:
 			fine++

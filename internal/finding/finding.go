@@ -96,6 +96,16 @@ func Order(list []Finding) {
 	})
 }
 
+// Foremost is how many findings of an ordered list matter most: those that must be fixed, and of
+// what else is not fine as many as bring them up to most.
+func Foremost(list []Finding, most int) int {
+	n := 0
+	for n < len(list) && (list[n].Verdict == MustFix || n < most && list[n].Verdict != Fine) {
+		n++
+	}
+	return n
+}
+
 // Overall is the verdict of a whole job: the worst that was found, where something not
 // judged keeps a job from being fine.
 func Overall(list []Finding) Verdict {
