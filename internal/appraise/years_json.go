@@ -129,7 +129,7 @@ func (d YearsDocument) JSON() ([]byte, error) {
 		}
 		for name, w := range waterBy(&y.Fresh[i], y.Site.Read) {
 			if w.run.N > 0 {
-				next := y.Fresh[i].Next(w.of)
+				next := y.Fresh[i].Next(y.Watched, w.of)
 				s.By[name] = coming{estimate{w.run.Value, next.Low, next.High}, w.run.Low, w.run.High}
 			}
 		}

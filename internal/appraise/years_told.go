@@ -18,7 +18,7 @@ func (y *Years) Told(sys quantity.System) []string {
 	a, own := y.Answer, &y.Answer.Stores[y.Own]
 	var lines []string
 	ride := own.By[seasons.RideThrough]
-	if _, seen := seasons.Next(own.Each[seasons.RideThrough]); seen > 0 {
+	if _, seen := seasons.Next(own.Each[seasons.RideThrough], y.Watched); seen > 0 {
 		next := own.Next[seasons.RideThrough]
 		lines = append(lines, words.Say("store.futures", words.Args{"low": percent(next.Low), "high": percent(next.High)}))
 		if seen < a.Futures {

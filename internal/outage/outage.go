@@ -59,6 +59,8 @@ type Model struct {
 	Joint        Joint
 	Notes        []Note // what was assumed, by message id
 
+	Watched bool // Water is a log's that says when somebody kept it
+
 	stopsAssumed bool // Joint is assumed
 }
 

@@ -108,6 +108,7 @@ func (m *Model) readWater(j *job.Job, log []byte, zone string) error {
 		if m.Water, m.Notes, err = l.Fitted(endOf(j.Date)); err != nil {
 			return named(in.Log, err)
 		}
+		m.Watched = len(l.Watched) > 0
 		if len(in.Habit)+len(in.Timetable) > 0 {
 			m.note("outage.log-leads")
 		}

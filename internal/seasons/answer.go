@@ -61,7 +61,7 @@ func (g *Gather) Answer() *Answer {
 		for m := range Measures {
 			o.By[m] = g.estimate(i, m)
 			o.Each[m] = g.each[i][m][:g.next:g.next]
-			o.Next[m], _ = Next(o.Each[m])
+			o.Next[m], _ = Next(o.Each[m], g.in.Watched)
 		}
 		if i > 0 {
 			o.Gain, o.Saved = g.gains[i][0].mean(), g.gains[i][1].mean()

@@ -125,6 +125,9 @@ type Input struct {
 
 	Stores []Store
 
+	// Watched says that the interruptions are those of a log that says when somebody kept it.
+	Watched bool
+
 	Years int // counted in each future
 	Warm  int // lived before those and not counted: the store need not start full
 }

@@ -21,7 +21,7 @@ func TestNextHolds(t *testing.T) {
 				for i := range list {
 					list[i] = Pair{2 * law(&s), 2}
 				}
-				r, seen := Next(list)
+				r, seen := next(list, leftOut)
 				if x := law(&s); seen == n && r.Low <= x && x <= r.High {
 					held++
 				}
@@ -37,10 +37,10 @@ func TestNextHolds(t *testing.T) {
 
 // TestNextOfNothing: futures that saw nothing say nothing.
 func TestNextOfNothing(t *testing.T) {
-	if r, n := Next([]Pair{{0, 0}, {0, 0}}); n != 0 || r != (Range{}) {
+	if r, n := next([]Pair{{0, 0}, {0, 0}}, leftOut); n != 0 || r != (Range{}) {
 		t.Errorf("%v of %d", r, n)
 	}
-	if r, n := Next([]Pair{{0, 0}, {3, 4}}); n != 1 || r != (Range{0.75, 0.75}) {
+	if r, n := next([]Pair{{0, 0}, {3, 4}}, leftOut); n != 1 || r != (Range{0.75, 0.75}) {
 		t.Errorf("%v of %d", r, n)
 	}
 }

@@ -45,14 +45,14 @@ func (f *Fresh) Sure(holds func(*Flask) bool) (n, of int) {
 }
 
 // Next is the range in which a figure of the water lies in nine futures of ten (seasons.Next).
-func (f *Fresh) Next(of func(*Flask) float64) seasons.Range {
+func (f *Fresh) Next(watched bool, of func(*Flask) float64) seasons.Range {
 	var list []seasons.Pair
 	for i := range f.Each {
 		if k := &f.Each[i]; k.Days > 0 {
 			list = append(list, seasons.Pair{Num: of(k), Den: 1})
 		}
 	}
-	r, _ := seasons.Next(list)
+	r, _ := seasons.Next(list, watched)
 	return r
 }
 

@@ -88,7 +88,7 @@ func freshOf(r *Result, own *seasons.Odds, sys quantity.System) finding.Finding 
 		f.Blank("interruptions.habit")
 		return f
 	}
-	mean, most := fresh.Next(func(k *Flask) float64 { return k.Mean }), fresh.Next(func(k *Flask) float64 { return k.Most })
+	mean, most := fresh.Next(r.Watched, func(k *Flask) float64 { return k.Mean }), fresh.Next(r.Watched, func(k *Flask) float64 { return k.Most })
 	f.Against(expected(quantity.TimeDim, fresh.Mean.Value, mean), quantity.Quantity{Dim: quantity.TimeDim, SI: r.Ceiling, Basis: quantity.Stated}, finding.AtMost, finding.LookAt)
 	if f.Verdict == finding.LookAt && r.Stale > 0 && fresh.Mean.Value > r.Stale {
 		f.Verdict, f.Limit.SI = finding.MustFix, r.Stale // the one the sentence names

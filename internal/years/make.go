@@ -67,7 +67,7 @@ func Make(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit, cat *catalogue.
 	}
 	facts := site.Of(j, a, p)
 	h := &Home{Notes: model.Notes, Model: model, Aloft: aloft(facts, a), Longest: float64(facts.Interruptions.Longest())}
-	in := &seasons.Input{Supply: seasons.Outages{Model: model, Seed: uint64(j.Seed)}, Years: yearsEach, Warm: warmUp,
+	in := &seasons.Input{Supply: seasons.Outages{Model: model, Seed: uint64(j.Seed)}, Watched: model.Watched, Years: yearsEach, Warm: warmUp,
 		Change: change(a), Hand: hand(&facts.Household), Pump: pump(j, a, h.Aloft)}
 	in.Mains, in.Week = mains(j, a, &facts.Main)
 	if facts.Interruptions.Weak {

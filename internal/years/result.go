@@ -10,25 +10,26 @@ import (
 
 // Result is what the years say.
 type Result struct {
-	Answer *seasons.Answer
-	Own    int
-	Fresh  []Fresh
-	Ages   Effort              // what Fresh rests on
-	Carry  [][24]seasons.Carry // from full, by store and hour of the day
-	Refill []float64           // from empty to full, from a Monday noon on [s]; +Inf never
-	Window *Window             // nil: no size is both enough and fresh
-	Knee   int                 // index of the store from which on more buys less; −1 none
-	Next   float64             // ride-through that the next 100 litres buy, on the job's own store; NaN unknown
-	Opens  []Opened            // what was tried where there is no window
-	AsIs   Opened              // the home as it is, on the very outages those were tried on
-	Lasts  Lasts               // the own store from full
-	Course *Course             // of the own store through one future; nil where none was lived
-	Notes  int                 // what was assumed on the way: Home.Notes
-	Tails  []Tail              // none in a brief run
-	Stops  *Stops              // nil where it is told how many power cuts stop the main, or nothing hangs on it
-	Site   Site
-	Dry    []string // taps that the store's water does not get to, or too little of it
-	Blank  string   // the field for want of which nobody knows what a tap gets, or ""
+	Answer  *seasons.Answer
+	Own     int
+	Fresh   []Fresh
+	Ages    Effort              // what Fresh rests on
+	Carry   [][24]seasons.Carry // from full, by store and hour of the day
+	Refill  []float64           // from empty to full, from a Monday noon on [s]; +Inf never
+	Window  *Window             // nil: no size is both enough and fresh
+	Knee    int                 // index of the store from which on more buys less; −1 none
+	Next    float64             // ride-through that the next 100 litres buy, on the job's own store; NaN unknown
+	Opens   []Opened            // what was tried where there is no window
+	AsIs    Opened              // the home as it is, on the very outages those were tried on
+	Lasts   Lasts               // the own store from full
+	Course  *Course             // of the own store through one future; nil where none was lived
+	Notes   int                 // what was assumed on the way: Home.Notes
+	Tails   []Tail              // none in a brief run
+	Stops   *Stops              // nil where it is told how many power cuts stop the main, or nothing hangs on it
+	Site    Site
+	Dry     []string // taps that the store's water does not get to, or too little of it
+	Watched bool     // the interruptions are those of a log that says when somebody kept it
+	Blank   string   // the field for want of which nobody knows what a tap gets, or ""
 
 	FreshTo         float64 // usable water up to which the mean age keeps the ceiling; 0 none, +Inf all [m³]
 	Stale           float64 // mean age beyond which it should not be drunk [s]; 0 where the local rules say none
@@ -128,7 +129,7 @@ func (h *Home) Read(ctx context.Context, a *seasons.Answer, fresh []Fresh, ceili
 	if err != nil {
 		return nil, err
 	}
-	r := &Result{Answer: a, Own: h.Own, Fresh: fresh, Knee: -1, Next: math.NaN(), Enough: EnoughShare, Ceiling: ceiling, Notes: len(h.Notes), Site: h.Site, Dry: h.Dry, Blank: h.Blank}
+	r := &Result{Answer: a, Own: h.Own, Watched: h.Input.Watched, Fresh: fresh, Knee: -1, Next: math.NaN(), Enough: EnoughShare, Ceiling: ceiling, Notes: len(h.Notes), Site: h.Site, Dry: h.Dry, Blank: h.Blank}
 	if r.Carry, err = w.CarryTimes(ctx, 0); err != nil {
 		return nil, err
 	}
