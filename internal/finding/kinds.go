@@ -66,6 +66,7 @@ var kinds = []Kind{
 	{"store-warm", "store", 5, mayLook},
 	{"store-freeze", "store", 6, mayLook},
 	{"size-window", "store", 5, []Verdict{NotJudged, Fine, LookAt}},
+	{"log-fit", "store", 5, mayLook},
 	{"seasons-hopeless", "store", 1, []Verdict{MustFix}},
 	{"home-use", "survey", 6, []Verdict{Fine, LookAt}},
 	{"one-store-fewer", "store", 8, mayLook},

@@ -41,6 +41,7 @@ type Season struct {
 type Process struct {
 	Timetable *Timetable
 	Seasons   []Season
+	Against   *Against // what the log shows that its law would not; nil without a log
 }
 
 // Joint says how water and power fail together: of the power cuts a share stops the

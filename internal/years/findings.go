@@ -18,6 +18,9 @@ func Findings(r *Result, sys quantity.System) []finding.Finding {
 	own := &r.Answer.Stores[r.Own]
 	list := []finding.Finding{carryOf(r, own), enoughOf(r, own, sys), freshOf(r, own, sys), windowOf(r, sys)}
 	list = append(list, waterOf(r, own.Name, sys)...)
+	if r.Log != nil {
+		list = append(list, logOf(r.Log))
+	}
 	if h := r.Answer.Hopeless(); h != nil {
 		f := finding.New("seasons-hopeless", "", "")
 		f.Verdict = finding.MustFix

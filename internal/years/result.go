@@ -27,9 +27,10 @@ type Result struct {
 	Tails   []Tail              // none in a brief run
 	Stops   *Stops              // nil where it is told how many power cuts stop the main, or nothing hangs on it
 	Site    Site
-	Dry     []string // taps that the store's water does not get to, or too little of it
-	Watched bool     // the interruptions are those of a log that says when somebody kept it
-	Blank   string   // the field for want of which nobody knows what a tap gets, or ""
+	Dry     []string        // taps that the store's water does not get to, or too little of it
+	Log     *outage.Against // nil: no log
+	Watched bool            // the interruptions are those of a log that says when somebody kept it
+	Blank   string          // the field for want of which nobody knows what a tap gets, or ""
 
 	FreshTo         float64 // usable water up to which the mean age keeps the ceiling; 0 none, +Inf all [m³]
 	Stale           float64 // mean age beyond which it should not be drunk [s]; 0 where the local rules say none
@@ -129,7 +130,7 @@ func (h *Home) Read(ctx context.Context, a *seasons.Answer, fresh []Fresh, ceili
 	if err != nil {
 		return nil, err
 	}
-	r := &Result{Answer: a, Own: h.Own, Watched: h.Input.Watched, Fresh: fresh, Knee: -1, Next: math.NaN(), Enough: EnoughShare, Ceiling: ceiling, Notes: len(h.Notes), Site: h.Site, Dry: h.Dry, Blank: h.Blank}
+	r := &Result{Answer: a, Own: h.Own, Watched: h.Input.Watched, Log: h.Model.Water.Against, Fresh: fresh, Knee: -1, Next: math.NaN(), Enough: EnoughShare, Ceiling: ceiling, Notes: len(h.Notes), Site: h.Site, Dry: h.Dry, Blank: h.Blank}
 	if r.Carry, err = w.CarryTimes(ctx, 0); err != nil {
 		return nil, err
 	}
