@@ -107,8 +107,11 @@ func (o Overflow) Depth(q float64) float64 {
 		return 0
 	}
 	theta := o.arc(func(t float64) bool { at, _ := o.critical(t); return at > q })
-	return o.Bore * math.Pow(math.Sin(theta/4), 2)
+	return o.deep(theta)
 }
+
+// deep is the depth at a wetted arc θ.
+func (o Overflow) deep(theta float64) float64 { return o.Bore * math.Pow(math.Sin(theta/4), 2) }
 
 // Behind is how high over the bottom of its bore the water stands when q ≥ 0 [m³/s] runs off
 // behind a screen at the open end that needs a depth y ≥ 0 of its own [m]:
@@ -119,8 +122,12 @@ func (o Overflow) Depth(q float64) float64 {
 // is the section of the bore filled to y, the whole bore over its crown. Rises with q and with
 // y. Source: energy at the entry, as Head.
 func (o Overflow) Behind(y, q float64) float64 {
-	pipe := o.Head(q)
-	if !(q > 0) || y <= o.Depth(q) {
+	if !(q > 0) {
+		return 0
+	}
+	theta := o.arc(func(t float64) bool { at, _ := o.critical(t); return at > q })
+	_, pipe := o.critical(theta)
+	if y <= o.deep(theta) {
 		return pipe
 	}
 	r := o.Bore / 2

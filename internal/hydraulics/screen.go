@@ -5,11 +5,11 @@ import "math"
 // screenSlices is how finely the wetted face of a screen is summed.
 const screenSlices = 200
 
-// screenMiddles holds sin² and sin · cos at the middle of each slice.
-var screenMiddles = func() (m [screenSlices]struct{ sin2, sinCos float64 }) {
+// screenMiddles holds sin² and the weight sin² cos² of the middle of each slice.
+var screenMiddles = func() (m [screenSlices]struct{ sin2, weight float64 }) {
 	for k := range m {
 		s, c := math.Sincos((float64(k) + 0.5) / screenSlices * math.Pi / 2)
-		m[k].sin2, m[k].sinCos = s*s, s*c
+		m[k].sin2, m[k].weight = s*s, s*s*c*c
 	}
 	return m
 }()
@@ -32,56 +32,36 @@ func ScreenHead(part string, bore, open, q float64) (float64, error) {
 	if err := g.fail(); err != nil || q == 0 {
 		return 0, err
 	}
-	hi := bore
-	for throughScreen(bore, open, hi) < q {
-		hi *= 2
-	}
-	return between(0, hi, func(y float64) float64 { return throughScreen(bore, open, y) - q }), nil
-}
-
-// between returns where a function that rises strictly from below nought at lo to nought or
-// above at hi crosses it, to 1e-14 of it: false position, with the end that stays halved in
-// its pull (the Illinois form; Dowell & Jarratt 1971, "A modified regula falsi method", BIT 11),
-// and a halving wherever that left more than half of the interval.
-func between(lo, hi float64, f func(float64) float64) float64 {
-	below, above := f(lo), f(hi)
-	stayed := 0 // −1 the lower end did, 1 the upper
-	step := func(at float64) {
-		if v := f(at); v < 0 {
-			if lo, below = at, v; stayed == 1 {
-				above /= 2
-			}
-			stayed = 1
-		} else {
-			if hi, above = at, v; stayed == -1 {
-				below /= 2
-			}
-			stayed = -1
-		}
-	}
-	for range 100 {
-		width := hi - lo
-		if width <= 1e-14*hi || above == 0 {
+	y := bore / 8
+	for range 40 {
+		got, rise := throughScreen(bore, open, y)
+		by := math.Exp(math.Log(q/got) * got / (rise * y)) // as far as a power law would go
+		if y *= by; math.Abs(by-1) <= 4e-15 {
 			break
 		}
-		if at := hi - above*width/(above-below); at > lo && at < hi {
-			step(at)
-		}
-		if middle := (lo + hi) / 2; hi-lo > width/2 && middle > lo && middle < hi {
-			step(middle)
-		}
 	}
-	return hi
+	return y, nil
 }
 
 // throughScreen sums the flow through the wetted face by the midpoint rule, z = top sin²,
-// which takes the roots out of both ends.
-func throughScreen(bore, open, y float64) float64 {
-	top := math.Min(y, bore)
-	sum := 0.0
+// which takes the roots out of both ends, and how it rises with y. Over the logarithms of both
+// it is nearly straight, from a film (q ~ y²) to a drowned mouth (q ~ √y), so that a Newton step
+// taken there comes in a few to the last digits.
+func throughScreen(bore, open, y float64) (q, rise float64) {
+	top, wide := math.Min(y, bore), math.Max(y, bore)
+	sum, slope := 0.0, 0.0
 	for _, m := range screenMiddles {
-		z := top * m.sin2
-		sum += 2 * math.Sqrt(z*math.Max(bore-z, 0)*2*Gravity*math.Max(y-z, 0)) * 2 * top * m.sinCos
+		root := math.Sqrt(wide - top*m.sin2)
+		sum += m.weight * root
+		if y < bore {
+			slope -= m.weight * m.sin2 / root
+		} else {
+			slope += m.weight / root
+		}
 	}
-	return 0.62 * open * sum * math.Pi / 2 / screenSlices
+	scale := 0.62 * open * 4 * math.Sqrt(2*Gravity) * math.Pi / 2 / screenSlices * top * top
+	if y < bore {
+		return scale * sum, scale * (2*sum/y + slope/2)
+	}
+	return scale * sum, scale * slope / 2
 }

@@ -108,7 +108,9 @@ func (a *run) left(g *Gap, float int) {
 		sheet.Eval(circuit.GapEq, w.Factor, w.Feed, w.Least)
 	}
 	g.Calc = steps(sheet)
-	g.UsualLeft = quantity.Length(w.Left(float64(g.Usual), nil))
+	if !a.in.Unwitnessed { // read at the hand-over, which no rerun has
+		g.UsualLeft = quantity.Length(w.Left(float64(g.Usual), nil))
+	}
 	g.Broken = quantity.Flow(float64(g.Most) * seatShare(&ci.Parts[float]))
 	g.HalfLeft = quantity.Length(w.HalfBlocked().Left(float64(g.Broken), nil))
 }
