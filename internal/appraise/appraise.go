@@ -96,6 +96,7 @@ type Appraisal struct {
 	Unmoved   []string            // paths of what is not known and was not moved either
 	Verdict   finding.Verdict
 
-	circuit *circuit.Circuit // that of Assembly
-	ends    []int            // how many findings there were after each analysis, before they were ordered
+	circuit *circuit.Circuit  // that of Assembly
+	joined  []finding.Finding // what was found of how its parts are joined
+	ends    []int             // how many findings there were after each analysis, before they were ordered
 }

@@ -69,8 +69,8 @@ func (p *putter) put(kind, letter string, at int) {
 }
 
 // frosted judges frost on the pipework: where it comes, how cold a night gets, and what holds
-// water even when all of it is drained down. [°C]
-func frosted(j *job.Job, a *assembly.Assembly) []finding.Finding {
+// water even when all of it is drained down; bare leaves out the last. [°C]
+func frosted(j *job.Job, a *assembly.Assembly, bare bool) []finding.Finding {
 	if j.Taken("place.frost") != "yes" {
 		return nil
 	}
@@ -85,6 +85,9 @@ func frosted(j *job.Job, a *assembly.Assembly) []finding.Finding {
 		return []finding.Finding{f}
 	}
 	f.Verdict = finding.LookAt
+	if bare {
+		return []finding.Finding{f}
+	}
 	f.Name("full", "@frost-pipes.none")
 	if e, ok := a.Emptied(); ok {
 		var tags []string

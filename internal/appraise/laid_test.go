@@ -113,7 +113,7 @@ func TestFrostIsNotPassedOver(t *testing.T) {
 			t.Fatal(err)
 		}
 		var got []finding.Verdict
-		for _, f := range frosted(j, a) {
+		for _, f := range frosted(j, a, false) {
 			got = append(got, f.Verdict)
 			if f.Verdict == finding.LookAt && !strings.Contains(f.Names["full"], "H1") {
 				t.Errorf("the heater holds water and is not named: %q", f.Names["full"])

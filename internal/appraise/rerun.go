@@ -19,12 +19,21 @@ type reruns struct {
 	rows  *catalogue.Catalogue
 
 	leaves []job.Leaf    // the inputs that are moved
+	from   []stage       // per leaf: the first analysis that it can change
 	still  []outcome     // per finding of the base run, with nothing moved
 	alone  [][][]outcome // per leaf, per end it is moved to, per finding; nil where the job could not be built
 	counts []count       // per finding, of the draws
 
 	number map[string]int // of a try, from 1, by its edits
 	after  []*Appraisal   // per try; nil where the cure cannot be made
+}
+
+func rerunsOf(base *Appraisal, leaves []job.Leaf) *reruns {
+	r := &reruns{base: base, known: know(base.Findings), leaves: leaves, from: make([]stage, len(leaves))}
+	for i := range leaves {
+		r.from[i] = firstFelt(fieldsOf(&leaves[i]))
+	}
+	return r
 }
 
 // batch is how many draws are made at once after the first leastDraws: enough for every
@@ -34,7 +43,8 @@ const batch = 8
 // rerun runs everything again that tells how the base run's findings hold, on all cores;
 // results do not depend on how many.
 func rerun(ctx context.Context, in Input, base *Appraisal, tell func(done, total int)) (*reruns, error) {
-	r := &reruns{base: base, known: know(base.Findings), rows: in.Catalogue, leaves: inexact(in, base)}
+	r := rerunsOf(base, inexact(in, base))
+	r.rows = in.Catalogue
 	r.counts = make([]count, len(base.Findings))
 	if len(r.leaves) == 0 {
 		return r, nil
@@ -149,20 +159,25 @@ func (r *reruns) move(in Input, m move, rooms *sync.Pool) []outcome {
 
 // felt is the first analysis that a move can change; with nothing moved all run again.
 func (r *reruns) felt(m move) stage {
-	var paths []string
+	first, still := keeping, true
 	for i := range r.leaves {
-		l := &r.leaves[i]
-		if _, moves := m[l.Path]; !moves {
-			continue
-		}
-		for _, q := range l.Moves {
-			paths = append(paths, q.Path)
+		if _, moves := m[r.leaves[i].Path]; moves {
+			first, still = min(first, r.from[i]), false
 		}
 	}
-	if len(paths) == 0 {
+	if still {
 		return laying
 	}
-	return firstFelt(paths)
+	return first
+}
+
+// fieldsOf are the fields that a leaf moves.
+func fieldsOf(l *job.Leaf) []string {
+	paths := make([]string, len(l.Moves))
+	for i := range l.Moves {
+		paths[i] = l.Moves[i].Path
+	}
+	return paths
 }
 
 // key identifies a finding across runs.

@@ -25,7 +25,7 @@ func TestTakenOver(t *testing.T) {
 		alone.atOnce, alone.starts = atOnce(base), base.Service.Answers
 		sharing := alone
 		sharing.base = base
-		r := &reruns{base: base, known: know(base.Findings), leaves: inexact(in, base)}
+		r := rerunsOf(base, inexact(in, base))
 		singles, _ := oneAtATime(r.leaves)
 		for _, m := range append(append([]move{{}}, singles...), drawn(r.leaves, 4, 1)...) {
 			want, got := r.move(alone, m, rooms()), r.move(sharing, m, rooms())

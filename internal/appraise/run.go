@@ -200,26 +200,44 @@ func (a *Appraisal) take(base *Appraisal, from stage) {
 
 // layOut builds the assembly.
 func layOut(in Input, a *Appraisal, _ bool) ([]finding.Finding, error) {
-	built, err := assembly.Build(in.Job, in.Catalogue, in.Profile)
+	built, err := in.build()
 	a.Assembly = built
 	if err != nil {
 		return nil, err
 	}
 	found, err := plated(in.Job, built)
+	if in.moving && built.SharesSettings(in.base.Assembly) {
+		return append(append(found, frosted(in.Job, built, true)...), in.base.joined...), err
+	}
+	found = append(found, frosted(in.Job, built, false)...)
+	a.joined = joined(in.Job, built)
+	return append(found, a.joined...), err
+}
+
+// build lays out the job: in a rerun for spread like the base run's.
+func (in Input) build() (*assembly.Assembly, error) {
+	if in.moving {
+		return assembly.BuildLike(in.base.Assembly, in.Job, in.Catalogue, in.Profile)
+	}
+	return assembly.Build(in.Job, in.Catalogue, in.Profile)
+}
+
+// joined judges what follows from how the parts are joined, whatever their figures.
+func joined(j *job.Job, built *assembly.Assembly) []finding.Finding {
+	var found []finding.Finding
 	for _, i := range built.Reversed() {
 		f := finding.New("check-reversed", built.Parts[i].Tag, "")
 		f.Verdict = finding.MustFix
 		found = append(found, f)
 	}
-	found = append(found, frosted(in.Job, built)...)
-	found = append(found, untestable(in.Job, built)...)
-	if err != nil || len(built.Unplaced) == 0 {
-		return found, err
+	found = append(found, untestable(j, built)...)
+	if len(built.Unplaced) == 0 {
+		return found
 	}
 	f := finding.New("existing-unplaced", "", "")
 	f.Verdict = finding.LookAt
 	f.Name("parts", strings.Join(built.Unplaced, ", "))
-	return append(found, f), nil
+	return append(found, f)
 }
 
 // serve works out what every outlet gets.

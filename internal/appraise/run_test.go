@@ -274,7 +274,7 @@ func ownOnly(leaves []job.Leaf) []job.Leaf {
 
 func runsOf(t *testing.T, in Input, base *Appraisal, leaves []job.Leaf) [][][]outcome {
 	t.Helper()
-	r := &reruns{base: base, known: know(base.Findings), leaves: leaves}
+	r := rerunsOf(base, leaves)
 	if len(r.known.at) != len(base.Findings) {
 		t.Fatal("two findings have one key")
 	}

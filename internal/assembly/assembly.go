@@ -128,7 +128,8 @@ type Assembly struct {
 	Unplaced    []string // existing parts to be kept that have no place in this arrangement
 	Assumed     assume.Values
 
-	sides Sides // of a whole layout: asked for again and again
+	sides Sides  // of a whole layout: asked for again and again
+	hots  []bool // of a whole layout: what carries hot water, see hot
 }
 
 // Index returns the position of the part with the given tag, or −1.

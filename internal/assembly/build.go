@@ -76,11 +76,16 @@ const usual = 72
 
 // Build lays out the job. The error is Faults, each with the path of the job that causes it.
 func Build(j *job.Job, c *catalogue.Catalogue, p *catalogue.Profile) (*Assembly, error) {
+	return layOut(nil, j, c, p)
+}
+
+// layOut lays out the job; like, if not nil, is a layout to take over from, see BuildLike.
+func layOut(like *Assembly, j *job.Job, c *catalogue.Catalogue, p *catalogue.Profile) (*Assembly, error) {
 	name := j.Choices.Arrangement
 	if name == "" {
 		name = Propose(j, p)
 	}
-	b := &build{job: j, rows: c, law: p, a: &Assembly{Arrangement: name, Assumed: j.Assumed, Parts: make([]Part, 0, usual), Joins: make([]Join, 0, usual)}, tags: map[byte]int{}}
+	b := &build{like: like, job: j, rows: c, law: p, a: &Assembly{Arrangement: name, Assumed: j.Assumed, Parts: make([]Part, 0, usual), Joins: make([]Join, 0, usual)}, tags: map[byte]int{}}
 	b.reserve()
 	lay, known := arrangements[name]
 	if !known {
@@ -98,8 +103,12 @@ func Build(j *job.Job, c *catalogue.Catalogue, p *catalogue.Profile) (*Assembly,
 	if len(b.faults) > 0 {
 		return nil, b.faults
 	}
+	if like != nil && b.a.SharesSettings(like) {
+		b.a.hots, b.a.sides = like.hots, like.sides
+	} else {
+		b.a.hots, b.a.sides = b.a.hot(), b.a.Sides()
+	}
 	b.warm()
-	b.a.sides = b.a.Sides()
 	return b.a, nil
 }
 
@@ -116,6 +125,7 @@ func list(names []string) string {
 
 // build is one layout in the making.
 type build struct {
+	like   *Assembly // laid out of a job that differs in quantities alone; or nil
 	job    *job.Job
 	rows   *catalogue.Catalogue
 	law    *catalogue.Profile

@@ -6,7 +6,7 @@ import "tideover/internal/catalogue"
 // row holds both; the run of an assembly has the one that counts where it lies, so that
 // promise, hammer limit and pressure test cannot take the other.
 func (b *build) warm() {
-	hot := b.a.hot()
+	hot := b.a.hots
 	for i := range b.a.Parts {
 		row, is := b.a.Parts[i].Row.(catalogue.Pipe)
 		if is && hot[i] && row.Hot > 0 {

@@ -28,6 +28,10 @@ func (b *build) settings(list ...turned) {
 	b.tagHeld()
 	b.additions()
 	b.guards()
+	if b.like != nil && b.a.joinedAs(b.like) {
+		b.a.Settings = b.like.Settings
+		return
+	}
 	var hand []*Part // the parts somebody turns
 	for i := range b.a.Parts {
 		if p := &b.a.Parts[i]; p.Positions() != nil {

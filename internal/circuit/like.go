@@ -59,7 +59,7 @@ func alike(a, b *assembly.Assembly) bool {
 			return false
 		}
 	}
-	return slices.EqualFunc(a.Settings, b.Settings, func(s, t assembly.Setting) bool {
+	return a.SharesSettings(b) || slices.EqualFunc(a.Settings, b.Settings, func(s, t assembly.Setting) bool {
 		return s.Name == t.Name && maps.Equal(s.Positions, t.Positions)
 	})
 }
