@@ -8,6 +8,7 @@ import (
 	"tideover/internal/finding"
 	"tideover/internal/job"
 	"tideover/internal/quantity"
+	"tideover/internal/service"
 	"tideover/internal/workers"
 )
 
@@ -75,14 +76,15 @@ func (in Input) after(base *Appraisal) Input {
 }
 
 // drawOn draws until the rule has an answer for every finding that is fine, or the draws
-// are used up. Where only what the store keeps is still open, nothing is solved for it.
+// are used up. Where only what the store keeps is still open, nothing is solved for it; where it is
+// only what some outlets get, no other case is.
 func (r *reruns) drawOn(ctx context.Context, in Input, draws []move, rooms *sync.Pool) error {
 	for len(draws) > 0 {
 		first, more := r.open()
 		if !more {
 			return nil
 		}
-		in.unserved = first >= keeping
+		in.unserved, in.only = first >= keeping, r.only()
 		now := draws[:min(batch, len(draws))]
 		runs := make([][]outcome, len(now))
 		if err := workers.Each(ctx, len(now), nil, func(i int) { runs[i] = r.move(in, now[i], rooms) }); err != nil {
@@ -107,6 +109,18 @@ func (r *reruns) open() (first stage, more bool) {
 		}
 	}
 	return first, more
+}
+
+// only lists the cases that findings still wait for; nil where one waits for more than what an
+// outlet gets.
+func (r *reruns) only() service.Only {
+	only := service.Only{}
+	for i := r.base.ends[laying]; i < r.base.ends[serving]; i++ {
+		if r.waits(i) && !only.Add(r.base.Service, &r.base.Findings[i]) {
+			return nil
+		}
+	}
+	return only
 }
 
 // waits reports whether a finding is fine, was run again, and has no answer yet.

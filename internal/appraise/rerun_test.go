@@ -8,6 +8,7 @@ import (
 
 	"tideover/internal/finding"
 	"tideover/internal/job"
+	"tideover/internal/service"
 )
 
 // What a rerun takes over from the base run changes nothing: neither for any input moved,
@@ -40,6 +41,7 @@ func TestTakenOver(t *testing.T) {
 				}
 			}
 		}
+		aloneIsWhole(t, name, sharing, r)
 		for _, l := range r.leaves {
 			met[feltAs(l.Path)] = true
 		}
@@ -58,6 +60,32 @@ func TestTakenOver(t *testing.T) {
 		if !met[field] {
 			t.Errorf("nothing moved %s", field)
 		}
+	}
+}
+
+// aloneIsWhole: what an outlet gets is, in a rerun that works out its case alone, what it is in one
+// that works out all.
+func aloneIsWhole(t *testing.T, name string, in Input, r *reruns) {
+	t.Helper()
+	tried := 0
+	for _, m := range drawn(r.leaves, 2, 3) {
+		whole := r.move(in, m, rooms())
+		for i := range r.base.Findings {
+			f := &r.base.Findings[i]
+			some := in
+			some.only = service.Only{}
+			if i < r.base.ends[laying] || i >= r.base.ends[serving] || !some.only.Add(r.base.Service, f) {
+				continue
+			}
+			tried++
+			got, want := r.move(some, m, rooms())[i], whole[i]
+			if f.Verdict == finding.Fine && holds(f, got) != holds(f, want) || !alike([]outcome{{got.figure, got.limit, 0, got.arose}}, []outcome{{want.figure, want.limit, 0, want.arose}}) {
+				t.Errorf("%s: %q alone: got %v, want %v", name, f.Key(), got, want)
+			}
+		}
+	}
+	if tried == 0 {
+		t.Errorf("%s: no outlet was worked out alone", name)
 	}
 }
 

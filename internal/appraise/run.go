@@ -206,7 +206,7 @@ func layOut(in Input, a *Appraisal, _ bool) ([]finding.Finding, error) {
 		return nil, err
 	}
 	found, err := plated(in.Job, built)
-	if in.moving && built.SharesSettings(in.base.Assembly) {
+	if in.shares() && built.SharesSettings(in.base.Assembly) {
 		return append(append(found, frosted(in.Job, built, true)...), in.base.joined...), err
 	}
 	found = append(found, frosted(in.Job, built, false)...)
@@ -216,11 +216,14 @@ func layOut(in Input, a *Appraisal, _ bool) ([]finding.Finding, error) {
 
 // build lays out the job: in a rerun for spread like the base run's.
 func (in Input) build() (*assembly.Assembly, error) {
-	if in.moving {
+	if in.shares() {
 		return assembly.BuildLike(in.base.Assembly, in.Job, in.Catalogue, in.Profile)
 	}
 	return assembly.Build(in.Job, in.Catalogue, in.Profile)
 }
+
+// shares reports whether a run may take over what follows from how the base run's parts are joined.
+func (in Input) shares() bool { return in.moving && in.base != nil }
 
 // joined judges what follows from how the parts are joined, whatever their figures.
 func joined(j *job.Job, built *assembly.Assembly) []finding.Finding {
@@ -252,7 +255,7 @@ func serve(in Input, a *Appraisal, record bool) ([]finding.Finding, error) {
 	}
 	given := service.Read(in.Job, a.Assembly, in.Catalogue, in.Profile)
 	given.Record, given.AtOnce, given.Near = record, in.atOnce, in.starts
-	given.Unwitnessed, given.Ended = in.moving, in.ended
+	given.Unwitnessed, given.Ended, given.Only = in.moving, in.ended, in.only
 	if a.Service, err = service.Analyse(ci, given); err != nil {
 		return nil, err
 	}

@@ -42,6 +42,9 @@ func Analyse(ci *circuit.Circuit, in Inputs) (*Result, error) {
 		return nil, err
 	}
 	a.modes()
+	if in.Only != nil {
+		return a.r, a.ended()
+	}
 	a.lifting()
 	a.curves()
 	a.swing()
@@ -50,12 +53,18 @@ func Analyse(ci *circuit.Circuit, in Inputs) (*Result, error) {
 	a.gap()
 	a.upperGap()
 	a.drawn()
-	if in.Ended != nil {
-		if err := in.Ended(); err != nil {
-			return nil, err
-		}
+	if err := a.ended(); err != nil {
+		return nil, err
 	}
 	return a.r, nil
+}
+
+// ended is the error of what ends the analysis, once that has come.
+func (a *run) ended() error {
+	if a.in.Ended == nil {
+		return nil
+	}
+	return a.in.Ended()
 }
 
 // start makes a run ready, its settings looked up.
@@ -64,7 +73,7 @@ func start(ci *circuit.Circuit, in Inputs) (*run, error) {
 		return nil, fmt.Errorf("service: the assembly has no outlet: there is nothing to serve")
 	}
 	a := &run{
-		ci: ci, in: in, s: ci.NewSolver(), r: &Result{Tested: ci.Tested, Crowd: in.Crowd},
+		ci: ci, in: in, s: ci.NewSolver(), r: &Result{Tested: ci.Tested, Crowd: in.Crowd, partial: in.Only != nil},
 		open: make([]bool, len(ci.Outlets)), lock: ci.LockOut(), control: ci.ControlOf(),
 		onMain: -1, onStore: -1, emergency: -1, sides: ci.Assembly.Sides(), serves: ci.Assembly.PumpServes(),
 	}
@@ -179,14 +188,22 @@ func (a *run) add(m Mode, k circuit.Case) {
 		if !a.meant(m.ID, n) {
 			continue
 		}
+		if !a.in.Only.alone(m.ID, a.tag(n)) {
+			a.cases++
+			continue
+		}
 		clear(a.open)
 		a.open[n] = true
 		a.solve(&m, &k)
 		m.Alone = append(m.Alone, a.draw(&m, &k, n))
 		a.wear(&m, &k, n)
 	}
-	if a.in.DemandKnown {
+	switch {
+	case !a.in.DemandKnown:
+	case a.in.Only.together(m.ID):
 		a.together(&m, &k)
+	default:
+		a.cases++
 	}
 	clear(a.open)
 	if a.in.Record {
@@ -200,7 +217,7 @@ func (a *run) add(m Mode, k circuit.Case) {
 func (a *run) wear(m *Mode, k *circuit.Case, n int) {
 	d := &m.Alone[len(m.Alone)-1]
 	d.Worn = d.Flow
-	if !d.Certified || !m.Pumped || k.Pump == circuit.Standing || k.Pump == circuit.Holding && d.Speed <= a.wornSpeed() {
+	if a.in.Only != nil || !d.Certified || !m.Pumped || k.Pump == circuit.Standing || k.Pump == circuit.Holding && d.Speed <= a.wornSpeed() {
 		return
 	}
 	if err := a.s.SolveAt(k, a.wornSpeed()); err != nil {
@@ -315,6 +332,8 @@ func (a *run) fail(mode, what string, err error) {
 	}
 	a.r.Failed = append(a.r.Failed, Failure{mode, what, err.Error()})
 }
+
+func (a *run) tag(n int) string { return a.ci.Assembly.Parts[a.ci.Outlets[n]].Tag }
 
 // openTags names the outlets that are open.
 func (a *run) openTags() string {

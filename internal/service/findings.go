@@ -38,7 +38,9 @@ type reader struct {
 // same for the same parts and modes, whatever the figures.
 func Findings(list []finding.Finding, r *Result, c Context) []finding.Finding {
 	f := &reader{Context: c, r: r, list: list}
-	f.outlets()
+	if f.outlets(); f.r.partial {
+		return f.list
+	}
 	f.tower()
 	f.peak()
 	f.mainAlone()
@@ -107,7 +109,7 @@ func (f *reader) what(tag string) string {
 func (f *reader) outlets() {
 	for i := range f.r.Modes {
 		m := &f.r.Modes[i]
-		if m.Same != "" || m.ID == "on-main-peak" || !m.Power {
+		if !m.judged() {
 			continue
 		}
 		for k := range m.Alone {
@@ -115,11 +117,14 @@ func (f *reader) outlets() {
 				f.alone(m, d)
 			}
 		}
-		if len(m.Alone) > 0 {
+		if len(m.Alone) > 0 || f.r.partial {
 			f.together(m)
 		}
 	}
 }
+
+// judged reports whether every outlet is judged in a mode by itself.
+func (m *Mode) judged() bool { return m.Same == "" && m.ID != "on-main-peak" && m.Power }
 
 func (f *reader) alone(m *Mode, d *Draw) {
 	x := f.start("outlet-flow", d.Outlet, m.ID)
@@ -178,7 +183,7 @@ func (f *reader) onStore(outlet string) *Draw {
 }
 
 func (f *reader) together(m *Mode) {
-	if len(m.Together) == 0 {
+	if len(m.Together) == 0 && !f.r.partial {
 		x := f.start("outlet-together", "", m.ID)
 		x.Blank("simultaneity")
 		x.Name("where", "@outlet.every")

@@ -53,6 +53,8 @@ type Inputs struct {
 
 	AtOnce map[string][]string // per mode, tags of the outlets that draw at once; without: the analysis picks them
 
+	Only Only // work out these cases alone; nil: all
+
 	Record bool // keep the calculation of every figure
 
 	// Unwitnessed takes the solver's own word for what its last step left, in place of the

@@ -173,6 +173,8 @@ type Result struct {
 	Crowd  bool      // more people than a dwelling has: more may be drawn at once than Demand says
 	Tested bool      // a flow test says how the main sags
 	Failed []Failure // what did not certify, in the order met
+
+	partial bool // what single outlets get is in it and nothing else, see Inputs.Only
 }
 
 // Failure is a case that did not certify: nothing is judged on it.
