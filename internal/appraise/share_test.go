@@ -285,9 +285,8 @@ func TestWhatHasNoDoubtIsNotFelt(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		r := &reruns{base: base, known: know(base.Findings)}
 		in.atOnce, in.starts, in.moving = atOnce(base), base.Service.Answers, true
-		still := r.move(in, move{}, rooms())
+		still := rerunsOf(base, nil).move(in, move{}, rooms())
 		for _, f := range job.Fields() {
 			_, doubted := job.DoubtOf(f.Path)
 			q, known := in.Job.Quantity(f.Path)
@@ -295,7 +294,7 @@ func TestWhatHasNoDoubtIsNotFelt(t *testing.T) {
 				continue
 			}
 			without++
-			r.leaves = []job.Leaf{{Path: f.Path, Moves: []job.Move{{Path: f.Path, Down: 0.05 * math.Abs(q.SI), Up: 0.05 * math.Abs(q.SI)}}}}
+			r := rerunsOf(base, []job.Leaf{{Path: f.Path, Moves: []job.Move{{Path: f.Path, Down: 0.05 * math.Abs(q.SI), Up: 0.05 * math.Abs(q.SI)}}}})
 			for x := -1.0; x <= 1; x += 2 {
 				if got := r.move(in, move{f.Path: x}, rooms()); !alike(got, still) {
 					t.Errorf("%s: %s has no row and is felt", name, f.Path)
