@@ -92,7 +92,7 @@ func note(id string, figures map[string]float64, sys quantity.System) string {
 	args := words.Args{}
 	for name, v := range figures {
 		switch name {
-		case "share":
+		case "share", "most-share":
 			args[name] = shown(quantity.RatioDim, v, sys)
 		case "pressure":
 			args[name] = shown(quantity.PressureDim, v, sys)

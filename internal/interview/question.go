@@ -109,6 +109,7 @@ func questions() []Question {
 		{ID: "water", Options: []string{"cold", "mild", "hot"}, Ordinary: "mild", Cautious: "mild"},
 		{ID: "frost", Options: []string{"yes", "no"}, Ordinary: "no", Cautious: "unknown"},
 		{ID: "power-cuts", Options: []string{"never", "rarely", "often"}, Ordinary: "rarely", Cautious: "often"},
+		{ID: "takes-water", Options: []string{"none", "few", "half", "most", "all"}, Ordinary: "unknown", Cautious: "unknown"},
 		{ID: "joint", Options: []string{"yes", "with-consent", "asked", "no"}, Ordinary: "unknown", Cautious: "unknown", Call: true},
 		{ID: "place", Options: []string{"ground", "roof"}, Ordinary: "ground", Cautious: "ground", Call: true},
 		{ID: "door", Kind: Amount, Dim: quantity.LengthDim, Low: 0.3, High: 10, Ordinary: "1.5 m", Cautious: "0.9 m", Call: true},
@@ -120,7 +121,8 @@ func questions() []Question {
 		{ID: "guests", Kind: Whole, Low: 0, High: 30, Ordinary: "0", Cautious: "2"},
 		{ID: "empty", Kind: Whole, Low: 0, High: 300, Ordinary: "0", Cautious: "14"},
 		{ID: "saves", Options: []string{"yes", "no"}, Ordinary: "no", Cautious: "no"},
-		{ID: "back", Kind: Amount, Dim: quantity.TimeDim, Low: 0, High: 2 * 86400, Ordinary: "0 h", Cautious: "2 h"},
+		{ID: "back", Kind: Amount, Dim: quantity.TimeDim, Low: 0, High: 2 * 86400, Call: true},
+		{ID: "begin", Options: []string{"day", "night", "any"}, Ordinary: "unknown", Cautious: "unknown"},
 		{ID: "notice", Kind: Amount, Dim: quantity.TimeDim, Low: 0, High: 30 * 86400},
 		{ID: "chlorine", Kind: Amount, Dim: quantity.DoseDim, Low: 0, High: 0.005},
 		{ID: "stands", Options: []string{"sun", "shade", "indoors"}, Ordinary: "sun", Cautious: "sun"},
@@ -145,8 +147,10 @@ func (v *Interview) Questions(a Answers) []Question {
 			return a["place"] == "roof"
 		case "heater-volume":
 			return !tanked(a["heater"])
-		case "longest", "back", "notice":
+		case "longest", "back", "begin", "notice":
 			return a["fails"] == "never"
+		case "takes-water":
+			return a["power-cuts"] == "never"
 		case "colour":
 			return a["stands"] == "shade" || a["stands"] == "indoors"
 		}

@@ -102,17 +102,26 @@ func (w *writer) supply() {
 // habits are how often the main fails, in the words a job takes. They end in the longest.
 var habits = map[string]string{"daily": "about 1 a day, 1 to 4 h", "weekly": "about 2 a week, 3 to 12 h", "monthly": "about 1 a month, 3 to 12 h", "rarely": "about 3 a year, 3 to 12 h"}
 
+// stopping are the shares of the power cuts that stop the main too, in the words of the question.
+var stopping = map[string]string{"none": "0", "few": "0.2 ±0.1", "half": "0.5 ±0.2", "most": "0.8 ±0.1", "all": "1"}
+
 func (w *writer) failing() {
 	if habit, fails := habits[w.f.text("fails")]; fails {
 		long := w.amount(quantity.TimeDim, w.f.si("longest", quantity.TimeDim), 0, false)
 		w.put("interruptions.habit", habit+"; "+words.Say("ask.habit.worst", nil)+" to "+long, w.guessed("fails"))
-		if w.f.si("back", quantity.TimeDim) > 0 {
-			w.put("interruptions.weak-after", plain.Replace(w.f.text("back")), w.guessed("back"))
+		if w.f.told("back") {
+			w.put("interruptions.weak-after", plain.Replace(w.f.text("back")), "")
+		}
+		if w.f.text("begin") != "" {
+			w.put("interruptions.begin", w.f.text("begin"), w.guessed("begin"))
 		}
 		w.notice()
 	}
 	if cuts, fails := map[string]string{"rarely": "about 1 a month, 1 to 3 h", "often": "about 3 a week, 1 to 3 h"}[w.f.text("power-cuts")]; fails {
 		w.put("interruptions.power-cuts", cuts, w.guessed("power-cuts"))
+		if share, told := stopping[w.f.text("takes-water")]; told {
+			w.put("interruptions.power-stops-main", share, "")
+		}
 	}
 }
 

@@ -138,6 +138,7 @@ func interruptionFields() []Field {
 		plain("interruptions.habit", Spells),
 		plain("interruptions.timetable", Slots),
 		plain("interruptions.log", File),
+		choice("interruptions.begin", "day", "night", "any", "unknown").assume("unknown", FromNothing),
 		plain("interruptions.weak", Spells),
 		measure("interruptions.weak-after", quantity.TimeDim, 0, 7*day).assume("0 h", FromNothing),
 		plain("interruptions.power-cuts", Spells).in("power"),

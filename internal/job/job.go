@@ -97,6 +97,7 @@ type Interruptions struct {
 	Habit       []Spell                      `job:"interruptions.habit"`      // "about 2 a week, 10 to 20 h; dry season 2 to 4 d with 6 h weak between"
 	Timetable   []Slot                       `job:"interruptions.timetable"`  // "Mon Wed 06:00-12:00": when the main is ON
 	Log         string                       `job:"interruptions.log"`        // a CSV of start,end beside the job file
+	Begin       string                       `job:"interruptions.begin"`      // day | night | any | unknown
 	Weak        []Spell                      `job:"interruptions.weak"`       // the main is there, and too weak for the home
 	WeakAfter   quantity.Val[quantity.Time]  `job:"interruptions.weak-after"` // how long it is so once it comes back
 	PowerCuts   []Spell                      `job:"interruptions.power-cuts"`

@@ -143,11 +143,32 @@ func ranks(list []float64) []float64 {
 	return r
 }
 
+// clock is when an interruption begins, by the clocks of the place. [s]
+func (e *Entry) clock() float64 {
+	t := e.From + e.East
+	return t - Day*math.Floor(t/Day)
+}
+
+// byDay is the share of the beginnings that falls in the day, as far as a log tells it: a beta law's
+// mean and twice its spread, one of each kind taken as seen beforehand. One that was begun by the
+// first outage tells as much as another: by which hour it began is no reason to write.
+func (l *Log) byDay() Hours {
+	n, day := float64(len(l.Entries)), 0.0
+	for i := range l.Entries {
+		if t := l.Entries[i].clock(); t >= dawn && t < dusk {
+			day++
+		}
+	}
+	mean := (day + 1) / (n + 2)
+	wide := 2 * math.Sqrt(mean*(1-mean)/(n+3))
+	return Hours{math.Max(0.02, mean-wide), math.Min(0.98, mean+wide)}
+}
+
 // sameHour is how rarely chance brings beginnings so much at one time of the day.
 func (l *Log) sameHour() float64 {
 	var c, s float64
 	for _, e := range l.Entries {
-		sin, cos := math.Sincos(2 * math.Pi * e.From / Day)
+		sin, cos := math.Sincos(2 * math.Pi * e.clock() / Day)
 		c, s = c+cos, s+sin
 	}
 	return math.Exp(-(c*c + s*s) / float64(len(l.Entries)))

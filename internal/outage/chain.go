@@ -15,7 +15,9 @@ type chain struct {
 	slots   *Timetable
 	key     stream.Key
 	next    int     // year to be lived next; the first is −1, in which the start is forgotten
-	fail    float64 // s, when the supply fails next
+	fail    float64 // s, when the supply fails next, were every hour alike
+	back    float64 // s, when it came back
+	byDay   float64 // share of the failures that come by day
 	last    float64 // s, end of the last spell given
 	held    float64 // s, end of the last spell before the year lived last
 	room    []Spell
@@ -66,12 +68,13 @@ func (p Process) draw(s *stream.Stream, key stream.Key) chain {
 		}
 		c.seasons = append(c.seasons, d)
 	}
+	c.byDay = p.Hours.draw(s)
 	c.reset()
 	return c
 }
 
 func (c *chain) reset() {
-	c.next, c.last = before, math.Inf(-1)
+	c.next, c.last, c.back = before, math.Inf(-1), math.Inf(-1)
 	s := c.stream(before - 1)
 	c.fail = c.until(before*Year, s.Exp())
 }
@@ -126,9 +129,10 @@ func (c *chain) random(dst []Spell, year int) []Spell {
 	s := c.stream(year)
 	for c.fail < end {
 		d := &c.seasons[c.season(c.fail)]
-		to := c.fail + d.length(s.Uniform())
-		dst = append(dst, Spell{c.fail, to})
-		c.fail = c.until(to, s.Exp())
+		from := math.Max(c.back, clocked(c.fail, c.byDay))
+		c.back = from + d.length(s.Uniform())
+		dst = append(dst, Spell{from, c.back})
+		c.fail = c.until(c.back, s.Exp())
 	}
 	return dst
 }

@@ -30,7 +30,7 @@ func (l *Log) Fitted(asOf float64) (Process, []Note, error) {
 	notes = append(notes, l.unseen(down, up)...)
 	s := Season{To: Year, Up: u, Down: d, Longest: longest(down)}
 	notes = append(notes, Note{ID: "outage.longest", Args: map[string]float64{"length": s.Longest}})
-	return Process{Seasons: []Season{s}, Against: l.against(down, up)}, notes, nil
+	return Process{Seasons: []Season{s}, Hours: l.byDay(), Against: l.against(down, up)}, notes, nil
 }
 
 // plenty is how many outages a log needs before nothing is said of kinds that it may have missed.

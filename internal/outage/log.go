@@ -29,6 +29,7 @@ type Entry struct {
 	Spell
 	Running bool
 	Line    int
+	East    float64 // how far the clocks of the place are ahead of the time of the log when it begins [s]
 }
 
 // LogError says what is wrong with a log, and where. Its id names the sentence.
@@ -372,7 +373,7 @@ func (r *logReader) entries() error {
 		if err != nil {
 			return err
 		}
-		r.log.Entries = append(r.log.Entries, Entry{s, n.running, n.from.line})
+		r.log.Entries = append(r.log.Entries, Entry{s, n.running, n.from.line, r.east(&n.from, s.From)})
 	}
 	slices.SortStableFunc(r.log.Entries, func(a, b Entry) int { return cmp.Compare(a.From, b.From) })
 	for i, e := range r.log.Entries {
@@ -391,6 +392,19 @@ func (r *logReader) entries() error {
 		}
 	}
 	return nil
+}
+
+// east is how far the clock of a beginning runs ahead: that of the zone where one is named, else as
+// it is written.
+func (r *logReader) east(m *moment, at float64) float64 {
+	switch {
+	case !r.log.NoZone && r.zone != time.UTC:
+		_, east := time.Unix(int64(at), 0).In(r.zone).Zone()
+		return float64(east)
+	case m.zoned:
+		return float64(m.offset)
+	}
+	return 0
 }
 
 // farApart is the longest time between two outages that is taken for no slip of the pen. [s]

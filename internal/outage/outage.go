@@ -7,7 +7,11 @@
 // its years. It knows nothing of stores, homes or files.
 package outage
 
-import "tideover/internal/stream"
+import (
+	"math"
+
+	"tideover/internal/stream"
+)
 
 // The calendar of a run: 365 days to the year, weeks going on through the years. A run
 // begins on a Monday, the first of January, at 00:00.
@@ -41,6 +45,7 @@ type Season struct {
 type Process struct {
 	Timetable *Timetable
 	Seasons   []Season
+	Hours     Hours    // at which spells drawn by chance begin
 	Against   *Against // what the log shows that its law would not; nil without a log
 }
 
@@ -63,6 +68,10 @@ type Model struct {
 	Watched bool // Water is a log's that says when somebody kept it
 
 	stopsAssumed bool // Joint is assumed
+
+	// After is how long the main is weak after each of its spells, any length from the first to
+	// the second as likely in a future; both 0 where that is told, or nothing is of chance. [s]
+	After [2]float64
 }
 
 // Future is one course the coming years may take: its own parameters, drawn once from
@@ -72,6 +81,7 @@ type Model struct {
 type Future struct {
 	Share        float64 // of the power cuts that stop the main
 	lag          float64
+	after        float64 // the main is weak after each spell, where nobody tells [s]
 	water, power chain
 	weak         chain
 	again        chain   // the water once more, for Cuts
@@ -97,6 +107,10 @@ func (m *Model) Future(seed uint64, home uint32) *Future {
 		f.Share = m.Joint.Known
 	}
 	f.stops = stops{power: f.power, year: none}
+	if m.After[1] > 0 {
+		w := stream.Of(stream.Key{Seed: seed, Home: home, Process: stream.Posterior, Item: 4})
+		f.after = m.After[0] + (m.After[1]-m.After[0])*w.Uniform()
+	}
 	return f
 }
 
@@ -124,9 +138,9 @@ func (m *Model) StopsUnknown() bool { return len(m.Power.Seasons) > 0 && m.stops
 // Lingers is how long the water is weak after one of its spells. [s]
 func (f *Future) Lingers(s Spell) float64 {
 	if len(f.water.seasons) == 0 {
-		return 0
+		return f.after
 	}
-	return f.water.seasons[f.water.season(s.From)].weak
+	return math.Max(f.after, f.water.seasons[f.water.season(s.From)].weak)
 }
 
 // WeakYear appends the times of weak water that begin in the given year, by the same rules

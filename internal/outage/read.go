@@ -3,6 +3,7 @@ package outage
 import (
 	"fmt"
 	"math"
+	"slices"
 	"time"
 
 	"tideover/internal/job"
@@ -20,6 +21,7 @@ func Read(j *job.Job, logs Logs, zone string) (*Model, error) {
 	if err := m.readWater(j, logs.Water, zone); err != nil {
 		return nil, err
 	}
+	m.after(j)
 	if weak := j.Interruptions.Weak; len(weak) > 0 {
 		p, notes, err := habit(toldOf(weak))
 		if err != nil {
@@ -61,6 +63,21 @@ func powerOf(j *job.Job, log []byte, zone string) (Process, []Note, error) {
 		return habit(toldOf(cuts))
 	}
 	return Process{}, nil, nil
+}
+
+// longestWeak is how long the main may stay weak once it is back, where nobody tells: everybody's
+// tanks fill then. Judgement. [s]
+const longestWeak = 12 * Hour
+
+// after takes in how long the main comes back weak where nobody tells. After a turn of a timetable
+// it does not: that is what the timetable tells.
+func (m *Model) after(j *job.Job) {
+	told := j.Interruptions.WeakAfter
+	if told.Basis != quantity.Assumed || told.V > 0 || len(m.Water.Seasons) == 0 || slices.ContainsFunc(m.Water.Seasons, func(s Season) bool { return s.Weak > 0 }) {
+		return
+	}
+	m.After = [2]float64{0, longestWeak}
+	m.Notes = append(m.Notes, Note{ID: "outage.after-unknown", Args: map[string]float64{"length": longestWeak}})
 }
 
 // noted takes in notes that are said of something else than interruptions.
@@ -118,6 +135,10 @@ func (m *Model) readWater(j *job.Job, log []byte, zone string) error {
 		var err error
 		if m.Water, m.Notes, err = habit(toldOf(in.Habit)); err != nil {
 			return err
+		}
+		var told bool
+		if m.Water.Hours, told = hoursOf(in.Begin); !told {
+			m.Notes = append(m.Notes, Note{ID: "outage.begin-unknown", Args: map[string]float64{"share": unsaid.Least, "most-share": unsaid.Most}})
 		}
 	}
 	if len(in.Timetable) > 0 {

@@ -70,7 +70,7 @@ func Make(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit, cat *catalogue.
 	in := &seasons.Input{Supply: seasons.Outages{Model: model, Seed: uint64(j.Seed)}, Watched: model.Watched, Years: yearsEach, Warm: warmUp,
 		Change: change(a), Hand: hand(&facts.Household), Pump: pump(j, a, h.Aloft)}
 	in.Mains, in.Week = mains(j, a, &facts.Main)
-	if facts.Interruptions.Weak {
+	if facts.Interruptions.Weak || model.After[1] > 0 {
 		h.weak(j, a, &facts.Main, in)
 	}
 	taps, err := h.taps(a, in, gets)
