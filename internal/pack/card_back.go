@@ -51,7 +51,29 @@ func (p *pack) cardStep(l procedure.List, s procedure.Step) string {
 	if l.ID == "card.return" && s.ID == "open" {
 		return p.awayBack()
 	}
+	if l.ID == "card.return" && s.ID == "through" {
+		return p.runThrough(s)
+	}
+	if l.ID == "card.return" && s.ID == "on" && p.hands().Rests() {
+		s.ID = "on-rests"
+	}
 	return p.stepText(l, s)
+}
+
+// runThrough says how the store's new water is run through the pump to a tap: the handles there
+// before the tap, and that they go back after it.
+func (p *pack) runThrough(s procedure.Step) string {
+	var there []string
+	for _, a := range s.Acts {
+		if a.Do != procedure.Handle {
+			continue
+		}
+		if part := &p.Assembly.Parts[a.Part]; part.Kind == assembly.Outlet {
+			return say("card.return.through", append(p.handFigures(), "there", upperFirst(strings.Join(there, ", ")), "tap", part.Tag)...)
+		}
+		there = append(there, p.turned(a))
+	}
+	return ""
 }
 
 // awayBack are the handles that go back to normal from the setting for a home left alone.

@@ -99,13 +99,24 @@ func (p *pack) actArgs(s procedure.Step) []string {
 			turns = append(turns, say("card.turn", "tag", part.Tag, "to", sayOr("turn."+a.To, a.To)))
 		}
 	}
-	list := func(tags []string) string { return strings.Join(tags, ", ") }
+	list := func(tags []string) string { return strings.Join(once(tags), ", ") }
 	let := ""
 	if len(mouths) > 0 {
 		let = say("build.let-off", "mouths", list(mouths)) + " "
 	}
 	return []string{"turns", upperFirst(list(turns)), "turns-low", list(turns), "let-off", let, "drains", list(drains), "new-drains", list(drains),
 		"legs", list(legs), "store-taps", list(taps), "wiped", list(wiped)}
+}
+
+// once is a list without what it names again: a drain that a step opens and shuts.
+func once(list []string) []string {
+	var out []string
+	for _, x := range list {
+		if !slices.Contains(out, x) {
+			out = append(out, x)
+		}
+	}
+	return out
 }
 
 // stepArgs are the places a step's sentence can have, whatever sheet it is on.

@@ -280,15 +280,6 @@ func (h *Home) LowTap() int {
 	return best
 }
 
-// Return is what is done after weeks in which nobody drew water.
-func (h *Home) Return() List {
-	var s steps
-	for _, id := range []string{"air", "open", "cold", "hot", "store"} {
-		s.add(id != "store" || h.stored(), id, Alone)
-	}
-	return List{"card.return", s}
-}
-
 // FlushAt is where the first dirty water of a main that comes back is let run before it
 // gets into the store: a tap kept for it, an outlet on the main alone, an outlet the main
 // feeds in the normal setting, a drain on the main's side. −1: there is none.

@@ -47,6 +47,10 @@ type world struct {
 	streetShut bool   // the supplier's side is shut
 	clean      []bool // parts that dosed water passed, or that were swabbed
 	swabbed    []bool
+	stale      map[int]bool // stores whose water is weeks old
+	flushed    map[int]bool // outlets run cold, and pumps run, since no store held old water
+	rinsed     map[int]bool // outlets run since the heater was hot
+	read       map[int]bool // stores and outlets whose chlorine was read
 	faults     []string
 	crossed    bool // the main runs off with every tap shut, as in a home that was found so
 	asked      int  // questions the solver answered
@@ -56,14 +60,15 @@ type world struct {
 func newWorld(h *Home, r *rig, tied bool) *world {
 	n := len(h.a.Parts)
 	w := &world{h: h, r: r, p: h.p.with(nil), fitted: make([]bool, n), pressed: make([]bool, n), clean: make([]bool, n), swabbed: make([]bool, n),
-		open: map[int]bool{}, apart: map[int]bool{}, pumped: map[int]bool{}, isolated: map[int]bool{}, tied: tied, old: !tied, wired: tied, on: tied && !h.rests(), primed: tied, water: tied, upper: tied, hot: true, full: true}
+		open: map[int]bool{}, apart: map[int]bool{}, pumped: map[int]bool{}, isolated: map[int]bool{},
+		stale: map[int]bool{}, flushed: map[int]bool{}, rinsed: map[int]bool{}, read: map[int]bool{}, tied: tied, old: !tied, wired: tied, on: tied && !h.Rests(), primed: tied, water: tied, upper: tied, hot: true, full: true}
 	for i := range h.a.Parts {
 		w.fitted[i] = tied || h.a.Parts[i].Kept || h.a.Parts[i].Kind == assembly.Main
 	}
 	w.settle()
 	for _, i := range h.a.Of(assembly.Main) {
 		for _, on := range []bool{false, true} {
-			w.on = on && tied && !h.rests()
+			w.on = on && tied && !h.Rests()
 			w.crossed = w.crossed || tied && r.solve(w) && r.flows(i) > mouthful
 		}
 	}
@@ -134,6 +139,10 @@ func (w *world) do(a Act) {
 			w.fault("a hose is put into %s", tag)
 		}
 		w.water = true
+	case Fill:
+		w.fill(a.Part)
+	case Strip:
+		w.strip(a.Part)
 	case Empty:
 		w.empty(a.Part, a.To)
 	case PressIn:
@@ -198,13 +207,18 @@ func (w *world) do(a Act) {
 			w.fault("no %s water comes to %s", a.To, tag)
 		}
 		w.clean[a.Part] = w.clean[a.Part] || a.To == "dosed"
+		w.turnedOver(a.Part)
 		if part.Kind == assembly.FloatValve && w.h.a.Fills(a.Part) == w.h.a.Header() { // filled by now, or washed out
 			w.upper, w.dosedUpper = true, a.To == "dosed"
+			if len(w.stale) > 0 && !w.stale[w.h.a.Header()] {
+				w.fault("%s is filled from a store whose water is old", w.tag(w.h.a.Header()))
+			}
 		}
 	case SeeRuns:
 		if !w.runs(a.Part) && !w.weak(a.Part) {
 			w.fault("nothing runs at %s", tag)
 		}
+		w.turnedOver(a.Part)
 	case SeeDry:
 		if w.runs(a.Part) {
 			w.fault("%s runs with every part sound", tag)
@@ -250,7 +264,45 @@ func (w *world) empty(store int, how string) {
 	if !comes && how != "out" {
 		w.fault("%s is drained and nothing comes", w.tag(store))
 	}
+	delete(w.stale, store)
+	if store == w.h.a.Header() {
+		w.upper, w.dosedUpper = false, false
+		return
+	}
 	w.water, w.dosed = false, false
+}
+
+// fill lets the main into an empty store by its float valve, which hangs down by itself.
+func (w *world) fill(float int) {
+	w.open[float] = true
+	if w.water && len(w.stale) == 0 || !w.runs(float) && !w.weak(float) {
+		w.fault("nothing fills by %s", w.tag(float))
+	}
+	delete(w.open, float)
+	w.water = true
+}
+
+// turnedOver notes what fresh water has run through: a tap, cold and later hot, and a pump.
+func (w *world) turnedOver(tap int) {
+	if len(w.stale) > 0 {
+		return
+	}
+	w.flushed[tap] = w.flushed[tap] || !w.hot
+	w.rinsed[tap] = w.flushed[tap] && w.hot
+	if main := w.p.reach(w.p.ports(assembly.Main), forward); w.h.a.LockOut() != nil && touches(w.h.a, main, tap) {
+		return // the main holds the pump off
+	}
+	for _, i := range w.h.a.Of(assembly.Pump) {
+		w.flushed[i] = w.flushed[i] || w.r.flows(i) > mouthful
+	}
+}
+
+// strip reads chlorine in a store with water in it or at a tap that runs.
+func (w *world) strip(part int) {
+	if w.h.a.Parts[part].Kind != assembly.Store && !w.runs(part) {
+		w.fault("a strip is held under %s, which does not run", w.tag(part))
+	}
+	w.read[part] = len(w.stale) == 0 || w.h.a.Parts[part].Kind == assembly.Store
 }
 
 // still requires that nothing flows anywhere.
@@ -462,7 +514,7 @@ func (w *world) follow(lists ...List) {
 // asUsual requires that a list leaves the home as it found it.
 func (w *world) asUsual(id string) {
 	w.at = id + ", at the end"
-	if pumps := len(w.h.a.Of(assembly.Pump)) > 0; pumps && w.on == w.h.rests() || len(w.apart) > 0 || len(w.open) > 0 || w.low {
+	if pumps := len(w.h.a.Of(assembly.Pump)) > 0; pumps && w.on == w.h.Rests() || len(w.apart) > 0 || len(w.open) > 0 || w.low {
 		w.fault("pump on %v, parts open %d, mouths open %d", w.on, len(w.apart), len(w.open))
 	}
 	for tag, at := range w.h.p.at {
@@ -502,7 +554,7 @@ func replayBuild(h *Home, r *rig, f Facts) *world {
 		}
 	}
 	w.at = "at the end"
-	if !w.tied || len(w.apart) > 0 || len(w.open) > 0 || w.on == h.rests() && h.pumped() {
+	if !w.tied || len(w.apart) > 0 || len(w.open) > 0 || w.on == h.Rests() && h.pumped() {
 		w.fault("tied in %v, parts left open %d, mouths left open %d, pump on %v", w.tied, len(w.apart), len(w.open), w.on)
 	}
 	for i := range h.a.Parts {
@@ -569,12 +621,66 @@ func replayLater(h *Home, r *rig) (faults []string, asked int) {
 			try(l, l.Steps[0].ID != "none")
 		}
 	}
-	try(h.Return(), true)
+	away := returned(h, r)
+	faults, asked = append(faults, away.faults...), asked+away.asked
 	if h.stored() {
 		w := try(h.BadWater(), true)
 		faults = append(faults, w.made()...)
 	}
 	return faults, asked
+}
+
+// returned leaves a home for weeks and follows the way back: at its end no store holds old
+// water, every tap that gives water was run since then, cold and with the heater hot, and
+// chlorine was read in the stores and at every tap.
+func returned(h *Home, r *rig) *world { return returnedBy(h, r, h.Return()) }
+
+func returnedBy(h *Home, r *rig, l List) *world {
+	w := newWorld(h, r, true)
+	w.follow(List{"away", []Step{{"leave", Alone, with(alone(Heat, "off"), h.Away())}}})
+	for _, i := range h.a.Of(assembly.Store) {
+		w.stale[i] = true
+	}
+	w.follow(l)
+	w.asUsual(l.ID)
+	for i := range w.stale {
+		w.fault("%s holds its old water", w.tag(i))
+	}
+	if !w.hot {
+		w.fault("the heater is left cold")
+	}
+	for _, i := range h.a.Of(assembly.Store) {
+		if i != h.a.Header() && !w.read[i] {
+			w.fault("no strip was held into %s", w.tag(i))
+		}
+	}
+	if pumps := h.a.Of(assembly.Pump); len(pumps) > 0 && len(h.living()) > 0 && !slices.ContainsFunc(pumps, func(i int) bool { return w.flushed[i] }) {
+		w.fault("no fresh water ran through %s", w.tag(pumps[0]))
+	}
+	for _, i := range h.living() {
+		if !w.flushed[i] || !w.rinsed[i] || !w.read[i] {
+			w.fault("%s: run cold %v, run hot %v, chlorine read %v", w.tag(i), w.flushed[i], w.rinsed[i], w.read[i])
+		}
+	}
+	return w
+}
+
+// TestReturnCanFail: a way back that leaves a step out is found out.
+func TestReturnCanFail(t *testing.T) {
+	jobs := exampleJobs(t)
+	for _, name := range []string{"kestrel-rise", "osprey-house"} {
+		h := For(built(t, jobs[name]))
+		for _, step := range h.Return().Steps {
+			if len(step.Acts) == 0 {
+				continue
+			}
+			l := h.Return()
+			l.Steps = slices.DeleteFunc(l.Steps, func(s Step) bool { return s.ID == step.ID })
+			if w := returnedBy(h, newRig(t, h.a, jobs[name]), l); len(w.faults) == 0 {
+				t.Errorf("%s: without %q nothing is found", name, step.ID)
+			}
+		}
+	}
 }
 
 // springs is the most water that a spring in a non-return valve may hold up. [m]

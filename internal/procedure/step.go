@@ -48,6 +48,8 @@ const (
 	Float    Doing = "float"    // the float of a level switch: To "low", "high", "free"
 	Isolate  Doing = "isolate"  // a lockable valve of a vessel, with a drain of its own: To "shut", "open" and locked
 	Look     Doing = "look"     // a part is found by its tag
+	Strip    Doing = "strip"    // chlorine is read with a strip, in a store or at a running tap
+	Fill     Doing = "fill"     // an empty store fills through its float valve, which hangs down
 	Couple   Doing = "couple"   // the old pipe is made whole again (no part)
 )
 

@@ -110,7 +110,7 @@ func (h *Home) checkActs(t *CheckTrial) []Act {
 func (h *Home) toStore() []Act {
 	if at := h.setting("on-store"); at != nil {
 		list := h.turned(h.p.at, at)
-		if h.rests() {
+		if h.Rests() {
 			list = with(list, acts(Prime, "", h.a.Of(assembly.Pump)...), alone(Switch, "on"))
 		}
 		return list

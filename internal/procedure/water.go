@@ -244,7 +244,7 @@ func (h *Home) pockets() []int {
 
 // resting switches off a pump that is off on an ordinary day.
 func (h *Home) resting() []Act {
-	if !h.rests() {
+	if !h.Rests() {
 		return nil
 	}
 	return alone(Switch, "off")
@@ -266,7 +266,7 @@ func (h *Home) apart() map[string]string {
 	if at := h.setting("boil-notice"); at != nil {
 		ways = append(ways, at)
 	}
-	if at := h.setting("on-store"); at != nil && h.rests() {
+	if at := h.setting("on-store"); at != nil && h.Rests() {
 		with := maps.Clone(at)
 		for _, i := range h.as(assembly.AsFeedValve, assembly.AsServiceStop) {
 			with[h.a.Parts[i].Tag] = "shut"

@@ -79,8 +79,8 @@ func acted(list []Act, part int) bool {
 	return false
 }
 
-// rests reports whether the pump is off on an ordinary day, for no water comes to it.
-func (h *Home) rests() bool { return len(h.inletWay()) > 0 }
+// Rests reports whether the pump is off on an ordinary day, for no water comes to it.
+func (h *Home) Rests() bool { return len(h.inletWay()) > 0 }
 
 // filled fills the pumps, and leaves them as they are on an ordinary day: on, or, where no
 // water comes to them then, off.
@@ -97,7 +97,7 @@ func (h *Home) filled() []Act {
 
 // usual leaves the pump's switch as it is on an ordinary day.
 func (h *Home) usual() []Act {
-	if !h.pumped() || h.rests() {
+	if !h.pumped() || h.Rests() {
 		return nil
 	}
 	return alone(Switch, "on")
