@@ -69,6 +69,10 @@ type Model struct {
 
 	stopsAssumed bool // Joint is assumed
 
+	// Notice is how long a boil-water notice lasts that each spell of the water brings, and in what
+	// share of the futures it brings one: 1 where one is told, half where nobody knows.
+	Notice Notice
+
 	// After is how long the main is weak after each of its spells, any length from the first to
 	// the second as likely in a future; both 0 where that is told, or nothing is of chance. [s]
 	After [2]float64
@@ -81,6 +85,7 @@ type Model struct {
 type Future struct {
 	Share        float64 // of the power cuts that stop the main
 	lag          float64
+	noticed      float64 // a notice lasts after each spell [s]
 	after        float64 // the main is weak after each spell, where nobody tells [s]
 	water, power chain
 	weak         chain
@@ -107,6 +112,7 @@ func (m *Model) Future(seed uint64, home uint32) *Future {
 		f.Share = m.Joint.Known
 	}
 	f.stops = stops{power: f.power, year: none}
+	f.noticed = m.Notice.draw(seed, home)
 	if m.After[1] > 0 {
 		w := stream.Of(stream.Key{Seed: seed, Home: home, Process: stream.Posterior, Item: 4})
 		f.after = m.After[0] + (m.After[1]-m.After[0])*w.Uniform()

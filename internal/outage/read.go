@@ -22,6 +22,7 @@ func Read(j *job.Job, logs Logs, zone string) (*Model, error) {
 		return nil, err
 	}
 	m.after(j)
+	m.notices(j.Interruptions.Notice, float64(j.Interruptions.NoticeLasts.V), float64(j.Interruptions.NoticeLasts.Half))
 	if weak := j.Interruptions.Weak; len(weak) > 0 {
 		p, notes, err := habit(toldOf(weak))
 		if err != nil {

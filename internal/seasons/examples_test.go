@@ -54,7 +54,7 @@ func TestExamples(t *testing.T) {
 			e := o.By[RideThrough]
 			t.Logf("%s, %.0f L: rides out %.3f (%.3f to %.3f) of %.0f a year; empty %.1f h/a, a tap unserved %.2f h/a, %.0f L short a year", name, o.Usable*1000, e.Value, e.Low, e.High,
 				o.Total.Outages/a.Years, o.By[EmptyYear].Value/Hour, o.By[UnservedYear].Value/Hour, 1000*o.By[ShortYear].Value)
-			if !(e.Value > 0.3 && e.Value <= 1) || o.Balance > 1e-9 || o.Deficit != 0 {
+			if !(e.Value > 0 && e.Value <= 1) || o.Balance > 1e-9 || o.Deficit != 0 {
 				t.Errorf("%s store %d: rides out %g, balance %g, deficit %g", name, i, e.Value, o.Balance, o.Deficit)
 			}
 		}

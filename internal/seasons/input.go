@@ -34,6 +34,12 @@ type Lingering interface {
 	Lingers(s Spell) float64 // how long it stays so [s]
 }
 
+// Noticing is a Future in which each interruption brings a boil-water notice of one length; it goes
+// before Input.Notice.
+type Noticing interface {
+	Noticed() float64 // [s], 0 none
+}
+
 // Change is how the lines that may hang on either side are changed over.
 type Change uint8
 

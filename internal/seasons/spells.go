@@ -48,7 +48,7 @@ func (w *Worker) year(f Future, year int) {
 	w.off.list = f.Off(w.off.room(), year)
 	w.weak.list = f.Weak(w.weak.room(), year)
 	w.weaken(f, year)
-	w.notices(year)
+	w.notices(f, year)
 	w.dark = f.Dark(w.dark[:0], year)
 	w.dead.room()
 	if w.in.Pump.Needs {
@@ -95,19 +95,23 @@ func (w *Worker) weaken(f Future, year int) {
 
 // notices draws each interruption of a year out by the notice it brings, and joins those that
 // then meet: the interruption is over for a home once it may draw on the main again.
-func (w *Worker) notices(year int) {
-	if w.in.Notice == 0 {
+func (w *Worker) notices(f Future, year int) {
+	lasts := w.in.Notice
+	if n, told := f.(Noticing); told {
+		lasts = n.Noticed()
+	}
+	if lasts == 0 {
 		return
 	}
 	w.notice.room()
 	from := w.taken(w.off, year)
 	kept := from
 	for _, s := range w.off.list[from:] {
-		w.notice.list = append(w.notice.list, Spell{From: s.To, To: s.To + w.in.Notice})
+		w.notice.list = append(w.notice.list, Spell{From: s.To, To: s.To + lasts})
 		if n := len(w.notice.list); n > 1 { // the main fails again under a notice
 			w.notice.list[n-2].To = math.Min(w.notice.list[n-2].To, s.From)
 		}
-		s.To += w.in.Notice
+		s.To += lasts
 		if kept > 0 && s.From <= w.off.list[kept-1].To {
 			w.off.list[kept-1].To = s.To
 			continue

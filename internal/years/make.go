@@ -86,11 +86,11 @@ func Make(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit, cat *catalogue.
 	if in.Home, err = demand.Make(household, uint64(j.Seed)); err != nil {
 		return nil, err
 	}
-	in.WeakAfter, in.Notice = float64(j.Interruptions.WeakAfter.V), float64(facts.Interruptions.Notice)
+	in.WeakAfter = float64(j.Interruptions.WeakAfter.V)
 	if facts.Interruptions.WCs {
 		in.OnMain = []string{"wc"}
 	}
-	h.Longest -= in.Notice * spared(&facts.Interruptions, a)
+	h.Longest -= float64(facts.Interruptions.Notice) * spared(&facts.Interruptions, a)
 	in.Ration = [demand.Stages - 1]float64{float64(j.Home.SavesAt.V), float64(j.Home.HardAt.V)}
 	if r, ok := circuit.RoutineOf(j, a); ok {
 		in.Routine = seasons.Routine{Every: float64(r.Every), At: morning, Lasts: float64(r.Lasts)}

@@ -49,7 +49,7 @@ func TestCourse(t *testing.T) {
 		upTo := from // of what is counted: each interruption with its notice, those that meet once
 		for y := range year + 1 {
 			for _, s := range f.Off(nil, y) {
-				begin, over := math.Max(s.From, upTo), math.Min(s.To+h.Input.Notice, to)
+				begin, over := math.Max(s.From, upTo), math.Min(s.To+f.(seasons.Noticing).Noticed(), to)
 				want += math.Max(0, over-begin)
 				upTo = math.Max(upTo, over)
 			}
