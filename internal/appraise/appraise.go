@@ -31,7 +31,7 @@ type Input struct {
 	Currency  string
 	Factors   Factors
 	Proof     Depth // how much of the proof Run tries; once, in no rerun
-	Foremost  int   // remedies are tried for this many findings that matter most, and for all that must be fixed; 0: for all
+	Foremost  int   // one remedy is looked for, of this many findings that matter most and of all that must be fixed; 0: some of each finding
 
 	made     func(*Appraisal)    // in the base run: called once assembly and circuit are there
 	atOnce   map[string][]string // in reruns, by mode: the outlets the base run took as open at once

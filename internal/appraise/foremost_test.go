@@ -9,8 +9,8 @@ import (
 	"tideover/internal/homes"
 )
 
-// TestForemost: a run that is asked for the remedies of what matters most alone says of these what
-// a whole run says, remedies included, offers nothing for the others, and changes nothing else.
+// TestForemost: a run that is asked for one remedy of what matters most offers of these the first that
+// a whole run offers, nothing for the others, and changes nothing else.
 func TestForemost(t *testing.T) {
 	remedies := 0
 	for n := range homesCount(t, 3) {
@@ -49,7 +49,9 @@ func foremost(t *testing.T, name string, in Input) (remedies int) {
 			}
 			all[i].Remedies, some[i].Remedies = nil, nil
 		}
-		remedies += len(all[i].Remedies)
+		remedies += len(some[i].Remedies)
+		all[i].Remedies = all[i].Remedies[:min(1, len(all[i].Remedies))]
+		some[i].Untried = 0
 		if !reflect.DeepEqual(all[i], some[i]) {
 			t.Errorf("%s: %s is not what it is where all are asked for", name, all[i].Key())
 		}

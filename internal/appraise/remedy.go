@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"slices"
+	"sync"
 
 	"tideover/internal/catalogue"
 	"tideover/internal/finding"
@@ -56,11 +57,58 @@ func (r *reruns) offer(ctx context.Context, in Input) error {
 	tries, r.number = suggested(r.base.Findings, asked)
 	r.after = make([]*Appraisal, len(tries))
 	from := in.after(r.base)
+	if in.Foremost > 0 {
+		return r.first(ctx, in, tries, asked)
+	}
 	if err := workers.Each(ctx, len(tries), nil, func(i int) { r.after[i] = attempt(from, tries[i]) }); err != nil {
 		return err
 	}
 	r.remedies(asked)
 	return r.whole(ctx, in)
+}
+
+// first looks for one remedy of each finding asked for: its cures are tried in their order until one
+// holds. How many then were not tried is noted.
+func (r *reruns) first(ctx context.Context, in Input, tries [][]job.Edit, asked []bool) error {
+	from, b := in.after(r.base), newBench(in, r)
+	b.tried = make([]*Tried, len(tries))
+	made, held := make([]sync.Once, len(tries)), make([]sync.Once, len(tries))
+	return workers.Each(ctx, len(asked), nil, func(i int) {
+		if !asked[i] {
+			return
+		}
+		f := &r.base.Findings[i]
+		for k, left := 0, offered; k < len(f.Cures) && left > 0; k++ {
+			edits := f.Cures[k]
+			n := r.number[fmt.Sprintf("%q", edits)] - 1
+			made[n].Do(func() { r.after[n] = attempt(from, edits) })
+			m := r.helps(i, edits)
+			if m == nil {
+				continue
+			}
+			left--
+			held[n].Do(func() { b.tried[n] = b.try(ctx, edits) })
+			if t := b.tried[n]; t != nil {
+				b.past.hold(m, t)
+				f.Remedies, f.Untried = []finding.Remedy{*m}, len(f.Cures)-k-1
+				return
+			}
+		}
+	})
+}
+
+// helps is the remedy that a cure of finding i is, by the taps; nil where it cannot be made or does
+// not clear it.
+func (r *reruns) helps(i int, edits []job.Edit) *finding.Remedy {
+	tried := r.after[r.number[fmt.Sprintf("%q", edits)]-1]
+	if tried == nil {
+		return nil
+	}
+	m := r.cures(i, edits, tried.Findings)
+	if f := &r.base.Findings[i]; m != nil && f.Tried > 0 {
+		narrow(f, m)
+	}
+	return m
 }
 
 // remedies keeps of the cures tried those that clear their finding: its verdict becomes
@@ -72,14 +120,7 @@ func (r *reruns) remedies(asked []bool) {
 		}
 		f := &r.base.Findings[i]
 		for _, edits := range f.Cures {
-			tried := r.after[r.number[fmt.Sprintf("%q", edits)]-1]
-			if tried == nil {
-				continue
-			}
-			if m := r.cures(i, edits, tried.Findings); m != nil {
-				if f.Tried > 0 {
-					narrow(f, m)
-				}
+			if m := r.helps(i, edits); m != nil {
 				f.Remedies = append(f.Remedies, *m)
 			}
 		}

@@ -170,8 +170,9 @@ func (b *bench) taps(edits []job.Edit) (*Tried, error) {
 	if err != nil {
 		return nil, err
 	}
-	a := b.after[b.reruns.number[fmt.Sprintf("%q", edits)]-1]
-	a.Doc, a.Job = next.Doc, next.Job
+	own := *b.after[b.reruns.number[fmt.Sprintf("%q", edits)]-1] // another finding may read what it found
+	a := &own
+	a.Doc, a.Job, a.Findings = next.Doc, next.Job, slices.Clone(a.Findings)
 	if err := a.follow(next); err != nil {
 		return nil, err
 	}

@@ -210,6 +210,9 @@ func remedies(b *bytes.Buffer, f *finding.Finding, sys quantity.System) {
 	for i := range f.Remedies {
 		b.WriteString(wrapped(remedy(&f.Remedies[i], sys), "  → ", "    ", width))
 	}
+	if f.Untried > 0 {
+		b.WriteString(wrapped(words.Say("cli.remedy.more", nil), "    ", "    ", width))
+	}
 }
 
 // remedy is one tried cure in words, with the fields that make it.

@@ -73,6 +73,7 @@ type Finding struct {
 	// Cures are edits worth trying, in order; appraise tries them and keeps what helps.
 	Cures    [][]job.Edit
 	Remedies []Remedy
+	Untried  int // of Cures, because one that holds was enough
 
 	Bare bool // only place, figure and verdict are wanted: Args and Names are not kept
 }
