@@ -83,6 +83,10 @@ type Household struct {
 	Uses   []Use
 	Scale  float64 // multiplies every frequency; 1 leaves them
 
+	// Below and Above are how much less and more than that a home may draw in truth, as shares: each
+	// home lies somewhere between, anywhere alike, for all its years. What runs all the time does not.
+	Below, Above float64
+
 	Leak     float64 // runs all the time [m³/s]
 	LeakLine Line
 
@@ -105,6 +109,7 @@ func (h *Household) Check() error {
 	}
 	for _, f := range []figure{
 		{"people", h.People, 0, 10000}, {"scale", h.Scale, 0, 1000}, {"leak", h.Leak, 0, 0.1},
+		{"home draws less", h.Below, 0, 0.9}, {"home draws more", h.Above, 0, 10},
 		{"day spread", h.DaySpread, 0, 2}, {"share of days away", h.Away.Share, 0, 0.9},
 		{"share of days with guests", h.Guests.Share, 0, 0.9}, {"guests", h.Extra, 0, 10000},
 	} {
@@ -194,8 +199,8 @@ func sum(list []float64) float64 {
 	return t
 }
 
-// Mean returns what the household draws on the long average, people away, guests and leak
-// included. [m³/s]
+// Mean returns what such a household draws on the long average of years and homes, people away,
+// guests and leak included. [m³/s]
 func (h *Household) Mean() float64 {
 	lines := h.MeanBy()
 	return lines[OnMain] + lines[Either] + lines[OnStore]
@@ -203,7 +208,7 @@ func (h *Household) Mean() float64 {
 
 // MeanBy is Mean by line.
 func (h *Household) MeanBy() (lines [Lines]float64) {
-	there := 1 - h.Away.Share
+	there := (1 - h.Away.Share) * (1 + (h.Above-h.Below)/2)
 	for i := range h.Uses {
 		u := &h.Uses[i]
 		n := u.PerDay * h.Scale * there
@@ -216,11 +221,12 @@ func (h *Household) MeanBy() (lines [Lines]float64) {
 	return lines
 }
 
-// Rescale sets Scale so that the household draws so much on the long average [m³/s], as a
-// meter or an owner says; the leak stays what it is. It refuses a mean no larger than the leak.
+// Rescale sets Scale so that a household that draws neither less nor more than told draws so much on
+// the long average [m³/s], as a meter or an owner says; the leak stays what it is. It refuses a mean
+// no larger than the leak.
 func (h *Household) Rescale(mean float64) error {
 	one := *h
-	one.Scale, one.Leak = 1, 0
+	one.Scale, one.Leak, one.Below, one.Above = 1, 0, 0, 0
 	drawn := one.Mean()
 	if !(mean > h.Leak) || math.IsInf(mean, 1) || drawn == 0 {
 		return fmt.Errorf("demand: a mean of %g m³/s: above the leak of %g m³/s is accepted", mean, h.Leak)

@@ -54,4 +54,15 @@ var (
 			return math.Exp(a[2]*math.Log(a[0]*a[1]) - a[0]*a[1] - g)
 		},
 	})
+	// HomesVary is how much homes differ that are told alike.
+	HomesVary = calc.Register(calc.Equation{
+		Key: "homes-vary", Section: "Household",
+		Title:   "Variance of what homes draw that are told alike",
+		Formula: "v = (b + a)² / 12",
+		Result:  calc.Symbol{Name: "v", Meaning: "variance of a home's share of the use told", Unit: "–"},
+		Args: []calc.Symbol{{Name: "b", Meaning: "how much less than told a home may draw, as a share", Unit: "–"},
+			{Name: "a", Meaning: "how much more", Unit: "–"}},
+		Range: "anywhere between alike; the mean share is 1 + (a − b)/2; one share for all years of a home, beside the spread of its days", Source: "variance of an even law",
+		Fn: func(a []float64) float64 { return (a[0] + a[1]) * (a[0] + a[1]) / 12 },
+	})
 )

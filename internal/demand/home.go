@@ -114,6 +114,17 @@ func at(table []float64, w uint32) float64 {
 	return table[k] + part*(table[k+1]-table[k])
 }
 
+// Own is what one home draws, as a share of what is told of the household: spread evenly from
+// 1 − Below to 1 + Above, as check spreads a value over what it may be. Mean 1 + (Above − Below)/2,
+// variance (Above + Below)²/12.
+func (m *Home) Own(home uint32) float64 {
+	if m.Below == 0 && m.Above == 0 {
+		return 1
+	}
+	s := stream.Of(stream.Key{Seed: m.Seed, Home: home, Process: stream.Household})
+	return 1 - m.Below + s.Uniform()*(m.Below+m.Above)
+}
+
 // kind is what one day is like.
 type kind struct {
 	indoors float64 // multiplies the draws of people and home

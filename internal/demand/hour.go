@@ -30,6 +30,7 @@ type Piece struct {
 type Reader struct {
 	m    *Home
 	home uint32
+	own  float64 // share of the household's draws that this home makes
 
 	hour   int // that is loaded
 	pulses []pulse
@@ -54,7 +55,7 @@ type edge struct {
 
 // NewReader returns a reader.
 func NewReader(m *Home) *Reader {
-	return &Reader{m: m, hour: none, day: none, pulses: make([]pulse, 0, 64), edges: make([]edge, 0, 128), pieces: make([]Piece, 0, 128), open: make([]open, 0, 64)}
+	return &Reader{m: m, own: m.Own(0), hour: none, day: none, pulses: make([]pulse, 0, 64), edges: make([]edge, 0, 128), pieces: make([]Piece, 0, 128), open: make([]open, 0, 64)}
 }
 
 // none is no hour and no day, and none before the first either.
@@ -63,6 +64,7 @@ const none = -2
 // Open turns to a home.
 func (r *Reader) Open(home uint32) {
 	r.home, r.hour, r.day, r.pulses = home, none, none, r.pulses[:0]
+	r.own = r.m.Own(home)
 }
 
 // People returns how many are there on a day of the run.
@@ -74,6 +76,8 @@ func (r *Reader) People(day int) float64 {
 func (r *Reader) today(day int) {
 	if r.day != day {
 		r.day, r.kind = day, r.m.kindOf(r.home, uint32(day/365), day%365)
+		r.kind.indoors *= r.own
+		r.kind.outside *= r.own
 	}
 }
 

@@ -52,6 +52,7 @@ func Read(j *job.Job, c *catalogue.Catalogue, sides Sides) (Household, error) {
 		return h, ErrNoUse
 	}
 	h.LeakLine = h.mostOn()
+	h.Below, h.Above = apart(j)
 	mean := h.asked(j)
 	if h.Leak > mean/4 { // a home that draws little leaks little
 		h.Leak = mean / 4
@@ -94,6 +95,18 @@ func own(j *job.Job, row *catalogue.Use) {
 			row.Flow = u.Flow.V
 		}
 	}
+}
+
+// apart is how much less and more than told a home may draw, as shares: the spread of home.use that
+// check goes through too.
+func apart(j *job.Job) (below, above float64) {
+	use := float64(j.Home.Use.V)
+	for _, l := range j.Inexact() {
+		if l.Path == "home.use" && use > 0 {
+			return l.Moves[0].Down / use, l.Moves[0].Up / use
+		}
+	}
+	return 0, 0
 }
 
 // asked is the mean the home draws: of a meter, days away and guests counted in as they

@@ -40,7 +40,7 @@ func (s *Shared) of(r *Reader, hour int) []pulse {
 // Alike says that two homes draw the same in every hour, whatever line it hangs on, whatever taps and
 // whatever is cut when water is rationed.
 func (m *Home) Alike(o *Home) bool {
-	if m.Seed != o.Seed || m.People != o.People || m.Scale != o.Scale || m.DaySpread != o.DaySpread ||
+	if m.Seed != o.Seed || m.People != o.People || m.Scale != o.Scale || m.DaySpread != o.DaySpread || m.Below != o.Below || m.Above != o.Above ||
 		m.Away != o.Away || m.Guests != o.Guests || m.Extra != o.Extra || len(m.Uses) != len(o.Uses) {
 		return false
 	}

@@ -280,3 +280,20 @@ func TestReading(t *testing.T) {
 		t.Error("hours empty and hours unserved are about the same: taps cannot be open all the time")
 	}
 }
+
+// TestCarryOfHomes: homes that draw 0.6 to 1.4 of 12 L an hour empty 240 L, by hand, in
+// 20 h over that share: half of them in 20 h or less, one in twenty in less than 20/1.36 =
+// 14.7 h, one in twenty in more than 20/0.64 = 31.3 h.
+func TestCarryOfHomes(t *testing.T) {
+	h := drips(t, demand.Either).Household
+	h.Below, h.Above = 0.4, 0.4
+	in := input(home(t, h), told{}, tanks(100, 240))
+	list, err := worker(t, in).CarryTimes(context.Background(), 3)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := list[0][12]
+	near(t, "one in twenty less than", c.Short/Hour, 20/1.36, 1)
+	near(t, "half less than", c.Median/Hour, 20, 2)
+	near(t, "one in twenty more than", c.Long/Hour, 20/0.64, 2.5)
+}

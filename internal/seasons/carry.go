@@ -20,7 +20,8 @@ const (
 )
 
 // CarryTimes returns, for each store and each hour of the day, how long it lasts from full.
-// Days are spread over the year; all stores and hours live the same draws. A time that
+// Days are spread over the year and over homes from the one given on; all stores and hours live the
+// same draws. A time that
 // reaches the horizon of 90 days is given as that; where no tap gets water out of the store, it
 // lasts no time.
 func (w *Worker) CarryTimes(ctx context.Context, home uint32) ([][24]Carry, error) {
@@ -28,7 +29,6 @@ func (w *Worker) CarryTimes(ctx context.Context, home uint32) ([][24]Carry, erro
 	if w.dry() {
 		return make([][24]Carry, len(w.tanks)), nil
 	}
-	w.reader.Open(home)
 	leak := 0.0
 	if w.in.Home.LeakLine != demand.OnMain {
 		leak = w.in.Home.Leak
@@ -38,6 +38,7 @@ func (w *Worker) CarryTimes(ctx context.Context, home uint32) ([][24]Carry, erro
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
+		w.reader.Open(home + uint32(k))
 		day := (k*365/tries + k) % 365
 		for h := range 24 {
 			w.carry(float64(day)*Day+float64(h)*Hour, leak, order, func(i int, t float64) { lasts[i][h] = append(lasts[i][h], t) })

@@ -56,6 +56,7 @@ const (
 	Hand                         // how long a hand changeover waits
 	Weather                      // air, sun
 	Weak                         // times in which the water is weak
+	Household                    // how much this home draws against others like it
 )
 
 // Key names one stream. Every field may take every value it can hold, Item up to
