@@ -126,10 +126,13 @@ func (p *planner) judge(s standing) uint64 {
 
 // breaks reports whether a promise is broken in any case of a standing with nothing failed.
 // With the plug pulled the pump stands; with the taps looked at nothing is drawn.
-func (p *planner) breaks(k int, s standing) bool {
-	sound := make([]uint64, len(p.s.all))
-	sound[0] = 1
-	o := newOracle(p.s, false, sound, 0)
+func (p *planner) breaks(k int, s standing) bool { return p.breaksWith(k, s, 0) }
+
+// breaksWith is the same with what fails in one of the space's cases of failure; 0 is nothing.
+func (p *planner) breaksWith(k int, s standing, failed int) bool {
+	mask := make([]uint64, len(p.s.all))
+	mask[failed>>6] = 1 << (failed & 63)
+	o := newOracle(p.s, false, mask, 0)
 	for h, at := range s.at {
 		o.start.open[h] = 1 << at
 	}
