@@ -44,7 +44,7 @@ func Prepare(ci *circuit.Circuit, in Inputs) (*Day, error) {
 	if d.Schedule == nil {
 		d.Schedule, d.Failing = Usual(ci, p, in), false
 	}
-	d.Schedule.Loose, d.Schedule.Unbooked = check, true
+	d.Schedule.Loose, d.Schedule.Unbooked, d.Schedule.Chained = check, true, true
 	return d, nil
 }
 
@@ -64,11 +64,11 @@ func (d *Day) Run(ended func() error) error {
 	return over
 }
 
-// Judge runs a day that was prepared for its verdicts alone: chained, see chain.go, and with wider
+// Judge runs a day that was prepared for its verdicts alone: without certificates, and with wider
 // steps first. Where a verdict hangs on less than these can be out by, it is run once more.
 // It ends as Run does.
 func (d *Day) Judge(ended func() error) error {
-	d.Schedule.Chained, d.Schedule.Loose = true, glance
+	d.Schedule.Trusted, d.Schedule.Loose = true, glance
 	if err := d.Run(ended); err != nil || d.clear() {
 		return err
 	}
@@ -80,7 +80,7 @@ func (d *Day) Judge(ended func() error) error {
 // however sharply. A Result follows from those two alone, so that one then serves both.
 func (d *Day) Same(o *Day) bool {
 	s, t := *d.Schedule, *o.Schedule
-	s.Loose, s.Chained, t.Loose, t.Chained = 0, false, 0, false
+	s.Loose, s.Trusted, t.Loose, t.Trusted = 0, false, 0, false
 	return d.Plant.same(o.Plant) && reflect.DeepEqual(&s, &t)
 }
 

@@ -21,6 +21,7 @@ type machine struct {
 	last               *side            // the one solved last
 	sides              map[stance]*side // in a chained run, in place of the two
 	booked             bool             // the energy is booked
+	trusted, trying    bool             // the solver's own word is taken: in the whole run, while a step is tried
 
 	now     float64
 	setting int
@@ -53,7 +54,7 @@ type machine struct {
 func newMachine(p *Plant, s *Schedule, log *record) *machine {
 	n := len(p.Outlets)
 	m := &machine{
-		p: p, booked: !s.Unbooked, power: true, allowed: p.Lock == nil,
+		p: p, booked: !s.Unbooked, trusted: s.Trusted, power: true, allowed: p.Lock == nil,
 		open: make([]int, n), served: make([]bool, n), log: log,
 		sleepAt: never, lockAt: never, dryAt: never, retryAt: never,
 	}
@@ -156,13 +157,5 @@ func (m *machine) turn(t turn, s *Schedule) {
 }
 
 // quick leaves the independent certificate out while steps are tried; where events are,
-// every solution carries it. A chained run leaves it out everywhere.
-func (m *machine) quick(yes bool) {
-	if m.sides != nil {
-		return
-	}
-	m.freeSide.work.Quick = yes
-	if m.heldSide != nil {
-		m.heldSide.work.Quick = yes
-	}
-}
+// every solution carries it, but in a run that trusts the solver.
+func (m *machine) quick(yes bool) { m.trying = yes }

@@ -43,6 +43,7 @@ type Schedule struct {
 	Refilled bool    // stop when the float valve has shut after the main came back
 	Unbooked bool    // no books of energy are kept, which prove a run right and which nobody reads
 	Chained  bool    // see chain.go
+	Trusted  bool    // the solver's own word is taken at events too, without the independent certificate
 }
 
 // turn is one change the world makes: kinds below, with an index.
