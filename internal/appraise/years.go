@@ -24,6 +24,7 @@ type YearsAsk struct {
 	Logs outage.Logs // of the logs the job names
 
 	SoFar func(text string) // hears what the headline is so far, as the years go by; nil: nobody asks
+	Part  func(part Part)   // hears which part of the work begins; nil: nobody asks
 
 	// Brief lives a few futures of a few sizes and tries no change: what a pack and a page
 	// are ready to wait for. Half and Most do not count then.
@@ -32,6 +33,17 @@ type YearsAsk struct {
 	alone   bool // of the job's own size alone, for a remedy to be held to
 	futures int  // of a brief run; 0: as many as it takes by itself
 }
+
+// Part is a part of a long run, as somebody who waits is told it (words: "part." and its name).
+type Part string
+
+// The parts, in the order they come.
+const (
+	PartYears    Part = "years"    // futures are lived through
+	PartWater    Part = "water"    // the water is followed
+	PartChanges  Part = "changes"  // what might help is lived through
+	PartRemedies Part = "remedies" // remedies are held to check and to years
+)
 
 // What a brief run lives: so many futures, of so many sizes.
 const (
@@ -91,7 +103,7 @@ func LiveThrough(ctx context.Context, in Input, ask YearsAsk, tell func(done, to
 	if ask.Brief {
 		old = briefAges
 	}
-	run := yearsRun{ctx, home, old, seasons.Ask{Measure: seasons.RideThrough, Store: home.Own, Half: ask.Half, Least: least, Most: ask.Most}, tell, ask.SoFar}
+	run := yearsRun{ctx, home, old, seasons.Ask{Measure: seasons.RideThrough, Store: home.Own, Half: ask.Half, Least: least, Most: ask.Most}, tell, ask.SoFar, ask.Part}
 	answer, fresh, effort, err := run.of(home.Input)
 	if err != nil {
 		return nil, err
@@ -139,6 +151,14 @@ type yearsRun struct {
 	ask  seasons.Ask
 	tell func(done, total int)
 	far  func(text string)
+	part func(Part)
+}
+
+// begins tells which part begins.
+func (r *yearsRun) begins(p Part) {
+	if r.part != nil {
+		r.part(p)
+	}
 }
 
 // say tells the headline so far.
@@ -152,6 +172,7 @@ func (r *yearsRun) say(g *seasons.Gather) {
 
 // of lives through an input, and follows the water of its stores.
 func (r *yearsRun) of(in *seasons.Input) (*seasons.Answer, []years.Fresh, years.Effort, error) {
+	r.begins(PartYears)
 	answer, err := r.lives(in)
 	if err != nil {
 		return nil, nil, years.Effort{}, err
@@ -159,6 +180,7 @@ func (r *yearsRun) of(in *seasons.Input) (*seasons.Answer, []years.Fresh, years.
 	if answer.Hopeless() != nil { // how old water gets that is not there matters little
 		r.old = briefAges
 	}
+	r.begins(PartWater)
 	fresh, effort, err := r.ages(in, answer, nil)
 	return answer, fresh, effort, err
 }
@@ -223,6 +245,7 @@ func (r *yearsRun) open(res *years.Result, ceiling float64, tell func(done, tota
 	if err != nil {
 		return err
 	}
+	r.begins(PartChanges)
 	try := *r
 	n := min(openFutures, r.ask.Most)
 	try.tell, try.far, try.old, try.ask.Least, try.ask.Most = nil, nil, briefAges, n, n

@@ -74,7 +74,7 @@ func (s streams) status(err error) int {
 	switch {
 	case err == nil:
 		return exitFine
-	case errors.Is(err, errMustFix):
+	case errors.Is(err, errMustFix), errors.Is(err, errStopped):
 		return exitMustFix
 	case errors.As(err, &fault):
 		fmt.Fprintln(s.err, words.Say("cli.internal", words.Args{"what": fault.Error()}))

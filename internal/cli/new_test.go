@@ -22,10 +22,10 @@ func TestAsk(t *testing.T) {
 		want  interview.Answers
 		told  string
 	}{
-		"the call":       {"5\ntwo\n-\n3 d\n3.2 bar ±0.1\nasked\nground\n0.9 m\n", interview.Answers{"people": "5", "storeys": "two", "fails": "-", "longest": "3 d", "pressure": "3.2 bar ±0.1"}, ""},
-		"how, and again": {"?\n5\n\n\n\n\n\n\n\n", interview.Answers{"people": "5"}, "Guests of a week"},
-		"back":           {"5\n<\n6\n\n\n\n\n\n\n\n", interview.Answers{"people": "6"}, ""},
-		"refused, again": {"lots\n4\n\n\n\n\n\n\n\n", interview.Answers{"people": "4"}, "not a number"},
+		"the call":       {"5\ntwo\n-\n3 d\n3.2 bar ±0.1\nasked\nground\n0.9 m\n2 h\n", interview.Answers{"people": "5", "storeys": "two", "fails": "-", "longest": "3 d", "pressure": "3.2 bar ±0.1"}, ""},
+		"how, and again": {"?\n5\n\n\n\n\n\n\n\n\n", interview.Answers{"people": "5"}, "Guests of a week"},
+		"back":           {"5\n<\n6\n\n\n\n\n\n\n\n\n", interview.Answers{"people": "6"}, ""},
+		"refused, again": {"lots\n4\n\n\n\n\n\n\n\n\n", interview.Answers{"people": "4"}, "not a number"},
 		"ends early":     {"5\n", nil, ""},
 	} {
 		var told bytes.Buffer

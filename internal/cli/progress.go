@@ -11,11 +11,8 @@ import (
 
 // progress reports long work on a terminal, one line rewritten; elsewhere it is silent.
 func (s streams) progress() func(done, total int) {
-	f, ok := s.err.(*os.File)
-	if !ok {
-		return nil
-	}
-	if info, err := f.Stat(); err != nil || info.Mode()&os.ModeCharDevice == 0 || os.Getenv("TERM") == "dumb" {
+	line := s.rewritten()
+	if line == nil {
 		return nil
 	}
 	last := -1
@@ -25,11 +22,23 @@ func (s streams) progress() func(done, total int) {
 			return
 		}
 		last = tenth
-		fmt.Fprintf(f, "\r%s\x1b[K", words.Say("cli.progress", words.Args{"done": fmt.Sprint(done), "total": fmt.Sprint(total)}))
+		line(words.Say("cli.progress", words.Args{"done": fmt.Sprint(done), "total": fmt.Sprint(total)}))
 		if done == total {
-			fmt.Fprint(f, "\r\x1b[K")
+			line("")
 		}
 	}
+}
+
+// rewritten writes one line of a terminal over and over; nil where there is none.
+func (s streams) rewritten() func(text string) {
+	f, ok := s.err.(*os.File)
+	if !ok {
+		return nil
+	}
+	if info, err := f.Stat(); err != nil || info.Mode()&os.ModeCharDevice == 0 || os.Getenv("TERM") == "dumb" {
+		return nil
+	}
+	return func(text string) { fmt.Fprintf(f, "\r%s\x1b[K", text) }
 }
 
 // brokenPipe reports whether writing failed because the reader went away.

@@ -52,12 +52,21 @@ func newStore(s streams) *cobra.Command {
 			if ask.Logs, err = outageLogs(args[0], in.Job); err != nil {
 				return err
 			}
-			y, err := appraise.LiveThrough(c.Context(), in, ask, s.progress())
+			ctx, stop := interrupted(c.Context())
+			defer stop()
+			w := s.waiting()
+			w.ask(&ask)
+			y, err := appraise.LiveThrough(ctx, in, ask, w.tell)
 			if err != nil {
-				return placed(in, err)
+				return placed(in, w.stopped(ctx, err))
 			}
-			held, err := s.withRemedies(c.Context(), in, y, ask.Logs)
-			if err != nil {
+			w.begins(appraise.PartRemedies)
+			held, err := s.withRemedies(ctx, in, y, ask.Logs)
+			halted := err != nil && ctx.Err() != nil
+			if w.clear(); halted { // the years themselves are whole
+				fmt.Fprintln(s.err, words.Say("cli.stopped-remedies", nil))
+				held = y
+			} else if err != nil {
 				return placed(in, err)
 			}
 			if out != "" {
@@ -76,6 +85,9 @@ func newStore(s streams) *cobra.Command {
 				}
 			} else if err := s.writeYears(held, in.Job.System()); err != nil {
 				return err
+			}
+			if halted {
+				return errStopped
 			}
 			if finding.Overall(y.Findings) == finding.MustFix {
 				return errMustFix

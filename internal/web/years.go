@@ -2,8 +2,10 @@ package web
 
 import (
 	"context"
+	"math"
 	"net/http"
 	"strconv"
+	"time"
 
 	"tideover/internal/appraise"
 	"tideover/internal/finding"
@@ -18,6 +20,8 @@ type yearsRun struct {
 	full  bool // until the share ridden out is known well, and with what might help tried
 	job   *job.Job
 	far   string // the headline so far
+	part  appraise.Part
+	begun time.Time
 	years *appraise.Years
 }
 
@@ -70,13 +74,32 @@ func (v *yearsView) tell(d *desk, k *yearsRun) {
 	defer k.mu.Unlock()
 	v.Stage, v.Why, v.Percent, v.Old, v.Full = k.stage, k.why, 5*k.share, k.of != revision(d.src), k.full
 	v.Told = say("web.years.stage."+string(k.stage), "share", quantity.Fixed(float64(v.Percent), 0))
+	if k.stage == runStopped && k.far == "" {
+		v.Told = say("web.years.stage.stopped-early")
+	}
+	if k.stage == runWorks && k.part != "" {
+		v.Told = say("web.years.works", "part", say("part."+string(k.part)), "share", quantity.Fixed(float64(v.Percent), 0), "left", k.left())
+	}
+	if v.SoFar = k.far; k.stage == runDone {
+		v.SoFar = ""
+	}
 	if running {
-		v.SoFar = k.far
 		v.Wait = d.url() + "/years?after=" + strconv.Itoa(k.tick)
 	}
 	if k.stage == runDone {
 		v.answer(k)
 	}
+}
+
+// left says how long a run that takes more than a minute in all still takes, from what it took so far;
+// nothing before a tenth is done. The run is locked.
+func (k *yearsRun) left() string {
+	so := time.Since(k.begun)
+	if k.share < 2 || so*20/time.Duration(k.share) < time.Minute {
+		return ""
+	}
+	rest := so * time.Duration(20-k.share) / time.Duration(k.share)
+	return say("web.years.left", "minutes", strconv.Itoa(int(math.Ceil(rest.Minutes()))))
 }
 
 // answer is what the years say.
@@ -165,6 +188,7 @@ func (p *Pages) live(ctx context.Context, k *yearsRun, in appraise.Input) (*appr
 		}
 		defer leave()
 	}
+	k.move(func() { k.begun = time.Now() })
 	k.tell(0, 1)
 	logs, err := p.outageLogs(in.Job)
 	if err != nil {
@@ -174,7 +198,7 @@ func (p *Pages) live(ctx context.Context, k *yearsRun, in appraise.Input) (*appr
 		k.mu.Lock()
 		k.far = text
 		k.mu.Unlock()
-	}}, k.tell)
+	}, Part: func(part appraise.Part) { k.move(func() { k.part = part }) }}, k.tell)
 }
 
 // outageLogs reads the logs a job names from its folder.
