@@ -43,7 +43,7 @@ func TestYearsStopped(t *testing.T) {
 	_, page := s.post(job+"/years", url.Values{"full": {"1"}})
 	needs(t, page, "data-wait", "Waiting for another long run")
 	_, page = s.post(job+"/years/stop", url.Values{})
-	needs(t, page, "Stopped.", `value="1" checked`)
+	needs(t, page, "Stopped", `value="1" checked`)
 	s.post(job+"/years", url.Values{"full": {""}})
 	needs(t, s.wait("/jobs/juniper-flat/years"), "The years were lived through.")
 }
