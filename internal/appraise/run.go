@@ -82,6 +82,7 @@ var feltFrom = map[string]stage{
 	"choices.store.exercise":     keeping,
 	"choices.store.exercise-for": keeping,
 	"home.use":                   serving,
+	"home.use-rationed":          serving,
 	"place.water":                serving,
 	"supply.static":              serving,
 	"supply.gauge-height":        serving,

@@ -21,6 +21,9 @@ var (
 	// Usable is the share of its need below which an outlet does not serve at all: a shower that
 	// only drips, a tap nobody waits for.
 	Usable = taken(Assumption{Key: "usable-share", Dim: quantity.RatioDim, Value: 0.5, Low: 0.3, High: 0.7, Use: []string{"service", "diagnose"}})
+	// Suppressed is how much more than was read a home may use when water is there, where the use was
+	// read while it was short.
+	Suppressed = taken(Assumption{Key: "use-suppressed", Dim: quantity.RatioDim, Value: 0.5, Low: 0.2, High: 1, Use: []string{"store", "years"}})
 	// Busiest is how many times the mean of a day a home draws in its busiest hour.
 	Busiest = taken(Assumption{Key: "busiest-hour", Dim: quantity.RatioDim, Value: 3, Low: 2, High: 5, Use: []string{"service"}})
 	// HotShare is how much of a mixed draw comes through the heater: shower water of 38 °C from

@@ -117,6 +117,7 @@ func questions() []Question {
 		{ID: "budget", Kind: Money, Low: 0, High: 1e9},
 		{ID: "tenure", Options: []string{"owner", "tenant", "shared"}, Ordinary: "owner", Cautious: "unknown"},
 		{ID: "use", Kind: Amount, Dim: quantity.VolumeDim, Low: 0.03, High: 2},
+		{ID: "short-then", Options: []string{"yes", "no"}, Ordinary: "no", Cautious: "yes"},
 		{ID: "by-day", Options: []string{"yes", "no"}, Ordinary: "yes", Cautious: "no"},
 		{ID: "guests", Kind: Whole, Low: 0, High: 30, Ordinary: "0", Cautious: "2"},
 		{ID: "empty", Kind: Whole, Low: 0, High: 300, Ordinary: "0", Cautious: "14"},
@@ -151,6 +152,8 @@ func (v *Interview) Questions(a Answers) []Question {
 			return a["fails"] == "never"
 		case "takes-water":
 			return a["power-cuts"] == "never"
+		case "short-then":
+			return a["use"] == "" || a["use"] == Unknown
 		case "colour":
 			return a["stands"] == "shade" || a["stands"] == "indoors"
 		}

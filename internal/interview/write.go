@@ -149,6 +149,7 @@ func (w *writer) home() {
 	w.put("home.people", strconv.Itoa(w.f.whole("people")), w.guessed("people"))
 	if w.f.told("use") {
 		w.put("home.use", w.amount(quantity.VolumeDim, w.each, 0.1*w.each, false), "ask.note.use")
+		w.put("home.use-rationed", w.f.text("short-then"), w.guessed("short-then"))
 	}
 	w.length("home.level", "rise", 0.3)
 	w.living()

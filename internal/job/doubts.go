@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"tideover/internal/assume"
 	"tideover/internal/quantity"
 	"tideover/internal/words"
 )
@@ -182,8 +183,12 @@ func (j *Job) Inexact() []Leaf {
 			if f.Same != "" && from == f.Same {
 				continue
 			}
+			more := 0.0
+			if path == "home.use" {
+				more = j.Suppressed()
+			}
 			if q.Half > 0 {
-				if m := f.within(path, q.SI, q.Half, q.Half); m.Down > 0 || m.Up > 0 {
+				if m := f.within(path, q.SI, q.Half, q.Half+more); m.Down > 0 || m.Up > 0 {
 					moves := []Move{m}
 					if d, ok := DoubtOf(f.Path); ok && d.Ground {
 						moves = append(moves, j.along(&d, m.Down, m.Up)...)
@@ -197,7 +202,7 @@ func (j *Job) Inexact() []Leaf {
 				continue
 			}
 			down, up := doubts[k].band(q.Basis, from).Reach(q.SI)
-			m := f.within(path, q.SI, down, up)
+			m := f.within(path, q.SI, down, up+more)
 			switch {
 			case m.Down == 0 && m.Up == 0:
 			case doubts[k].Together:
@@ -218,6 +223,16 @@ func (j *Job) Inexact() []Leaf {
 		own = append(own, Leaf{Path: HabitPath, Taken: true, Moves: []Move{{HabitPath, d.Told.Down, d.Told.Up}}})
 	}
 	return own
+}
+
+// Suppressed is by how much a person may use more in a day than was read, because water was short
+// then; 0 where it was not, or nothing was read [m³].
+func (j *Job) Suppressed() float64 {
+	use := &j.Home.Use
+	if j.Home.Short != Yes && j.Home.Short != Unknown || use.Basis == quantity.Assumed && use.From != FromFile {
+		return 0
+	}
+	return assume.Suppressed.In(j.Assumed) * float64(use.V)
 }
 
 // band is the one for a value of a basis. A value left out that is taken on the cautious side

@@ -176,6 +176,7 @@ func homeFields() []Field {
 	return []Field{
 		number("home.people", 1, 500).required(),
 		measure("home.use", quantity.VolumeDim, 1*litre, 2).assume("130 L ±30 %", FromUsual).rule("use-per-person"),
+		choice("home.use-rationed", "yes", "no", "unknown").unknown("yes", FromCaution).assume("no", FromUsual),
 		length("home.level", -200, 500).assume("0 m ±2 m", FromUsual),
 		plain("home.away", DailyHours),
 		number("home.in-days", 0, 5).entire().assume("0", FromNothing),

@@ -144,10 +144,11 @@ type Access struct {
 // Home is who lives there and what heats their water.
 type Home struct {
 	People quantity.Val[quantity.Ratio]  `job:"home.people"`
-	Use    quantity.Val[quantity.Volume] `job:"home.use"`     // per person a day
-	Level  quantity.Val[quantity.Length] `job:"home.level"`   // ground at the house above ground at the meter
-	Away   Hours                         `job:"home.away"`    // nobody is in, on working days
-	InDays quantity.Val[quantity.Ratio]  `job:"home.in-days"` // working days of a week on which somebody is in after all
+	Use    quantity.Val[quantity.Volume] `job:"home.use"`          // per person a day
+	Short  Answer                        `job:"home.use-rationed"` // yes | no | unknown: water was short when the use was read
+	Level  quantity.Val[quantity.Length] `job:"home.level"`        // ground at the house above ground at the meter
+	Away   Hours                         `job:"home.away"`         // nobody is in, on working days
+	InDays quantity.Val[quantity.Ratio]  `job:"home.in-days"`      // working days of a week on which somebody is in after all
 
 	Meter     Meter                        `job:"home.meter"`
 	Guests    quantity.Val[quantity.Ratio] `job:"home.guests"`        // so many more people while guests are there

@@ -108,9 +108,18 @@ func carryTime(r *Result, c Context) finding.Finding {
 func notices(c Context) string {
 	lasts := site.NoticeOf(c.Job)
 	if lasts <= 0 {
+		return rationed(c)
+	}
+	return " " + words.Say("carry.notice", words.Args{"lasts": quantity.Format(quantity.Quantity{Dim: quantity.TimeDim, SI: float64(lasts)}, c.Job.System())}) + rationed(c)
+}
+
+// rationed says that the use was read while water was short.
+func rationed(c Context) string {
+	more := c.Job.Suppressed()
+	if more == 0 {
 		return ""
 	}
-	return " " + words.Say("carry.notice", words.Args{"lasts": quantity.Format(quantity.Quantity{Dim: quantity.TimeDim, SI: float64(lasts)}, c.Job.System())})
+	return " " + words.Say("carry.rationed", words.Args{"more": quantity.Format(quantity.Quantity{Dim: quantity.VolumeDim, SI: more}, c.Job.System())})
 }
 
 // oneFewer says which interruptions the last of several stores is there for.

@@ -83,6 +83,9 @@ func Make(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit, cat *catalogue.
 	}
 	household.Leave(facts.Household.There())
 	h.thirsty(model, j, &household)
+	if more := j.Suppressed(); more > 0 {
+		h.Notes = append(h.Notes, outage.Note{ID: "years.use-rationed", Args: map[string]float64{"share": more / float64(j.Home.Use.V)}})
+	}
 	if in.Home, err = demand.Make(household, uint64(j.Seed)); err != nil {
 		return nil, err
 	}
