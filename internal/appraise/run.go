@@ -275,7 +275,11 @@ func keep(in Input, a *Appraisal, record bool) ([]finding.Finding, error) {
 	if record {
 		c.Work = &store.Work{}
 	}
-	given, ok := store.Read(in.Job, a.Assembly, in.Profile)
+	comes, err := inflow(in, a)
+	if err != nil {
+		return nil, err
+	}
+	given, ok := store.Read(in.Job, a.Assembly, in.Profile, comes)
 	if !ok {
 		a.Findings = store.Separation(a.Findings, c)
 		return nil, nil
@@ -283,6 +287,27 @@ func keep(in Input, a *Appraisal, record bool) ([]finding.Finding, error) {
 	a.Store = store.Analyse(given, c.Work)
 	a.Findings = store.Findings(a.Findings, a.Store, c)
 	return nil, nil
+}
+
+// inflow is what fills the store as the main stands: by what it gives, or, where a rerun did not
+// work that out again, by the base run's; by itself where the carry time hangs on it there.
+func inflow(in Input, a *Appraisal) (*service.Inflow, error) {
+	switch {
+	case a.Service != nil:
+		return &a.Service.Inflow, nil
+	case in.base == nil || in.base.Service == nil:
+		return nil, nil
+	case in.base.Store == nil || in.base.Store.Row == nil:
+		return &in.base.Service.Inflow, nil
+	}
+	ci, err := in.circuit(a.Assembly)
+	if err != nil {
+		return nil, err
+	}
+	given := service.Read(in.Job, a.Assembly, in.Catalogue, in.Profile)
+	given.Unwitnessed, given.Ended = in.moving, in.ended
+	f, err := service.Inflows(ci, given)
+	return &f, err
 }
 
 // bear works out what the stores stand on.

@@ -21,7 +21,7 @@ var (
 	onlyOften = regexp.MustCompile(`^(?i)(?:.*\s)?(?:once|twice|[0-9][0-9.,]*)\s+(?:times\s+)?(?:a|an|per)\s+[a-z]+$`)
 	rangeForm = regexp.MustCompile(`^(?i)(.*?)\s*\b(?:up\s+)?to\s+(.+)$`)
 	// What follows an interruption: the main comes back weak for a while.
-	weakForm = regexp.MustCompile(`^(?i)(.*?)[,\s]\s*with\s+(.+?)\s+(?:of\s+)?weak(?:\s+(?:supply|water|main))?(?:\s+(?:between|after|afterwards))?$`)
+	weakForm = regexp.MustCompile(`^(?i)(.*?)[,\s]\s*with\s+(.+?)\s+(?:of\s+)?weak(?:\s+(?:supply|water|main))?(?:\s+(between|after|afterwards))?$`)
 	unitTail = regexp.MustCompile(`\pL+\s*$`)
 )
 
@@ -63,7 +63,8 @@ func parseSpell(clause string) (Spell, *valueError) {
 		if weak.SI <= 0 {
 			return s, wrong("habit-nothing", words.Args{"clause": clause})
 		}
-		s.Weak, clause = quantity.Time(weak.SI), clause[:m[3]]
+		s.Weak, s.Between = quantity.Time(weak.SI), m[6] >= 0 && strings.EqualFold(clause[m[6]:m[7]], "between")
+		clause = clause[:m[3]]
 	}
 	long := ""
 	if m := oftenForm.FindStringSubmatchIndex(clause); m != nil {

@@ -115,6 +115,7 @@ type Spell struct {
 	PerYear     float64       // 1/year
 	Least, Most quantity.Time // s
 	Weak        quantity.Time // how long the main is weak once it is back
+	Between     bool          // and then the next one of the kind comes: they follow each other so
 	From        string        // clause as written
 }
 

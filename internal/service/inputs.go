@@ -38,6 +38,8 @@ type Inputs struct {
 	Daily  quantity.Volume // what the home uses in a day
 	Drawn  quantity.Flow   // of it, what leaves the store while the store fills: nought where the main then serves
 
+	Weak bool // interruptions follow each other with the main weak between: it then fills, or does not
+
 	Demand      quantity.Flow // the simultaneous draw-off
 	DemandKnown bool          // false: the curve has no figure for so many loading units
 	Crowd       bool          // more people than a dwelling has: the rule behind Demand does not count for them
@@ -71,6 +73,7 @@ func Read(j *job.Job, a *assembly.Assembly, cat *catalogue.Catalogue, p *catalog
 		Main: facts.Main, Daily: facts.Household.Daily,
 		Water: j.Place.Water.V, Altitude: j.Place.Altitude.V, Charge: j.Choices.Charge.V,
 	}
+	in.Weak = facts.Interruptions.Rows()
 	if !a.Joined {
 		in.Drawn = quantity.Flow(float64(facts.Household.Stored) / day)
 	}

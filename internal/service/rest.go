@@ -9,6 +9,7 @@ import (
 	"tideover/internal/circuit"
 	"tideover/internal/finding"
 	"tideover/internal/quantity"
+	"tideover/internal/site"
 )
 
 // still is one way water can stand with every tap shut.
@@ -297,9 +298,31 @@ func (a *run) refills() {
 	if a.onMain < 0 {
 		setting = max(a.onStore, 0)
 	}
+	to := &a.r.Inflow
+	stands := map[string]site.Standing{"usual": site.Usually, "peak": site.AtWorst, "night": site.AtNight}
 	for _, h := range hours {
-		a.r.Refills = append(a.r.Refills, a.refill(h.id, h.p, setting))
+		r := a.refill(h.id, h.p, setting)
+		to.At[stands[h.id]] = max(r.Flow, 0)
+		a.r.Refills = append(a.r.Refills, r)
 	}
+	to.Weak = to.At[site.AtWorst]
+	if a.in.Weak && !a.in.Main.WorstTold {
+		to.Weak = max(a.refill("weak", a.in.Main.Weak(), setting).Flow, 0)
+	}
+}
+
+// Inflow is what comes into the store as the main stands.
+type Inflow = site.Inflow
+
+// Inflows is that alone of all that Analyse works out.
+func Inflows(ci *circuit.Circuit, in Inputs) (Inflow, error) {
+	in.Record, in.Near = false, nil
+	a, err := start(ci, in)
+	if err != nil {
+		return Inflow{}, err
+	}
+	a.refills()
+	return a.r.Inflow, nil
 }
 
 func (a *run) refill(id string, p quantity.Pressure, setting int) Refill {

@@ -161,6 +161,7 @@ type Result struct {
 	Swing    *Swing
 	Rests    []Rest
 	Refills  []Refill
+	Inflow   Inflow  // the flows of Refills by how the main stands
 	Lift     *Lift   // how the pump fills a header tank; nil without one
 	Gap      *Gap    // under the float valve with the overflow running; nil where no main fills a store
 	UpperGap *Gap    // and of the header tank; nil without one that a pump fills

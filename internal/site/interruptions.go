@@ -27,6 +27,10 @@ type Interruptions struct {
 	Cuts []job.Spell // of power
 
 	Weak bool // the main is weak for a time: in spells of its own, or once it is back
+
+	told  int        // of Kinds, those of the habit
+	slots []job.Slot // of the timetable
+	cycle int        // of it, in minutes
 }
 
 // InterruptionsOf is the interruptions of a job. A timetable's gaps of one length are one
@@ -40,6 +44,7 @@ func InterruptionsOf(j *job.Job) Interruptions {
 		in.Kinds[i].Least += in.Notice
 		in.Kinds[i].Most += in.Notice
 	}
+	in.told = len(in.Kinds)
 	slots := j.Interruptions.Timetable
 	if len(slots) == 0 {
 		return in
@@ -48,19 +53,23 @@ func InterruptionsOf(j *job.Job) Interruptions {
 	if slots[0].Cycle > 0 {
 		cycle = slots[0].Cycle
 	}
-	in.Round = quantity.Time(60 * cycle)
-	told := len(in.Kinds)
+	in.Round, in.slots, in.cycle = quantity.Time(60*cycle), slots, cycle
 	for i, s := range slots {
 		in.On += quantity.Time(60 * (s.To - s.From))
-		next := slots[(i+1)%len(slots)].From
-		if i == len(slots)-1 {
-			next += cycle
-		}
-		if next > s.To {
-			in.gap(told, quantity.Time(60*(next-s.To)))
+		if gap := in.after(i); gap > 0 {
+			in.gap(in.told, gap)
 		}
 	}
 	return in
+}
+
+// after is how long the main is off after a slot of the timetable.
+func (in *Interruptions) after(i int) quantity.Time {
+	next := in.slots[(i+1)%len(in.slots)].From
+	if i == len(in.slots)-1 {
+		next += in.cycle
+	}
+	return quantity.Time(60 * max(0, next-in.slots[i].To))
 }
 
 // NoticeOf is how long the boil-water notice lasts that an interruption brings. 0 where none
@@ -140,4 +149,10 @@ func (in *Interruptions) Dark() quantity.Time {
 		}
 	}
 	return dark
+}
+
+// Rows reports whether there are interruptions that follow each other with nothing but hours of a
+// weak main between.
+func (in *Interruptions) Rows() bool {
+	return slices.ContainsFunc(in.Kinds, func(s job.Spell) bool { return s.Between })
 }

@@ -43,17 +43,36 @@ func MainOf(j *job.Job) Main {
 	return m
 }
 
-// AtRest is what presses at the gauge at a moment, the main being on: seconds from any
-// midnight. The worst hours are told of and go before those of the night, which are assumed.
-func (m *Main) AtRest(t float64) quantity.Pressure {
+// Standing is how the main stands at an hour of the day.
+type Standing uint8
+
+// The ways.
+const (
+	Usually Standing = iota
+	AtWorst
+	AtNight
+	Standings
+)
+
+// Stands is how the main stands at a moment, being on: seconds from any midnight. The worst hours
+// are told of and go before those of the night, which are assumed.
+func (m *Main) Stands(t float64) Standing {
 	switch {
 	case m.WorstHours.Holds(t):
-		return m.Worst
+		return AtWorst
 	case m.NightTold && NightHours.Holds(t):
-		return m.Night
+		return AtNight
 	}
-	return m.Usual
+	return Usually
 }
+
+// Rest is what presses at the gauge as the main stands.
+func (m *Main) Rest(s Standing) quantity.Pressure {
+	return [Standings]quantity.Pressure{m.Usual, m.Worst, m.Night}[s]
+}
+
+// AtRest is what presses at the gauge at a moment, the main being on: seconds from any midnight.
+func (m *Main) AtRest(t float64) quantity.Pressure { return m.Rest(m.Stands(t)) }
 
 // Weak is the main in a spell in which it is there and too weak for the home: as in its
 // worst hours, or, where nobody read it then, as little as is taken for too weak; never more than usual.

@@ -6,6 +6,7 @@ import (
 	"tideover/internal/calc"
 	"tideover/internal/circuit"
 	"tideover/internal/quantity"
+	"tideover/internal/site"
 )
 
 const (
@@ -36,6 +37,7 @@ type Inputs struct {
 
 	Daily   quantity.Volume // what is used in a day of what the store serves
 	Spells  []Spell
+	Row     *site.Row       // interruptions that find the store less than full and are the hardest; nil: the longest is
 	Notice  quantity.Time   // of that, how long a boil-water notice keeps the home on the store
 	Through bool            // all water passes through the store
 	Weak    quantity.Time   // a day's hours in which the store serves because the main is weak
@@ -78,8 +80,16 @@ func Analyse(in Inputs, w *Work) *Result {
 	for _, s := range in.Spells {
 		r.Longest = max(r.Longest, s.Most)
 	}
-	if r.Longest > 0 {
-		r.Short = quantity.Volume(carry.Eval(shortEq, use, float64(r.Longest), float64(r.Usable)))
+	r.Judged, r.Lasts, r.Begins, r.Row = r.Longest, r.Carry, r.Usable, in.Row
+	if row := in.Row; row != nil {
+		r.Judged, r.Begins = row.Most, row.Begins
+		if row.Lost > 0 {
+			r.Begins = quantity.Volume(carry.Eval(beginsEq, float64(row.Lost), float64(row.Gain), float64(r.Usable)))
+		}
+		r.Lasts = quantity.Time(carry.Eval(carryEq, float64(r.Begins), use))
+	}
+	if r.Judged > 0 {
+		r.Short = quantity.Volume(carry.Eval(shortEq, use, float64(r.Judged), float64(r.Begins)))
 	}
 	r.Fewer = r.Carry * quantity.Time(in.Count-1) / quantity.Time(in.Count)
 	if r.Header > 0 && in.Count > 1 {

@@ -5,6 +5,7 @@ import (
 
 	"tideover/internal/calc"
 	"tideover/internal/quantity"
+	"tideover/internal/site"
 )
 
 // The plain arithmetic of a store, registered so that a finding can show it.
@@ -50,15 +51,31 @@ var (
 		Source: "mass balance of a full store that is not refilled",
 		Fn:     func(a []float64) float64 { return a[0] / a[1] },
 	})
+	beginsEq = calc.Register(calc.Equation{
+		Key: "row-begins", Section: "Store",
+		Title:   "Water in the store when one of a long row of interruptions begins",
+		Formula: "V_b = V_u where G ≥ min(V_l, V_u), else G",
+		Result:  calc.Symbol{Name: "V_b", Meaning: "usable water at the beginning", Dim: quantity.VolumeDim, Unit: "m³"},
+		Args: []calc.Symbol{
+			{Name: "V_l", Meaning: "drawn in one of mean length", Dim: quantity.VolumeDim, Unit: "m³"},
+			{Name: "G", Meaning: "comes in until the next, less what is drawn meanwhile", Dim: quantity.VolumeDim, Unit: "m³"},
+			{Name: "V_u", Meaning: "usable water of the full store", Dim: quantity.VolumeDim, Unit: "m³"},
+		},
+		Range:  "interruptions and times between alike; fixed point of V_b = min(V_u, max(0, V_b − V_l) + G) that a full store comes to",
+		Source: "mass balance",
+		Fn: func(a []float64) float64 {
+			return float64(site.Level(quantity.Volume(a[0]), quantity.Volume(a[1]), quantity.Volume(a[2])))
+		},
+	})
 	shortEq = calc.Register(calc.Equation{
 		Key: "short-in-longest", Section: "Store",
-		Title:   "Water missing at the end of the longest interruption told",
+		Title:   "Water missing at the end of the interruption that is judged",
 		Formula: "V_m = max(0, D t_l − V_u)",
 		Result:  calc.Symbol{Name: "V_m", Meaning: "water missing", Dim: quantity.VolumeDim, Unit: "m³"},
 		Args: []calc.Symbol{
 			{Name: "D", Meaning: "use of the home", Dim: quantity.FlowDim, Unit: "m³/s"},
-			{Name: "t_l", Meaning: "longest interruption told", Dim: quantity.TimeDim, Unit: "s"},
-			{Name: "V_u", Meaning: "usable water", Dim: quantity.VolumeDim, Unit: "m³"},
+			{Name: "t_l", Meaning: "longest interruption of the kind that is judged", Dim: quantity.TimeDim, Unit: "s"},
+			{Name: "V_u", Meaning: "usable water when it begins", Dim: quantity.VolumeDim, Unit: "m³"},
 		},
 		Range:  "as the carry time",
 		Source: "mass balance of a full store that is not refilled",

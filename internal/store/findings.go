@@ -82,18 +82,22 @@ func carryTime(r *Result, c Context) finding.Finding {
 		f.Calc = c.Work.Carry.Steps
 	}
 	f.Source = words.Say("limit.told", nil)
-	f.Figure = finding.Of(quantity.TimeDim, float64(r.Carry))
+	f.Figure = finding.Of(quantity.TimeDim, float64(r.Lasts))
 	if r.Longest <= 0 {
 		f.Blank("interruptions.habit")
 		return f
 	}
 	f.Name("notice", notices(c))
-	limit := quantity.Quantity{Dim: quantity.TimeDim, SI: float64(r.Longest), Basis: quantity.Stated}
+	row(&f, r, c)
+	limit := quantity.Quantity{Dim: quantity.TimeDim, SI: float64(r.Judged), Basis: quantity.Stated}
 	f.Against(f.Figure, limit, finding.AtLeast, finding.LookAt)
 	f.Arg("missing", finding.Of(quantity.VolumeDim, float64(r.Short)))
 	// Once, in the base run: what is not judged there has no share of draws.
 	if c.Work != nil && f.Verdict == finding.Fine && r.Carry < r.Longest+site.NoticeFeared(c.Job) {
 		f.RestsOn("interruptions.boil-notice")
+	}
+	if f.Verdict == finding.NotJudged {
+		f.Case = ""
 	}
 	if f.Verdict == finding.LookAt {
 		n := int(c.Job.Choices.Stores.V)
@@ -102,6 +106,22 @@ func carryTime(r *Result, c Context) finding.Finding {
 		}
 	}
 	return f
+}
+
+// row says of a store that is not full when an interruption begins why that is, and with what
+// it begins.
+func row(f *finding.Finding, r *Result, c Context) {
+	if r.Row == nil {
+		return
+	}
+	f.Case = "row"
+	main := "carry.main"
+	if r.Row.Weak {
+		main = "carry.main-weak"
+	}
+	f.Name("main", words.Say(main, words.Args{"on": quantity.Format(quantity.Quantity{Dim: quantity.TimeDim, SI: float64(r.Row.On), Basis: quantity.Stated}, c.Job.System())}))
+	f.Arg("begins", finding.Of(quantity.VolumeDim, float64(r.Begins)))
+	f.Arg("full", finding.Of(quantity.TimeDim, float64(r.Carry)))
 }
 
 // notices says that a boil-water notice is counted in.

@@ -23,7 +23,7 @@ func found(t *testing.T, name string, change func(*job.Job)) (map[string]finding
 		t.Fatal(err)
 	}
 	c := Context{Job: j, Assembly: a, Profile: p, Rows: cat}
-	in, _ := Read(j, a, p)
+	in, _ := Read(j, a, p, nil)
 	all := map[string]finding.Finding{}
 	for _, f := range Findings(nil, Analyse(in, nil), c) {
 		all[f.ID+" "+f.Where] = f

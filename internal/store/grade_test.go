@@ -22,7 +22,7 @@ func TestHazardWhereThereIsNoCategory(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			in, ok := Read(j, a, p)
+			in, ok := Read(j, a, p, nil)
 			if !ok {
 				t.Fatalf("%s has no store", name)
 			}

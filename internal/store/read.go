@@ -21,7 +21,7 @@ type Context struct {
 
 // Read takes the bare figures out of job, assembly and profile. ok is false when the
 // assembly holds no store.
-func Read(j *job.Job, a *assembly.Assembly, p *catalogue.Profile) (in Inputs, ok bool) {
+func Read(j *job.Job, a *assembly.Assembly, p *catalogue.Profile, comes *site.Inflow) (in Inputs, ok bool) {
 	at := a.Of(assembly.Store)
 	if len(at) == 0 {
 		return in, false
@@ -52,6 +52,11 @@ func Read(j *job.Job, a *assembly.Assembly, p *catalogue.Profile) (in Inputs, ok
 	}
 	in.Through = !mainServes(a)
 	in.Weak = weakHours(&facts.Main, a)
+	if comes != nil {
+		st := site.Store{Usable: usable(&in), Draws: quantity.Flow(float64(in.Daily) / float64(Day)), Through: in.Through,
+			Held: facts.Main.Holds(a), Spared: facts.Interruptions.Notice * wcs}
+		in.Row = site.Hardest(facts.Rows(st, *comes), st)
+	}
 	if r, ok := circuit.RoutineOf(j, a); ok {
 		in.Routine = r
 	}
@@ -68,6 +73,15 @@ func mainServes(a *assembly.Assembly) bool {
 		}
 	}
 	return a.Joined
+}
+
+// usable is the water of the full stores and the header tank.
+func usable(in *Inputs) quantity.Volume {
+	v := usableEq.Fn([]float64{float64(in.Count), float64(in.Diameter), float64(in.Overflow - in.Margin), float64(in.Outlet)})
+	if h := in.Header; h.Diameter > 0 {
+		v += usableEq.Fn([]float64{1, float64(h.Diameter), float64(h.Overflow - in.Margin), float64(h.Outlet)})
+	}
+	return quantity.Volume(v)
 }
 
 // Automatic reports whether the home changes over by itself: a lock-out decides.

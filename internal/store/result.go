@@ -7,6 +7,7 @@ package store
 import (
 	"tideover/internal/circuit"
 	"tideover/internal/quantity"
+	"tideover/internal/site"
 )
 
 // Result is the arithmetic of the store.
@@ -17,7 +18,11 @@ type Result struct {
 	Daily    quantity.Volume // what the home uses in a day
 	Carry    quantity.Time   // usable ÷ daily
 	Longest  quantity.Time   // longest interruption told; 0 unknown
-	Short    quantity.Volume // missing at the end of the longest; 0 when it lasts
+	Begins   quantity.Volume // in it when the interruption that is judged begins: Usable, but in a row
+	Lasts    quantity.Time   // Begins ÷ daily
+	Judged   quantity.Time   // longest of the kind that is judged: Longest, but in a row
+	Row      *site.Row       // how those follow each other, where the store is not full when one begins
+	Short    quantity.Volume // missing at the end of Judged; 0 when it lasts
 	Fewer    quantity.Time   // carry time with one store fewer; 0 with a single one
 	Beyond   []Spell         // kinds of interruption that one store fewer would not outlast
 	Turnover quantity.Time   // between complete renewals of the store; +Inf: never

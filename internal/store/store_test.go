@@ -12,6 +12,7 @@ import (
 	"tideover/internal/finding"
 	"tideover/internal/job"
 	"tideover/internal/quantity"
+	"tideover/internal/site"
 
 	"pgregory.net/rapid"
 )
@@ -29,7 +30,7 @@ func judged(t testing.TB, name string, change func(*job.Job)) (*Result, map[stri
 		t.Fatal(err)
 	}
 	c := Context{Job: j, Assembly: a, Profile: p, Work: &Work{}}
-	in, ok := Read(j, a, p)
+	in, ok := Read(j, a, p, nil)
 	if !ok {
 		t.Fatal("no store in the assembly")
 	}
@@ -66,6 +67,35 @@ func TestKestrelByHand(t *testing.T) {
 	}
 	if got := found["one-store-fewer"].Names["when"]; got != "dry season" {
 		t.Errorf("the second store is there for %q, want the dry season", got)
+	}
+}
+
+// TestNeverFull: interruptions that follow each other with hours of a weak main between find what
+// came in then. By hand, 650 L a day: at 8 L/min, less what the home draws meanwhile, 6 h bring
+// 2880 − 162.5 L, more than the store holds: full. At 2 L/min 720 − 162.5 = 557.5 L of the 1950
+// that three days take: that lasts 20.6 h of four days, and 2042.5 L are missing.
+func TestNeverFull(t *testing.T) {
+	_, _, c := judged(t, "kestrel-rise", nil)
+	for _, x := range []struct {
+		weak   quantity.Flow // L/min
+		lasts  float64       // h
+		missed float64       // m³
+		want   finding.Verdict
+	}{{8, 0, 0, finding.Fine}, {2, 557.5 / 650 * 24, 2.0425, finding.LookAt}, {0, 0, 2.6, finding.LookAt}} {
+		comes := site.Inflow{At: [site.Standings]quantity.Flow{20e-3 / 60, 0, 24e-3 / 60}, Weak: x.weak * 1e-3 / 60}
+		in, _ := Read(c.Job, c.Assembly, c.Profile, &comes)
+		r := Analyse(in, nil)
+		f := carryTime(r, c)
+		if f.Verdict != x.want {
+			t.Errorf("%g L/min: %s, want %s", float64(x.weak), f.Verdict.ID(), x.want.ID())
+		}
+		if x.want == finding.Fine {
+			near(t, "from full", float64(r.Lasts-r.Carry), 0, 0)
+			continue
+		}
+		near(t, "lasts", float64(r.Lasts)/3600, x.lasts, 1e-9)
+		near(t, "missing", float64(r.Short), x.missed, 1e-9)
+		said(t, &f, c)
 	}
 }
 
@@ -185,7 +215,7 @@ func changed(t *testing.T, site string, change func(*job.Job), rules func(*catal
 	if rules != nil {
 		rules(&p)
 	}
-	in, _ := Read(c.Job, c.Assembly, c.Profile)
+	in, _ := Read(c.Job, c.Assembly, c.Profile, nil)
 	for _, f := range Findings(nil, Analyse(in, nil), c) {
 		if f.ID == id {
 			return f, c
@@ -294,7 +324,7 @@ func TestCalculationsHold(t *testing.T) {
 // makes it older.
 func TestMonotone(t *testing.T) {
 	_, _, c := judged(t, "kestrel-rise", nil)
-	in, _ := Read(c.Job, c.Assembly, c.Profile)
+	in, _ := Read(c.Job, c.Assembly, c.Profile, nil)
 	rapid.Check(t, func(r *rapid.T) {
 		a := in
 		a.Daily = quantity.Volume(rapid.Float64Range(0.01, 5).Draw(r, "daily"))

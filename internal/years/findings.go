@@ -9,6 +9,7 @@ import (
 	"tideover/internal/finding"
 	"tideover/internal/quantity"
 	"tideover/internal/seasons"
+	"tideover/internal/site"
 	"tideover/internal/words"
 )
 
@@ -16,7 +17,7 @@ import (
 // its water stays fresh, whether any size does both.
 func Findings(r *Result, sys quantity.System) []finding.Finding {
 	own := &r.Answer.Stores[r.Own]
-	list := []finding.Finding{carryOf(r, own), enoughOf(r, own, sys), freshOf(r, own, sys), windowOf(r, sys)}
+	list := []finding.Finding{carryOf(r, own, sys), enoughOf(r, own, sys), freshOf(r, own, sys), windowOf(r, sys)}
 	list = append(list, waterOf(r, own.Name, sys)...)
 	if r.Log != nil {
 		list = append(list, logOf(r.Log))
@@ -32,7 +33,7 @@ func Findings(r *Result, sys quantity.System) []finding.Finding {
 }
 
 // carryOf judges how long the store lasts from full against the longest interruption told.
-func carryOf(r *Result, own *seasons.Odds) finding.Finding {
+func carryOf(r *Result, own *seasons.Odds, sys quantity.System) finding.Finding {
 	f := finding.New("carry-lived", "", "")
 	f.Source = words.Say("limit.told", nil)
 	l := &r.Lasts
@@ -46,8 +47,24 @@ func carryOf(r *Result, own *seasons.Odds) finding.Finding {
 		f.Blank("interruptions.habit")
 		return f
 	}
+	if l.Row != nil {
+		f.Case = "row"
+		f.Arg("full", finding.Of(quantity.TimeDim, l.Median))
+		f.Name("main", words.Say(mainBetween(l.Row), words.Args{"on": timeText(float64(l.Row.On), sys)}))
+		f.Figure = finding.Of(quantity.TimeDim, l.Then.Median)
+		f.Figure.Half = (l.Then.Long - l.Then.Short) / 2
+		f.Arg("begins", finding.Of(quantity.VolumeDim, l.Begins))
+	}
 	f.Against(f.Figure, quantity.Quantity{Dim: quantity.TimeDim, SI: l.Longest, Basis: quantity.Stated}, finding.AtLeast, finding.LookAt)
 	return f
+}
+
+// mainBetween is what lies between interruptions in a row.
+func mainBetween(r *site.Row) string {
+	if r.Weak {
+		return "carry.main-weak"
+	}
+	return "carry.main"
 }
 
 func clock(hour int) string { return fmt.Sprintf("%02d:00", hour) }

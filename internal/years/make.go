@@ -2,6 +2,7 @@ package years
 
 import (
 	"cmp"
+	"errors"
 	"math"
 	"slices"
 	"strconv"
@@ -25,6 +26,9 @@ type Home struct {
 	Notes []outage.Note
 	Model *outage.Model // how water and power fail
 	Site  Site
+
+	Row    *site.Row // interruptions that find the own store less than full and are the hardest; nil: the longest is
+	Begins float64   // share of it that they find
 
 	Aloft   float64 // how long a header tank feeds the taps at the mean use, the pump standing [s]; 0 none
 	Longest float64 // interruption told of in words [s]; 0 none
@@ -53,6 +57,13 @@ var ErrNoStore error = noStore{}
 
 type noStore struct{}
 
+// ErrNoMain is the refusal of a home whose main never presses so that it fills the store.
+var ErrNoMain error = noMain{}
+
+type noMain struct{}
+
+func (noMain) Error() string { return words.Say("years.no-main", nil) }
+
 func (noStore) Error() string { return words.Say("years.no-store", nil) }
 
 // Make puts a job into the run. The error is a fault of the log, of the supply as told, or a
@@ -69,9 +80,9 @@ func Make(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit, cat *catalogue.
 	h := &Home{Notes: model.Notes, Model: model, Aloft: aloft(facts, a), Longest: float64(facts.Interruptions.Longest())}
 	in := &seasons.Input{Supply: seasons.Outages{Model: model, Seed: uint64(j.Seed)}, Watched: model.Watched, Years: yearsEach, Warm: warmUp,
 		Change: change(a), Hand: hand(&facts.Household), Pump: pump(j, a, h.Aloft)}
-	in.Mains, in.Week = mains(j, a, &facts.Main)
+	ways := h.mains(j, a, &facts.Main, in)
 	if facts.Interruptions.Weak || model.After[1] > 0 {
-		h.weak(j, a, &facts.Main, in)
+		ways.weak = h.weak(j, a, &facts.Main, in, ways)
 	}
 	taps, err := h.taps(a, in, gets)
 	if err != nil {
@@ -93,7 +104,8 @@ func Make(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit, cat *catalogue.
 	if facts.Interruptions.WCs {
 		in.OnMain = []string{"wc"}
 	}
-	h.Longest -= float64(facts.Interruptions.Notice) * spared(&facts.Interruptions, a)
+	onMain := float64(facts.Interruptions.Notice) * spared(&facts.Interruptions, a)
+	h.Longest -= onMain
 	in.Ration = [demand.Stages - 1]float64{float64(j.Home.SavesAt.V), float64(j.Home.HardAt.V)}
 	if r, ok := circuit.RoutineOf(j, a); ok {
 		in.Routine = seasons.Routine{Every: float64(r.Every), At: morning, Lasts: float64(r.Lasts)}
@@ -102,12 +114,18 @@ func Make(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit, cat *catalogue.
 	if err := h.stores(j, a, ci, cat, p); err != nil {
 		return nil, err
 	}
+	h.row(facts, a, ways, onMain)
 	row, ok := rowOf(a)
 	if !ok {
 		row = cat.Stores[j.Choices.Store]
 	}
 	h.Site = siteOf(j, row, max(1, int(math.Round(float64(j.Choices.Stores.V)))), h.whole[h.Own])
-	return h, in.Check()
+	if err := in.Check(); errors.Is(err, seasons.ErrNoMain) {
+		return nil, ErrNoMain
+	} else if err != nil {
+		return nil, err
+	}
+	return h, nil
 }
 
 func change(a *assembly.Assembly) seasons.Change {
@@ -183,25 +201,34 @@ func aloft(facts *site.Site, a *assembly.Assembly) float64 {
 	return float64(row.Usable(facts.Margin)) / use * 86400
 }
 
-// mains are the ways the main may stand, off first, and which of them each hour of the
-// week has: as usual, or as in the worst hours the job tells of.
-func mains(j *job.Job, a *assembly.Assembly, m *site.Main) ([]seasons.Main, [168]uint8) {
-	list := []seasons.Main{{}, mainAt(j, a, m.Usual)}
-	var week [168]uint8
-	for h := range week {
-		week[h] = 1
+// ways is where in Input.Mains the main is as it stands by the hour, and as in a weak spell.
+type ways struct {
+	at   [site.Standings]uint8
+	weak uint8
+}
+
+// mains lays out the ways the main may stand, off first, and which of them each hour of the week
+// has. Hours that begin or end in their middle are rounded, halves up.
+func (h *Home) mains(j *job.Job, a *assembly.Assembly, m *site.Main, in *seasons.Input) *ways {
+	w := new(ways)
+	in.Mains = []seasons.Main{{}}
+	var week [168]site.Standing
+	for hour := range week {
+		week[hour] = m.Stands(float64(hour%24*3600 + halfPast))
 	}
-	if !m.WorstHours.Told() {
-		return list, week
-	}
-	list = append(list, mainAt(j, a, m.Worst))
-	for h := range week {
-		if worst(m.WorstHours, h%24) {
-			week[h] = 2
+	for s := range site.Standings {
+		if slices.Contains(week[:], s) {
+			w.at[s] = uint8(len(in.Mains))
+			in.Mains = append(in.Mains, mainAt(j, a, m.Rest(s)))
 		}
 	}
-	return list, week
+	for hour, s := range week {
+		in.Week[hour] = w.at[s]
+	}
+	return w
 }
+
+const halfPast = 29 * 60 // s
 
 // mainAt is the main at a pressure at rest.
 func mainAt(j *job.Job, a *assembly.Assembly, p quantity.Pressure) seasons.Main {
@@ -212,17 +239,30 @@ func mainAt(j *job.Job, a *assembly.Assembly, p quantity.Pressure) seasons.Main 
 
 // weak says how the main stands in a weak spell: as in the worst hours of the day where
 // those are told, else as assumed.
-func (h *Home) weak(j *job.Job, a *assembly.Assembly, m *site.Main, in *seasons.Input) {
-	if len(in.Mains) < 3 {
+func (h *Home) weak(j *job.Job, a *assembly.Assembly, m *site.Main, in *seasons.Input, w *ways) uint8 {
+	if in.Weak = w.at[site.AtWorst]; in.Weak == 0 {
 		in.Mains = append(in.Mains, mainAt(j, a, m.Weak()))
+		in.Weak = uint8(len(in.Mains) - 1)
 		h.Notes = append(h.Notes, outage.Note{ID: "years.weak-assumed", Args: map[string]float64{"pressure": float64(m.Weak())}, Of: outage.OfWeak})
 	}
-	in.Weak = 2
+	return in.Weak
 }
 
-// worst reports whether an hour of the day counts to the worst hours: they are rounded to
-// whole hours, halves up.
-func worst(h job.Hours, hour int) bool { return h.Holds(float64(3600*hour + 60*29)) }
+// row finds the interruptions that follow each other so closely that the own store is not full when
+// one begins.
+func (h *Home) row(facts *site.Site, a *assembly.Assembly, w *ways, spared float64) {
+	own := &h.Input.Stores[h.Own]
+	st := site.Store{Usable: quantity.Volume(own.Usable), Draws: quantity.Flow(float64(facts.Household.Stored) / seasons.Day),
+		Through: h.Input.Change == seasons.Never, Held: facts.Main.Holds(a), Spared: quantity.Time(spared)}
+	var in site.Inflow
+	for s, way := range w.at {
+		in.At[s] = quantity.Flow(own.Fill[way][0])
+	}
+	in.Weak = quantity.Flow(own.Fill[w.weak][0])
+	if h.Row = site.Hardest(facts.Rows(st, in), st); h.Row != nil {
+		h.Begins, h.Longest = float64(h.Row.Begins)/own.Usable, float64(h.Row.Most)
+	}
+}
 
 // enough is the pressure at the house from which on a main serves it, where no lock-out
 // decides. Judgement. [Pa]

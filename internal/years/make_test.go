@@ -1,12 +1,12 @@
 package years
 
 import (
+	"math"
 	"testing"
 
 	"tideover/internal/assembly"
 	"tideover/internal/circuit"
 	"tideover/internal/demo"
-	"tideover/internal/job"
 	"tideover/internal/outage"
 	"tideover/internal/quantity"
 	"tideover/internal/seasons"
@@ -55,9 +55,9 @@ func TestMake(t *testing.T) {
 		mains  int
 		own    string
 	}{
-		"kestrel-rise": {seasons.Automatic, 3, "2 × 1500 L"},
-		"juniper-flat": {seasons.ByHand, 3, "300 gal"}, // the main comes back weak for a time that nobody tells
-		"osprey-house": {seasons.Never, 2, "3 × 5000 L"},
+		"kestrel-rise": {seasons.Automatic, 4, "2 × 1500 L"},
+		"juniper-flat": {seasons.ByHand, 4, "300 gal"}, // the main comes back weak for a time that nobody tells
+		"osprey-house": {seasons.Never, 3, "3 × 5000 L"},
 	} {
 		in := made(t, name).Input
 		if in.Change != x.change || len(in.Mains) != x.mains {
@@ -81,7 +81,7 @@ func TestMake(t *testing.T) {
 	}
 }
 
-// TestHours: who is there to turn a valve, and which hours are the worst.
+// TestHours: who is there to turn a valve.
 func TestHours(t *testing.T) {
 	j := demo.Job(t, "juniper-flat")
 	home := site.HouseholdOf(j, &assembly.Assembly{})
@@ -91,11 +91,21 @@ func TestHours(t *testing.T) {
 			t.Errorf("hour %d of the week: somebody there %v", hour, there[60*hour])
 		}
 	}
-	supper := job.Hours{From: 17*60 + 30, To: 20*60 + 30}
-	for hour, want := range map[int]bool{17: false, 18: true, 20: true, 21: false} {
-		if worst(supper, hour) != want || worst(job.Hours{}, hour) {
-			t.Errorf("hour %d: worst %v, and %v where nobody told", hour, worst(supper, hour), worst(job.Hours{}, hour))
+}
+
+// TestMainByTheHour: each hour of the week has the main as the day and the taps have it there: at
+// supper, at night where that was read, else as usual. Halves of an hour are rounded up.
+func TestMainByTheHour(t *testing.T) {
+	j := demo.Job(t, "kestrel-rise")
+	m := site.MainOf(j)
+	in := made(t, "kestrel-rise").Input
+	for hour, want := range map[int]quantity.Pressure{17: m.Usual, 18: m.Worst, 20: m.Worst, 21: m.Usual, 23: m.Night, 4: m.Night, 5: m.Usual, 24*6 + 2: m.Night} {
+		if got := in.Mains[in.Week[hour]].Head; math.Abs(got-float64(want)/circuit.Weight) > 1e-9 {
+			t.Errorf("hour %d of the week: %v m, want that of %v", hour, got, want)
 		}
+	}
+	if in.Weak != in.Week[19] {
+		t.Error("a weak spell is not as at supper")
 	}
 }
 

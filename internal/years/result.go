@@ -6,6 +6,7 @@ import (
 
 	"tideover/internal/outage"
 	"tideover/internal/seasons"
+	"tideover/internal/site"
 )
 
 // Result is what the years say.
@@ -50,10 +51,40 @@ type Lasts struct {
 	Hour    int     // of the day
 	Longest float64 // interruption told of [s]; 0 none
 	seasons.Carry
+
+	Row    *site.Row     // interruptions that follow each other and find less in the store; nil: it is full
+	Begins float64       // what they find [m³]
+	Then   seasons.Carry // how long that lasts
 }
 
-// lasts finds the worst hour.
-func lasts(of *[24]seasons.Carry, longest float64) Lasts {
+// lasts finds how long the own store lasts, also from what interruptions in a row find in it.
+func (h *Home) lasts(ctx context.Context, full *[24]seasons.Carry) (Lasts, error) {
+	l := worstHour(full, h.Longest)
+	if h.Row == nil {
+		return l, nil
+	}
+	l.Row, l.Begins = h.Row, h.Begins*h.Input.Stores[h.Own].Usable
+	if l.Begins <= 0 {
+		return l, nil
+	}
+	part := *h.Input
+	part.Stores = part.Stores[h.Own : h.Own+1 : h.Own+1]
+	part.Stores = append([]seasons.Store(nil), part.Stores...)
+	part.Stores[0].Usable = l.Begins
+	w, err := seasons.NewWorker(&part)
+	if err != nil {
+		return l, err
+	}
+	from, err := w.CarryTimes(ctx, 0)
+	if err != nil {
+		return l, err
+	}
+	l.Then = worstHour(&from[0], h.Longest).Carry
+	return l, nil
+}
+
+// worstHour finds the worst hour.
+func worstHour(of *[24]seasons.Carry, longest float64) Lasts {
 	l := Lasts{Longest: longest, Carry: of[0]}
 	for hour, c := range of {
 		if c.Median < l.Median {
@@ -134,7 +165,9 @@ func (h *Home) Read(ctx context.Context, a *seasons.Answer, fresh []Fresh, ceili
 	if r.Carry, err = w.CarryTimes(ctx, 0); err != nil {
 		return nil, err
 	}
-	r.Lasts = lasts(&r.Carry[h.Own], h.Longest)
+	if r.Lasts, err = h.lasts(ctx, &r.Carry[h.Own]); err != nil {
+		return nil, err
+	}
 	for i := range h.Input.Stores {
 		r.Refill = append(r.Refill, h.Input.Refill(i, 12))
 	}
