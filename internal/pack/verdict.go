@@ -127,6 +127,9 @@ func (p *pack) carry() (figure, what string) {
 func (p *pack) storeFigure(id string, dim quantity.Dim, si float64) string {
 	for i := range p.Findings {
 		if f := &p.Findings[i]; f.ID == id && f.Figure.Dim == dim {
+			if full, has := f.Args["full"]; has { // what is judged may begin with less
+				return quantity.Format(full, p.sys)
+			}
 			return quantity.Format(f.Figure, p.sys)
 		}
 	}

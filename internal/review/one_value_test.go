@@ -38,7 +38,7 @@ var meanings = []struct {
 }{
 	{"time to fill", [][2]string{{"commission.do.refill", "time"}, {"charts.fill.title", "time"}, {"charts.fill.title-peak", "time"}}, "refill-time", "refill-usual", ""},
 	{"water to use", [][2]string{{"verdict.carry", "usable"}, {"verdict.carry-lived", "usable"}, {"letter.store", "usable"}}, "", "", ""},
-	{"how long the store lasts", [][2]string{{"card.lasts-lived", "carry"}}, "carry-lived", "", ""},
+	{"how long the store lasts", [][2]string{{"card.lasts-lived", "carry"}}, "carry-lived", "", "full"},
 	{"dose", [][2]string{{"disinfect.pour", "volume"}}, "disinfect-dose", "", ""},
 	{"mass of the dose", [][2]string{{"disinfect.pour", "mass"}, {"disinfect.weigh", "mass"}}, "disinfect-dose", "", "mass"},
 	{"chlorine", [][2]string{{"disinfect.into", "dose"}}, "disinfect-dose", "", "dose"},

@@ -83,6 +83,7 @@ func carryTime(r *Result, c Context) finding.Finding {
 	}
 	f.Source = words.Say("limit.told", nil)
 	f.Figure = finding.Of(quantity.TimeDim, float64(r.Lasts))
+	f.Arg("full", finding.Of(quantity.TimeDim, float64(r.Carry)))
 	if r.Longest <= 0 {
 		f.Blank("interruptions.habit")
 		return f
@@ -121,7 +122,6 @@ func row(f *finding.Finding, r *Result, c Context) {
 	}
 	f.Name("main", words.Say(main, words.Args{"on": quantity.Format(quantity.Quantity{Dim: quantity.TimeDim, SI: float64(r.Row.On), Basis: quantity.Stated}, c.Job.System())}))
 	f.Arg("begins", finding.Of(quantity.VolumeDim, float64(r.Begins)))
-	f.Arg("full", finding.Of(quantity.TimeDim, float64(r.Carry)))
 }
 
 // notices says that a boil-water notice is counted in.

@@ -41,6 +41,7 @@ func carryOf(r *Result, own *seasons.Odds, sys quantity.System) finding.Finding 
 	f.Name("hour", clock(l.Hour))
 	f.Figure = finding.Of(quantity.TimeDim, l.Median)
 	f.Figure.Half = (l.Long - l.Short) / 2
+	f.Arg("full", f.Figure)
 	f.Arg("low", finding.Of(quantity.TimeDim, l.Short))
 	f.Arg("high", finding.Of(quantity.TimeDim, l.Long))
 	if l.Longest <= 0 {
@@ -49,7 +50,6 @@ func carryOf(r *Result, own *seasons.Odds, sys quantity.System) finding.Finding 
 	}
 	if l.Row != nil {
 		f.Case = "row"
-		f.Arg("full", finding.Of(quantity.TimeDim, l.Median))
 		f.Name("main", words.Say(mainBetween(l.Row), words.Args{"on": timeText(float64(l.Row.On), sys)}))
 		f.Figure = finding.Of(quantity.TimeDim, l.Then.Median)
 		f.Figure.Half = (l.Then.Long - l.Then.Short) / 2
