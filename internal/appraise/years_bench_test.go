@@ -27,6 +27,12 @@ func ready(b testing.TB, name string, edits ...job.Edit) *years.Home {
 	if err != nil {
 		b.Fatal(err)
 	}
+	return made(b, in)
+}
+
+// made is a home put into the run.
+func made(b testing.TB, in Input) *years.Home {
+	b.Helper()
 	a := &Appraisal{Doc: in.Doc, Job: in.Job, Profile: in.Profile}
 	if _, err := layOut(in, a, false); err != nil {
 		b.Fatal(err)

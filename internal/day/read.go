@@ -55,7 +55,8 @@ func Read(j *job.Job, a *assembly.Assembly, p *catalogue.Profile) Inputs {
 		Air:   hydraulics.Atmosphere(float64(j.Place.Altitude.V)),
 		Daily: facts.Household.Daily, Away: facts.Household.Away, There: facts.Household.There(),
 	}
-	in.Hand = float64(site.MeanHand)
+	quick, slow := site.Hand(j)
+	in.Hand = float64(quick+slow) / 2
 	in.StartsRule = "starts-hour"
 	soft := a.PumpControl() != nil && a.PumpControl().Kind == assembly.SpeedControl
 	if soft {

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"tideover/internal/assembly"
+	"tideover/internal/assume"
 	"tideover/internal/job"
 	"tideover/internal/quantity"
 )
@@ -52,12 +53,13 @@ func (h *Household) Gone() *Minutes {
 	return &m
 }
 
-// How long somebody who is home and awake takes to turn a changeover, any time between alike. Judgement.
-const (
-	QuickHand quantity.Time = 5 * 60
-	SlowHand  quantity.Time = 45 * 60
-	MeanHand                = (QuickHand + SlowHand) / 2
-)
+// Hand is how long somebody who is home and awake takes to turn a changeover, any time between alike:
+// the one figure that the day (its mean) and the years (its range) go by.
+func Hand(j *job.Job) (quick, slow quantity.Time) {
+	return quickHand, quantity.Time(assume.SlowHand.In(j.Assumed))
+}
+
+const quickHand quantity.Time = 5 * 60 // judgement
 
 // There is the share of each hour of a working day, midnight first, in which somebody is in,
 // on the mean of a week: who is away draws nothing, but on days on which somebody is in after

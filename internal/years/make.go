@@ -79,7 +79,7 @@ func Make(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit, cat *catalogue.
 	facts := site.Of(j, a, p)
 	h := &Home{Notes: model.Notes, Model: model, Aloft: aloft(facts, a), Longest: float64(facts.Interruptions.Longest())}
 	in := &seasons.Input{Supply: seasons.Outages{Model: model, Seed: uint64(j.Seed)}, Watched: model.Watched, Years: yearsEach, Warm: warmUp,
-		Change: change(a), Hand: hand(&facts.Household), Pump: pump(j, a, h.Aloft)}
+		Change: change(a), Hand: hand(j, &facts.Household), Pump: pump(j, a, h.Aloft)}
 	ways := h.mains(j, a, &facts.Main, in)
 	if facts.Interruptions.Weak || model.After[1] > 0 {
 		ways.weak = h.weak(j, a, &facts.Main, in, ways)
@@ -159,8 +159,9 @@ func (h *Home) thirsty(m *outage.Model, j *job.Job, household *demand.Household)
 }
 
 // hand is who turns a valve: at home and awake, on working days not while away.
-func hand(home *site.Household) seasons.Hand {
-	h := seasons.Hand{Least: float64(site.QuickHand), Most: float64(site.SlowHand)}
+func hand(j *job.Job, home *site.Household) seasons.Hand {
+	quick, slow := site.Hand(j)
+	h := seasons.Hand{Least: float64(quick), Most: float64(slow)}
 	gone := home.Gone()
 	for minute := range h.There {
 		hour := minute / 60 % 24

@@ -85,7 +85,7 @@ func TestMake(t *testing.T) {
 func TestHours(t *testing.T) {
 	j := demo.Job(t, "juniper-flat")
 	home := site.HouseholdOf(j, &assembly.Assembly{})
-	there := hand(&home).There
+	there := hand(j, &home).There
 	for hour, want := range map[int]bool{9: false, 19: true, 3: false, 5*24 + 12: true} {
 		if there[60*hour] != want {
 			t.Errorf("hour %d of the week: somebody there %v", hour, there[60*hour])
