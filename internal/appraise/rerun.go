@@ -24,6 +24,7 @@ type reruns struct {
 	still  []outcome     // per finding of the base run, with nothing moved
 	alone  [][][]outcome // per leaf, per end it is moved to, per finding; nil where the job could not be built
 	counts []count       // per finding, of the draws
+	drawn  [][]outcome   // per draw of those that run everything, per finding
 
 	number map[string]int // of a try, from 1, by its edits
 	after  []*Appraisal   // per try; nil where the cure cannot be made
@@ -65,7 +66,8 @@ func rerun(ctx context.Context, in Input, base *Appraisal, tell func(done, total
 	for i, leaf := range of {
 		r.alone[leaf] = append(r.alone[leaf], runs[1+i])
 	}
-	r.tally(runs[1+len(singles):])
+	r.drawn = runs[1+len(singles):]
+	r.tally(r.drawn)
 	return r, r.drawOn(ctx, moving, draws[leastDraws:], rooms)
 }
 
@@ -169,6 +171,22 @@ func (r *reruns) move(in Input, m move, rooms *sync.Pool) []outcome {
 	}
 	*room = a.Findings
 	return r.known.read(a.Findings)
+}
+
+// figures is what a finding's figure was in the draws that ran everything; a draw in which it
+// did not arise tells nothing.
+func (r *reruns) figures(f *finding.Finding) []float64 {
+	k, known := r.known.at[keyOf(f)]
+	if !known {
+		return nil
+	}
+	var list []float64
+	for _, run := range r.drawn {
+		if o := at(run, k); o.arose {
+			list = append(list, o.figure)
+		}
+	}
+	return list
 }
 
 // felt is the first analysis that a move can change; with nothing moved all run again.

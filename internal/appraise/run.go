@@ -48,7 +48,9 @@ func Run(ctx context.Context, in Input, tell func(done, total int)) (*Appraisal,
 		return nil, err
 	}
 	again.spread()
-	a.HandOver = commission.Work(handedOver(in, a)) // once more: readings take the spread of their figures
+	handed := handedOver(in, a)
+	handed.Drawn = again.figures
+	a.HandOver = commission.Work(handed) // once more: readings take the spread of their figures
 	if err := lived(); err != nil {
 		return nil, err
 	}

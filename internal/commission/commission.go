@@ -28,6 +28,8 @@ type Expected struct {
 
 	Figure    quantity.Quantity // NoDim where nothing can be expected: see Lacks
 	Low, High float64           // readings accepted, in the figure's unit; Low −Inf or High +Inf where one side is open
+	Drawn     []float64         // what the figure is in draws of the survey, each solved; nil: its half-width stands for them
+	Over      quantity.Time     // how long starts are counted; 0 of any other reading
 	Lacks     string            // field that is missing, or ""
 	Calc      []calc.Step
 }
@@ -45,6 +47,7 @@ type Result struct {
 	FlushIn  string  // mode the outlets are flushed in, or ""
 	TieIn    TieIn
 	Leak     Leak
+	Seen     []Seen  // tests that pass or fail, without a figure
 	Again    []Again // readings that upkeep takes again on the same gauge
 }
 
@@ -68,10 +71,11 @@ type Context struct {
 	Job      *job.Job
 	Assembly *assembly.Assembly
 	Profile  *catalogue.Profile
-	Service  *service.Result   // nil where it was not run
-	Findings []finding.Finding // for the spread of figures
-	Current  Span              // of the motor at a single running tap [A]; nought: cannot be said
-	Plate    string            // field that is missing for it, or ""
+	Service  *service.Result                    // nil where it was not run
+	Findings []finding.Finding                  // for the spread of figures
+	Current  Span                               // of the motor at a single running tap [A]; nought: cannot be said
+	Drawn    func(f *finding.Finding) []float64 // what its figure was in draws of the survey; nil: not drawn
+	Plate    string                             // field that is missing for it, or ""
 }
 
 // Span is a figure between its least and its most.
@@ -95,7 +99,7 @@ func Work(c Context) *Result {
 	for i := range r.Expected {
 		r.Expected[i].honest()
 	}
-	r.Again = again(r.Expected)
+	r.Again, r.Seen = again(r.Expected), seenTests()
 	r.Test = c.test()
 	r.FlushIn, r.Flush = c.flush()
 	return r

@@ -5,6 +5,7 @@ import (
 
 	"tideover/internal/assembly"
 	"tideover/internal/catalogue"
+	"tideover/internal/finding"
 	"tideover/internal/quantity"
 	"tideover/internal/service"
 	"tideover/internal/sitework"
@@ -83,7 +84,9 @@ func (c *Context) plant() []Expected {
 			list = append(list, around("shut-off", pump, quantity.Of(s.Full), PressureShare, PressureLeast))
 		}
 		if k := c.Assembly.PumpControl(); s.Starts > 0 && s.Starts <= s.Allowed && k != nil && k.Kind == assembly.PressureSwitch { // one that sleeps makes its starts at a drip, which nobody waits for; where more are expected than allowed, the finding says so, and no sound pump could pass
-			list = append(list, atMost("starts", pump, quantity.Quantity{SI: s.Starts, Basis: quantity.Derived}, s.Allowed))
+			if e, ok := counted(atMost("starts", pump, quantity.Quantity{SI: s.Starts, Basis: quantity.Derived}, s.Allowed)); ok {
+				list = append(list, e)
+			}
 		}
 	}
 	for i := range c.Service.Refills {
@@ -147,18 +150,48 @@ func (c *Context) outlets() []Expected {
 
 // tap is one figure of an outlet with the spread its finding worked out.
 func (c *Context) tap(id string, m *service.Mode, d *service.Draw, q quantity.Quantity, share, least float64) Expected {
+	var drawn []float64
 	for i := range c.Findings {
 		if f := &c.Findings[i]; f.ID == id && f.Where == d.Outlet && f.Mode == m.ID && f.Figure.Dim == q.Dim {
 			q.Half = f.Figure.Half
+			drawn = c.drawn(f, q.SI)
 		}
 	}
 	e := around(id, d.Outlet, q, share, least)
+	e.Drawn = drawn
 	e.Mode, e.Setting, e.Calc = m.ID, m.ReadIn, d.Calc
 	if e.Setting == "" {
 		e.Setting = m.Setting
 	}
 	e.MainOff = m.ID == "on-store" && c.Assembly.LockOut() != nil
 	return e
+}
+
+// drawn is what a finding's figure was in draws of the survey, each solved, laid about what is
+// expected of the reading: where it is read in another setting, in proportion.
+func (c *Context) drawn(f *finding.Finding, expected float64) []float64 {
+	if c.Drawn == nil || f.Figure.SI == 0 {
+		return nil
+	}
+	var list []float64
+	for _, v := range c.Drawn(f) {
+		list = append(list, v*expected/f.Figure.SI)
+	}
+	return list
+}
+
+// counts are the times over which starts are counted, the shortest first. [s]
+var counts = []quantity.Time{600, 1200, 1800, 3600}
+
+// counted takes the shortest time over which a count of starts finds the mildest failure and
+// passes a sound pump; false where none of an hour or less does.
+func counted(e Expected) (Expected, bool) {
+	for _, e.Over = range counts {
+		if e.Proven() {
+			return e, true
+		}
+	}
+	return e, false
 }
 
 // first is the tag of the first part of a kind, or "".

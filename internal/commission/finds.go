@@ -20,7 +20,7 @@ const (
 	clampDigits  = 0.05  // A
 	stick        = 0.003 // m
 	watchShare   = 0.03  // of a time to fill: the tank's area
-	countEach    = 6.0   // starts an hour for each start counted in ten minutes
+	tooMany      = 1.5   // times the starts allowed: the mildest of what wears a motor out
 	falseAlarm   = 0.05  // most of the sound readings that may be out of the band
 	surelyFound  = 0.80  // least of the faulty ones that must be
 )
@@ -55,7 +55,7 @@ func (e *Expected) Instrument() float64 {
 	case "air-gap":
 		return stick
 	case "starts":
-		return countEach / 2
+		return 3600 / float64(e.Over) / 2 // one start more or less at either end of the count
 	}
 	span := float64(e.Span())
 	return math.Hypot(gaugeClass*span/math.Sqrt(3), span/120/math.Sqrt(3))
@@ -81,16 +81,30 @@ var normalNodes = func() [25]float64 {
 }()
 
 // Out is the probability that a reading lies outside the band, when the true value is off
-// the figure by so much: over the survey's spread (its half-width taken as 95 %) and the
-// instrument's own error.
+// the figure by so much: over the survey's spread and the instrument's own
+// error.
 func (e *Expected) Out(off float64) float64 {
 	scale, sum := e.Instrument(), 0.0
-	for _, z := range normalNodes {
-		truth := e.Figure.SI + off + z*e.Figure.Half/1.96
+	truths := e.truths()
+	for _, v := range truths {
+		truth := v + off
 		inside := student4((e.High-truth)/scale) - student4((e.Low-truth)/scale)
 		sum += 1 - inside
 	}
-	return sum / float64(len(normalNodes))
+	return sum / float64(len(truths))
+}
+
+// truths is what the figure may be over the survey's spread: as it was drawn and solved, else
+// mid-quantiles of a normal with its half-width as 95 %.
+func (e *Expected) truths() []float64 {
+	if len(e.Drawn) >= len(normalNodes) {
+		return e.Drawn
+	}
+	list := make([]float64, len(normalNodes))
+	for i, z := range normalNodes {
+		list[i] = e.Figure.SI + z*e.Figure.Half/1.96
+	}
+	return list
 }
 
 // honest widens a band until a sound reading lies outside it no more often than one time in
@@ -162,6 +176,8 @@ func (e *Expected) Mild() (off float64, ok bool) {
 		return -0.3 * v, true // a strainer or a seat that passes seven tenths
 	case "lift":
 		return v * (1/0.7 - 1), true // a pump or a strainer that gives seven tenths
+	case "starts":
+		return math.Max(v, tooMany*e.High-v), true // a vessel that holds half as much, or so little that the motor wears
 	case "current":
 		return 0.1 * v, true // a rubbing impeller, a low voltage
 	}

@@ -28,6 +28,9 @@ type trial struct {
 func (p *pack) commission() []paper.Block {
 	b := []paper.Block{para(say("commission.how")), heading("commission.safe"), p.trials(p.safeTrials())}
 	b = append(append(b, p.unshown()...), heading("commission.set"), p.trials(p.setTrials()))
+	if len(p.HandOver.Again) > 0 {
+		b = append(b, small(say("commission.mean-how", "times", number(commission.Times))))
+	}
 	if p.Service != nil {
 		how := small(say("commission.outlets-how", "share", p.ratio(commission.FlowShare), "least", p.pressure(commission.PressureLeast)))
 		how.Keep = true
@@ -65,10 +68,10 @@ func (p *pack) safeTrials() []trial {
 	return append(p.checkTrials(), []trial{
 		{"overflow", gap, accepted, args, len(p.Assembly.Of(assembly.FloatValve)) > 0},
 		{"overflow-header", say("commission.kept"), "", args, p.lifted()},
-		{"level", say("commission.stops"), say("commission.stops"), append([]string{"level", level}, args...), level != ""},
-		{"dry", say("commission.stops"), say("commission.stops"), args, pump != "" && p.stored() && level == ""},
-		{"inlet", say("commission.stops"), p.bar(), args, pump != "" && !p.stored()},
-		{"turns", say("commission.takes-over"), say("commission.takes-over"), args, p.several()},
+		{"level", say("commission.stops"), say("commission.stops") + "." + p.seen("level"), append([]string{"level", level}, args...), level != ""},
+		{"dry", say("commission.stops"), say("commission.stops") + "." + p.seen("dry"), args, pump != "" && p.stored() && level == ""},
+		{"inlet", say("commission.stops"), p.bar() + "." + p.seen("inlet"), args, pump != "" && !p.stored()},
+		{"turns", say("commission.takes-over"), say("commission.takes-over") + "." + p.seen("turns"), args, p.several()},
 		{"leak", say("commission.no-fall"), say("findings.at-most", "limit", p.pressure(p.HandOver.Leak.Drop)) + "." + p.leakShows(), args, !p.falls()},
 		{"leak-falls", say("commission.no-fall"), say("findings.at-most", "limit", p.pressure(p.HandOver.Leak.Drop)) + "." + p.leakShows(), args, p.falls() || p.lifted()},
 		{"still", nothing, nothing + p.stillShows(), args, p.stored() && p.Assembly.Joined},
@@ -167,7 +170,8 @@ func (p *pack) setTrials() []trial {
 			continue
 		}
 		expect, accept := p.expected(e)
-		accept = strings.TrimSpace(accept + ". " + p.reveals(e))
+		accept = strings.TrimSpace(accept + ". " + p.reveals(e) + " " + p.meant(e))
+		args := append(slices.Clip(args), "count", p.time(e.Over))
 		list = append(list, trial{e.ID, expect, accept, append([]string{"tag", e.Tag}, args...), true})
 	}
 	return list
@@ -176,8 +180,12 @@ func (p *pack) setTrials() []trial {
 // reveals says how far off a value must be before its reading shows it: what is less goes
 // unseen.
 func (p *pack) reveals(e *commission.Expected) string {
-	if e.Lacks != "" || e.Figure.Dim == quantity.NoDim {
+	if e.Lacks != "" {
 		return ""
+	}
+	if e.ID == "starts" {
+		_, above := e.Finds()
+		return say("commission.shows.starts", "starts", number(math.Ceil(e.Figure.SI+above)))
 	}
 	off := func(v float64) string { return p.guess(e.Figure.Dim, v) }
 	switch below, above := e.Finds(); {
@@ -190,6 +198,25 @@ func (p *pack) reveals(e *commission.Expected) string {
 	default:
 		return say("commission.shows.both", "off", off(max(below, above)))
 	}
+}
+
+// meant says that a reading is the mean of several, where upkeep compares its own with it.
+func (p *pack) meant(e *commission.Expected) string {
+	for i := range p.HandOver.Again {
+		if a := &p.HandOver.Again[i]; a.ID == e.ID && a.Tag == e.Tag {
+			return say("commission.read-mean", "times", number(commission.Times))
+		}
+	}
+	return ""
+}
+
+// seen says how often a test without a figure is made, and what it shows.
+func (p *pack) seen(id string) string {
+	s := p.HandOver.SeenOf(id)
+	if s.Times == 1 {
+		return " " + say("commission.shows.never")
+	}
+	return " " + say("commission.shows.now-and-then", "times", number(float64(s.Times)))
 }
 
 // tapsShow says what the readings at the taps of one table find, the worst of them.
