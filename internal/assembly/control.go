@@ -40,6 +40,11 @@ func (a *Assembly) CutOut() *Control {
 // there is neither.
 func (a *Assembly) Bar() *Control { return a.control(ControlKind.Bars) }
 
+// LevelGuard reports whether a level switch bars the pump on an empty store.
+func (a *Assembly) LevelGuard() bool {
+	return a.control(func(k ControlKind) bool { return k == DryRun }) != nil
+}
+
 func (a *Assembly) control(of func(ControlKind) bool) *Control {
 	for i := range a.Controls {
 		if of(a.Controls[i].Kind) {

@@ -75,6 +75,11 @@ var (
 	// ShutBelowLip is how far below the overflow's lip the float valve is set shut where the local
 	// rules leave it blank.
 	ShutBelowLip = taken(Assumption{Key: "shut-below-lip", Dim: quantity.LengthDim, Value: 25 * mm, Low: 10 * mm, High: 50 * mm, Use: []string{"site"}})
+	// LowFloat is how far above the outlet's centre the low float of a level switch stops the pump.
+	LowFloat = taken(Assumption{Key: "low-float", Dim: quantity.LengthDim, Value: 75 * mm, Low: 40 * mm, High: 150 * mm, Use: []string{"site"}})
+	// AirDepth is how much sooner than out of still water a pump draws air out of a store: swirl,
+	// gulps and waves.
+	AirDepth = taken(Assumption{Key: "air-depth", Dim: quantity.RatioDim, Value: 2, Low: 1, High: 5, Use: []string{"site"}})
 	// MeshOpen is the share of its area that fine mesh across an overflow leaves free.
 	MeshOpen = taken(Assumption{Key: "mesh-open", Dim: quantity.RatioDim, Value: 0.4, Low: 0.25, High: 0.55, Use: []string{"circuit"},
 		Settles: []string{"choices.store.screen"}})

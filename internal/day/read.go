@@ -93,9 +93,9 @@ func Of(ci *circuit.Circuit, in Inputs) (p *Plant, ok bool, err error) {
 		switch row := part.Row.(type) {
 		case catalogue.Store:
 			if i == a.Header() {
-				p.Header.add(part, row, in)
+				p.Header.add(part, row, in, 0)
 			} else {
-				p.Store.add(part, row, in)
+				p.Store.add(part, row, in, site.Cover(a))
 			}
 		case catalogue.Vessel:
 			if part.Purpose == assembly.AsHeaterVessel {
@@ -148,14 +148,14 @@ func (p *Plant) settings(ci *circuit.Circuit) {
 	}
 }
 
-func (s *Store) add(part *assembly.Part, row catalogue.Store, in Inputs) {
+func (s *Store) add(part *assembly.Part, row catalogue.Store, in Inputs, cover quantity.Length) {
 	low := part.Ports[0].Z
 	for _, port := range part.Ports {
 		low = min(low, port.Z)
 	}
 	base := low - row.Outlet
 	s.Area += float64(max(1, part.Count)) * math.Pi / 4 * float64(row.Diameter) * float64(row.Diameter)
-	s.Low, s.Lip, s.Shut = float64(low), float64(base+row.Overflow), float64(base+row.Overflow-in.Margin)
+	s.Low, s.Lip, s.Shut = float64(low+cover), float64(base+row.Overflow), float64(base+row.Overflow-in.Margin)
 }
 
 func (p *Plant) addPump(ci *circuit.Circuit) {

@@ -52,7 +52,7 @@ func (v *Interview) tanks(want, door float64) (row catalogue.Store, count int, o
 	slices.SortStableFunc(fit, func(a, b catalogue.Store) int { return cmp.Compare(a.Nominal, b.Nominal) })
 	for count = 1; count <= mostTanks; count++ {
 		for _, s := range fit {
-			if float64(s.Usable(site.OverflowMargin(nil, nil)))*float64(count) >= want {
+			if float64(s.Usable(site.OverflowMargin(nil, nil), site.UsualCover(nil)))*float64(count) >= want {
 				return s, count, true
 			}
 		}

@@ -97,10 +97,14 @@ func (p *pack) guards() []ask {
 		control = "pressure-switch"
 	}
 	lock, level := p.tagsAs(assembly.AsLockOut), p.tagsAs(assembly.AsLevelSwitch)
+	dry := ""
+	if p.Store != nil && level != "" {
+		dry = level + ": " + say("electric.extra-low", "voltage", p.fig(quantity.VoltageDim, 24)) + "; " + say("electric.low-float", "cover", p.fig(quantity.LengthDim, float64(p.Store.Cover)))
+	}
 	return []ask{
 		{"electric.rcd." + control, say("electric.rcd"), paper.NoMark, true},
 		{"electric.isolator", "", paper.NoMark, true},
-		{"electric.dry", level + ": " + say("electric.extra-low", "voltage", p.fig(quantity.VoltageDim, 24)), paper.NoMark, level != ""},
+		{"electric.dry", dry, paper.NoMark, dry != ""},
 		{"electric.dry-none", "", paper.NoMark, p.stored() && level == ""},
 		{"electric.inlet", p.bar(), paper.NoMark, !p.stored()},
 		{"electric.lock", lock, paper.NoMark, p.lockOut() != ""},

@@ -181,7 +181,7 @@ func (s *search) tanks(lasts quantity.Time) (row catalogue.Store, count int) {
 	want := s.daily * rationed * float64(lasts) / 86400
 	for count = 1; count <= mostTanks; count++ {
 		for _, row := range s.stores {
-			if float64(row.Usable(site.OverflowMargin(s.in.Profile, s.in.Job.Assumed)))*float64(count) >= want {
+			if float64(row.Usable(site.OverflowMargin(s.in.Profile, s.in.Job.Assumed), site.UsualCover(s.in.Job.Assumed)))*float64(count) >= want {
 				return row, count
 			}
 		}

@@ -90,7 +90,7 @@ func Read(j *job.Job, a *assembly.Assembly, cat *catalogue.Catalogue, p *catalog
 				in.UpperSpill, _ = circuit.SpillOf(a, p, i)
 				continue
 			}
-			in.addStore(part, row, facts.Margin)
+			in.addStore(part, row, facts)
 			in.Spill, _ = circuit.SpillOf(a, p, i)
 		case catalogue.Vessel:
 			// The heater's own vessel is charged for the heater; what it gives the pump is not counted on.
@@ -112,14 +112,14 @@ func Read(j *job.Job, a *assembly.Assembly, cat *catalogue.Catalogue, p *catalog
 }
 
 // addStore adds a store's levels and water. The outlet port's height fixes its base.
-func (in *Inputs) addStore(part *assembly.Part, row catalogue.Store, margin quantity.Length) {
+// Pressures are judged with the store down to its outlet: a pump is stopped before, the safe side.
+func (in *Inputs) addStore(part *assembly.Part, row catalogue.Store, facts *site.Site) {
 	low := part.Ports[0].Z
 	for _, port := range part.Ports {
 		low = min(low, port.Z)
 	}
-	in.Low, in.Full = low, low+row.Overflow-margin-row.Outlet
-	area := math.Pi / 4 * float64(row.Diameter) * float64(row.Diameter)
-	in.Usable += quantity.Volume(float64(max(1, part.Count)) * area * float64(in.Full-in.Low))
+	in.Low, in.Full = low, low+row.Overflow-facts.Margin-row.Outlet
+	in.Usable += quantity.Volume(float64(max(1, part.Count))) * row.Usable(facts.Margin, facts.Cover)
 }
 
 // addHeader adds a header tank's depth and water.

@@ -22,13 +22,16 @@ type Site struct {
 
 	// Margin is how far below the overflow's lip a store's float valve is set shut.
 	Margin quantity.Length
+
+	// Cover is how far above its outlet's centre the store's water stands when no more is drawn.
+	Cover quantity.Length
 }
 
 // Of reads the facts of a job whose assembly is laid out. p may be nil: no local rules.
 func Of(j *job.Job, a *assembly.Assembly, p *catalogue.Profile) *Site {
 	return &Site{
 		Main: MainOf(j), Household: HouseholdOf(j, a), Interruptions: InterruptionsOf(j),
-		Margin: OverflowMargin(p, j.Assumed),
+		Margin: OverflowMargin(p, j.Assumed), Cover: Cover(a),
 	}
 }
 

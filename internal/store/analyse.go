@@ -32,6 +32,9 @@ type Inputs struct {
 	Outlet   quantity.Length // base to the outlet's centre
 	Shell    quantity.Mass   // of one empty store
 	Margin   quantity.Length // the float valve is shut this far below the overflow's lip
+	Cover    quantity.Length // nothing more is drawn from so far above the outlet's centre on
+
+	Sold quantity.Volume // what all of them, and the header tank, are sold as
 
 	Header Tank // a header tank above; zero without one
 
@@ -62,10 +65,11 @@ func Analyse(in Inputs, w *Work) *Result {
 	if w != nil {
 		carry, turn = &w.Carry, &w.Turnover
 	}
-	shut := in.Overflow - in.Margin
-	r := &Result{Daily: in.Daily}
-	r.Usable = quantity.Volume(carry.Eval(usableEq, float64(in.Count), float64(in.Diameter), float64(shut), float64(in.Outlet)))
-	r.Dead = quantity.Volume(usableEq.Fn([]float64{float64(in.Count), float64(in.Diameter), float64(in.Outlet), 0}))
+	empty := in.Outlet + in.Cover
+	shut := max(empty, in.Overflow-in.Margin) // shut below that nothing can be drawn
+	r := &Result{Daily: in.Daily, Cover: in.Cover, Sold: in.Sold}
+	r.Usable = quantity.Volume(carry.Eval(usableEq, float64(in.Count), float64(in.Diameter), float64(shut), float64(empty)))
+	r.Dead = quantity.Volume(usableEq.Fn([]float64{float64(in.Count), float64(in.Diameter), float64(empty), 0}))
 	r.Mass = quantity.Mass(massEq.Fn([]float64{density, float64(in.Diameter), float64(in.Overflow), float64(in.Shell)}))
 	use := float64(in.Daily) / float64(Day)
 	ground := r.Usable

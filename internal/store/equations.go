@@ -12,14 +12,14 @@ import (
 var (
 	usableEq = calc.Register(calc.Equation{
 		Key: "store-usable", Section: "Store",
-		Title:   "Water between the level at which the float valve shuts and the outlet, all stores",
+		Title:   "Water between the level at which the float valve shuts and the one from which on no more is drawn, all stores",
 		Formula: "V_u = n (π/4) d² (h_s − h_a)",
 		Result:  calc.Symbol{Name: "V_u", Meaning: "usable water", Dim: quantity.VolumeDim, Unit: "m³"},
 		Args: []calc.Symbol{
 			{Name: "n", Meaning: "stores side by side", Unit: "–"},
 			{Name: "d", Meaning: "inside diameter", Dim: quantity.LengthDim, Unit: "m"},
 			{Name: "h_s", Meaning: "level at which the float valve is shut, above the base", Dim: quantity.LengthDim, Unit: "m"},
-			{Name: "h_a", Meaning: "centre of the outlet above the base", Dim: quantity.LengthDim, Unit: "m"},
+			{Name: "h_a", Meaning: "level from which on no more is drawn, above the base: the outlet's centre and the water that has to cover it", Dim: quantity.LengthDim, Unit: "m"},
 		},
 		Range:  "upright round stores, n ≥ 1, h_s ≥ h_a",
 		Source: "volume of a cylinder",
@@ -147,7 +147,7 @@ var (
 		Result:  calc.Symbol{Name: "T", Meaning: "turnover", Dim: quantity.TimeDim, Unit: "s"},
 		Args: []calc.Symbol{
 			{Name: "V_u", Meaning: "usable water", Dim: quantity.VolumeDim, Unit: "m³"},
-			{Name: "V_d", Meaning: "water below the outlet, which mixes with it", Dim: quantity.VolumeDim, Unit: "m³"},
+			{Name: "V_d", Meaning: "water that cannot be drawn, which mixes with it", Dim: quantity.VolumeDim, Unit: "m³"},
 			{Name: "Q", Meaning: "mean draw from the store", Dim: quantity.FlowDim, Unit: "m³/s"},
 		},
 		Range:  "Q ≥ 0, however unevenly it is drawn; infinite when nothing ever is; a store that is often low holds less, and its water is younger",

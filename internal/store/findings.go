@@ -89,8 +89,9 @@ func carryTime(r *Result, c Context) finding.Finding {
 		return f
 	}
 	f.Name("notice", notices(c))
-	row(&f, r, c)
-	limit := quantity.Quantity{Dim: quantity.TimeDim, SI: float64(r.Judged), Basis: quantity.Stated}
+	f.Arg("sold", finding.Of(quantity.VolumeDim, float64(r.Sold)))
+	f.Arg("usable", finding.Of(quantity.VolumeDim, float64(r.Usable)))
+	limit := quantity.Quantity{Dim: quantity.TimeDim, SI: float64(r.Longest), Basis: quantity.Stated}
 	f.Against(f.Figure, limit, finding.AtLeast, finding.LookAt)
 	f.Arg("missing", finding.Of(quantity.VolumeDim, float64(r.Short)))
 	// Once, in the base run: what is not judged there has no share of draws.

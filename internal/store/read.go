@@ -31,6 +31,7 @@ func Read(j *job.Job, a *assembly.Assembly, p *catalogue.Profile, comes *site.In
 		if !is {
 			return in, false
 		}
+		in.Sold += quantity.Volume(max(1, a.Parts[i].Count)) * row.Nominal
 		if i == a.Header() {
 			in.Header = Tank{row.Diameter, row.Overflow, row.Outlet, row.Mass}
 			continue
@@ -40,7 +41,7 @@ func Read(j *job.Job, a *assembly.Assembly, p *catalogue.Profile, comes *site.In
 		in.Shell = row.Mass
 	}
 	facts := site.Of(j, a, p)
-	in.Margin, in.Daily = facts.Margin, facts.Household.Stored
+	in.Margin, in.Cover, in.Daily = facts.Margin, facts.Cover, facts.Household.Stored
 	wcs := quantity.Time(0)
 	if facts.Interruptions.WCs {
 		wcs = quantity.Time(site.StoredAt(a, "wc"))

@@ -12,8 +12,10 @@ import (
 
 // Result is the arithmetic of the store.
 type Result struct {
-	Usable   quantity.Volume // level at which the float valve shuts to outlet, all stores
-	Dead     quantity.Volume // below the outlet
+	Usable   quantity.Volume // level at which the float valve shuts to the one from which on no more is drawn, all stores
+	Dead     quantity.Volume // below that
+	Cover    quantity.Length // above the outlet's centre, when no more is drawn of the store below
+	Sold     quantity.Volume // what all stores are sold as
 	Mass     quantity.Mass   // of one full store with its shell
 	Daily    quantity.Volume // what the home uses in a day
 	Carry    quantity.Time   // usable ÷ daily

@@ -199,7 +199,7 @@ func aloft(facts *site.Site, a *assembly.Assembly) float64 {
 	if !is || use <= 0 {
 		return 0
 	}
-	return float64(row.Usable(facts.Margin)) / use * 86400
+	return float64(row.Usable(facts.Margin, 0)) / use * 86400
 }
 
 // ways is where in Input.Mains the main is as it stands by the hour, and as in a weak spell.
@@ -293,7 +293,7 @@ func (h *Home) stores(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit, cat
 		count int
 	}
 	var list []size
-	margin := site.OverflowMargin(p, j.Assumed)
+	margin, cover := site.OverflowMargin(p, j.Assumed), site.Cover(a)
 	own := size{cat.Stores[j.Choices.Store], max(1, int(math.Round(float64(j.Choices.Stores.V))))}
 	if row, ok := rowOf(a); ok {
 		own.row = row
@@ -301,7 +301,7 @@ func (h *Home) stores(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit, cat
 	lower := cat.Stores[own.row.Key].Overflow - own.row.Overflow // any other tank's overflow has to be drilled as much lower
 	for _, key := range cat.Keys("stores") {
 		row := cat.Stores[key]
-		row.Overflow = max(row.Overflow-lower, row.Outlet+margin)
+		row.Overflow = max(row.Overflow-lower, row.Outlet+margin+cover)
 		list = append(list, size{row, 1})
 	}
 	for n := 1; n <= 4; n++ {
@@ -311,10 +311,10 @@ func (h *Home) stores(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit, cat
 	upper, upperDead := 0.0, 0.0 // a header tank is stored water too, whatever stands below
 	if i := a.Header(); i >= 0 {
 		if row, is := a.Parts[i].Row.(catalogue.Store); is {
-			upper, upperDead = float64(row.Usable(margin)), float64(row.Outlet)*float64(row.Floor())
+			upper, upperDead = float64(row.Usable(margin, 0)), float64(row.Dead(0))
 		}
 	}
-	usable := func(s size) float64 { return float64(s.count) * float64(s.row.Usable(margin)) }
+	usable := func(s size) float64 { return float64(s.count) * float64(s.row.Usable(margin, cover)) }
 	slices.SortStableFunc(list, func(x, y size) int { return cmp.Compare(usable(x), usable(y)) })
 	list = slices.CompactFunc(list, func(x, y size) bool {
 		return x == y || x != own && y != own && math.Abs(usable(y)-usable(x)) < 0.02*usable(y)
@@ -327,10 +327,10 @@ func (h *Home) stores(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit, cat
 		if s == own {
 			h.Own = i
 		}
-		dead := float64(s.count)*float64(s.row.Outlet)*float64(s.row.Floor()) + upperDead
+		dead := float64(s.count)*float64(s.row.Dead(cover)) + upperDead
 		store := seasons.Store{Name: sizeName(s.row, s.count), Usable: usable(s) + upper, Dead: dead, InTurn: j.Choices.InTurn == job.Yes && s.count == 2}
 		for _, q := range fill {
-			edges, row, err := seasons.Bands([]float64{0, 1 - band(a)/float64(s.row.Depth(margin)), 1}, []float64{q, q, 0})
+			edges, row, err := seasons.Bands([]float64{0, 1 - band(a)/float64(s.row.Depth(margin, cover)), 1}, []float64{q, q, 0})
 			if err != nil {
 				return err
 			}
