@@ -18,6 +18,9 @@ func (in Input) With(edits ...job.Edit) (Input, error) {
 	if err != nil {
 		return in, err
 	}
+	if doc.Job.Interruptions.Log == in.Job.Interruptions.Log {
+		doc.Job.Logged = in.Job.Logged
+	}
 	in.Doc, in.Job = doc, doc.Job
 	return in, nil
 }

@@ -27,6 +27,9 @@ func newCheck(s streams) *cobra.Command {
 			if err != nil {
 				return err
 			}
+			if l.unlogged != nil {
+				return l.unlogged
+			}
 			in.Proof = appraise.NamedProof
 			if !asJSON && !all {
 				in.Foremost = matter // nobody reads the others

@@ -23,6 +23,8 @@ const fileLimit = 1 << 20
 type loader struct {
 	catalogues []string
 	date       string
+
+	unlogged error // why the log of interruptions that the job names could not be read
 }
 
 func (l *loader) flags(c *cobra.Command) {
@@ -54,7 +56,17 @@ func (l *loader) load(path string) (appraise.Input, error) {
 	if in, err = appraise.NewInput(cat, doc); err != nil {
 		return in, internalFault{err}
 	}
+	in, l.unlogged = logged(path, in)
 	return in, l.prices(path, &in)
+}
+
+// logged is a job with its log of interruptions read, where it names one.
+func logged(path string, in appraise.Input) (appraise.Input, error) {
+	logs, err := outageLogs(path, in.Job)
+	if err != nil {
+		return in, err
+	}
+	return in.WithLogs(logs)
 }
 
 // catalogue is the built-in one with the user's own rows laid over it.

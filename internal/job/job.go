@@ -41,6 +41,10 @@ type Job struct {
 	Bought        []Bought      `job:"bought"`
 	Photos        []Photo       `job:"photos"`
 
+	// Logged is what the log of interruptions comes to in the coming years, where it was read: it goes
+	// before what is told. Read off the log's bytes, which no file of a job holds.
+	Logged []Spell
+
 	Assumed assume.Values // what is taken otherwise than usual, to see what hangs on it; no file says it
 }
 

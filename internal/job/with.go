@@ -29,6 +29,7 @@ func (j *Job) Clone() *Job {
 	c.Bought = slices.Clone(j.Bought)
 	c.Photos = slices.Clone(j.Photos)
 	c.Interruptions.Habit = slices.Clone(j.Interruptions.Habit)
+	c.Logged = slices.Clone(j.Logged)
 	c.Interruptions.Timetable = slices.Clone(j.Interruptions.Timetable)
 	c.Interruptions.Weak = slices.Clone(j.Interruptions.Weak)
 	c.Interruptions.PowerCuts = slices.Clone(j.Interruptions.PowerCuts)

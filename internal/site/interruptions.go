@@ -28,6 +28,8 @@ type Interruptions struct {
 
 	Weak bool // the main is weak for a time: in spells of its own, or once it is back
 
+	Logged bool // Kinds are what the log comes to; nothing told counts then
+
 	told  int        // of Kinds, those of the habit
 	slots []job.Slot // of the timetable
 	cycle int        // of it, in minutes
@@ -37,6 +39,9 @@ type Interruptions struct {
 // kind, however the days they stand on are called.
 func InterruptionsOf(j *job.Job) Interruptions {
 	in := Interruptions{Kinds: append([]job.Spell(nil), j.Interruptions.Habit...), Cuts: j.Interruptions.PowerCuts}
+	if in.Logged = len(j.Logged) > 0; in.Logged {
+		in.Kinds = append([]job.Spell(nil), j.Logged...)
+	}
 	in.Weak = j.Interruptions.WeakAfter.V > 0 || len(j.Interruptions.Weak) > 0 ||
 		slices.ContainsFunc(j.Interruptions.Habit, func(s job.Spell) bool { return s.Weak > 0 })
 	in.Notice, in.WCs = NoticeOf(j), j.Interruptions.NoticeMain == "wc"
@@ -46,7 +51,7 @@ func InterruptionsOf(j *job.Job) Interruptions {
 	}
 	in.told = len(in.Kinds)
 	slots := j.Interruptions.Timetable
-	if len(slots) == 0 {
+	if len(slots) == 0 || in.Logged {
 		return in
 	}
 	cycle := minutesAWeek

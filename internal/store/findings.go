@@ -81,7 +81,7 @@ func carryTime(r *Result, c Context) finding.Finding {
 	if c.Work != nil {
 		f.Calc = c.Work.Carry.Steps
 	}
-	f.Source = words.Say("limit.told", nil)
+	f.Source = words.Say(limitOf(c), nil)
 	f.Figure = finding.Of(quantity.TimeDim, float64(r.Lasts))
 	f.Arg("full", finding.Of(quantity.TimeDim, float64(r.Carry)))
 	if r.Longest <= 0 {
@@ -110,6 +110,14 @@ func carryTime(r *Result, c Context) finding.Finding {
 	return f
 }
 
+// limitOf is where the interruptions that are judged come from.
+func limitOf(c Context) string {
+	if len(c.Job.Logged) > 0 {
+		return "limit.logged"
+	}
+	return "limit.told"
+}
+
 // row says of a store that is not full when an interruption begins why that is, and with what
 // it begins.
 func row(f *finding.Finding, r *Result, c Context) {
@@ -125,13 +133,16 @@ func row(f *finding.Finding, r *Result, c Context) {
 	f.Arg("begins", finding.Of(quantity.VolumeDim, float64(r.Begins)))
 }
 
-// notices says that a boil-water notice is counted in.
+// notices says that a boil-water notice is counted in, and what else the figures rest on.
 func notices(c Context) string {
-	lasts := site.NoticeOf(c.Job)
-	if lasts <= 0 {
-		return rationed(c)
+	lasts, more := site.NoticeOf(c.Job), rationed(c)
+	if len(c.Job.Logged) > 0 {
+		more = " " + words.Say("carry.logged", nil) + more
 	}
-	return " " + words.Say("carry.notice", words.Args{"lasts": quantity.Format(quantity.Quantity{Dim: quantity.TimeDim, SI: float64(lasts)}, c.Job.System())}) + rationed(c)
+	if lasts <= 0 {
+		return more
+	}
+	return " " + words.Say("carry.notice", words.Args{"lasts": quantity.Format(quantity.Quantity{Dim: quantity.TimeDim, SI: float64(lasts)}, c.Job.System())}) + more
 }
 
 // rationed says that the use was read while water was short.
@@ -146,7 +157,7 @@ func rationed(c Context) string {
 // oneFewer says which interruptions the last of several stores is there for.
 func oneFewer(r *Result, c Context) finding.Finding {
 	f := finding.New("one-store-fewer", storeTag(c.Assembly), "")
-	f.Source = words.Say("limit.told", nil)
+	f.Source = words.Say(limitOf(c), nil)
 	f.Figure = finding.Of(quantity.TimeDim, float64(r.Fewer))
 	if r.Longest <= 0 {
 		f.Blank("interruptions.habit")

@@ -181,6 +181,11 @@ func (d *desk) take(src []byte, read *job.Doc) {
 	if d.input, d.failed = appraise.NewInput(d.pages.catalogue, d.doc); d.failed != nil {
 		return
 	}
+	if logs, err := d.pages.outageLogs(d.input.Job); err == nil { // a fault of it is told where the years are lived
+		if next, err := d.input.WithLogs(logs); err == nil {
+			d.input = next
+		}
+	}
 	if name := d.doc.Job.Prices; name != "" {
 		csv, err := d.pages.folder.Beside(name, fileLimit)
 		if err == nil {
