@@ -273,7 +273,7 @@ func serve(in Input, a *Appraisal, record bool) ([]finding.Finding, error) {
 
 // keep works out what the store does for the home.
 func keep(in Input, a *Appraisal, record bool) ([]finding.Finding, error) {
-	c := store.Context{Job: in.Job, Assembly: a.Assembly, Profile: in.Profile, Rows: in.Catalogue}
+	c := store.Context{Job: in.Job, Assembly: a.Assembly, Profile: in.Profile, Rows: in.Catalogue, Drawn: in.moving}
 	if record {
 		c.Work = &store.Work{}
 	}

@@ -94,8 +94,7 @@ func carryTime(r *Result, c Context) finding.Finding {
 	limit := quantity.Quantity{Dim: quantity.TimeDim, SI: float64(r.Longest), Basis: quantity.Stated}
 	f.Against(f.Figure, limit, finding.AtLeast, finding.LookAt)
 	f.Arg("missing", finding.Of(quantity.VolumeDim, float64(r.Short)))
-	// Once, in the base run: what is not judged there has no share of draws.
-	if c.Work != nil && f.Verdict == finding.Fine && r.Carry < r.Longest+site.NoticeFeared(c.Job) {
+	if !c.Drawn && f.Verdict == finding.Fine && r.Carry < r.Longest+site.NoticeFeared(c.Job) {
 		f.RestsOn("interruptions.boil-notice")
 	}
 	if f.Verdict == finding.NotJudged {

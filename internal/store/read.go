@@ -17,6 +17,7 @@ type Context struct {
 	Profile  *catalogue.Profile
 	Rows     *catalogue.Catalogue // stores to choose from; nil: no other is suggested
 	Work     *Work
+	Drawn    bool // one of many reruns with inputs moved: what is not judged there has no share of them
 }
 
 // Read takes the bare figures out of job, assembly and profile. ok is false when the

@@ -115,7 +115,7 @@ func openGap(f *finding.Finding, c Context, category string) {
 		return
 	}
 	f.Verdict, f.Case = finding.MustFix, "class"
-	f.Cures = [][]job.Edit{{set("choices.store.spill", "slot"), set("choices.store.slot", "300 mm"), set("choices.store.screen", "wide")}}
+	f.Cures = [][]job.Edit{{set("choices.store.spill", "slot"), set("choices.store.slot", quantity.Handy(quantity.LengthDim, 0.3, c.Job.System())), set("choices.store.screen", "wide")}}
 }
 
 // serviceDevice finds the non-return valve or assembly on the service.
