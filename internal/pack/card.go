@@ -81,7 +81,8 @@ func (p *pack) cardTurns(setting string) []turn {
 // water must not come back by itself: the handles are turned as soon as the main stops.
 func (p *pack) cardNotice() string {
 	if p.Job.Interruptions.Notice == job.Yes && p.Assembly.Setting("boil-notice") != nil {
-		return say("card.notice.each", "turns", p.turnText("boil-notice", "valves.feed"))
+		lasts := p.guess(quantity.TimeDim, float64(p.Job.Interruptions.NoticeLasts.V))
+		return say("card.notice.each", "turns", p.turnText("boil-notice", "valves.feed"), "lasts", lasts)
 	}
 	return p.cardDo("notice", "boil-notice", "valves.feed")
 }

@@ -181,6 +181,8 @@ func (f *reader) refills() {
 		if r.Hours == "usual" && r.Flow > 0 {
 			f.refillTime(r)
 			f.refillTakes(r)
+		}
+		if r.Hours == "usual" {
 			f.refillSlots(r)
 		}
 	}

@@ -114,6 +114,21 @@ func (in *Inflow) mean(m *Main) quantity.Flow {
 	return quantity.Flow(sum / minutesADay)
 }
 
+// Lets is what comes in on the mean of the hours in which a timetable has the main on.
+func (off *Interruptions) Lets(in *Inflow, m *Main) quantity.Flow {
+	sum, n := 0.0, 0
+	for _, t := range off.slots {
+		for minute := t.From; minute < t.To; minute++ {
+			sum += float64(in.At[m.Stands(float64(60*(minute%minutesADay)))])
+			n++
+		}
+	}
+	if n == 0 {
+		return 0
+	}
+	return quantity.Flow(sum / float64(n))
+}
+
 // slotRows are the gaps of a timetable by their length, each with the least water that a store has
 // when one of them begins.
 //
