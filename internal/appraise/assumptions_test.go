@@ -21,7 +21,8 @@ const assumptionsPreface = `# Assumptions
 What the figures rest on that nobody measured and no rule fixes. Made from the code
 (` + "`go test ./internal/appraise -run AssumptionsAreFresh -update-assumptions`" + `); a test fails when it is
 not fresh, and one when a figure enters an analysis that is neither here nor among the figures of
-physics, arithmetic and rules (` + "`internal/assume/testdata/constants.txt`" + `).
+physics, arithmetic and rules (` + "`internal/assume/testdata/constants.txt`" + `);
+decimals inside functions are in the list beside it, ` + "`literals.txt`" + `.
 
 *Moves* is what each does to the four examples when it is put to the ends of its range, alone: the
 verdicts of taps, store, base and day that turn, or how much of its limit the figure that moves
