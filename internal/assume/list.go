@@ -21,12 +21,15 @@ var (
 	// Usable is the share of its need below which an outlet does not serve at all: a shower that
 	// only drips, a tap nobody waits for.
 	Usable = taken(Assumption{Key: "usable-share", Dim: quantity.RatioDim, Value: 0.5, Low: 0.3, High: 0.7, Use: []string{"service", "diagnose"}})
+	// FirstWater is how many times what the pipe from the street holds runs to the drain when the main
+	// is back after an interruption.
+	FirstWater = taken(Assumption{Key: "first-water", Dim: quantity.RatioDim, Value: 3, Low: 1, High: 20, Use: []string{"commission"}})
 	// SlowHand is the longest that somebody who is at home and awake takes to turn a changeover: to
 	// notice, to go there, and to know which way.
 	SlowHand = taken(Assumption{Key: "slow-hand", Dim: quantity.TimeDim, Value: 45 * minute, Low: 15 * minute, High: 4 * hour, Use: []string{"day", "years"}})
 	// Suppressed is how much more than was read a home may use when water is there, where the use was
 	// read while it was short.
-	Suppressed = taken(Assumption{Key: "use-suppressed", Dim: quantity.RatioDim, Value: 0.5, Low: 0.2, High: 1, Use: []string{"store", "years"}})
+	Suppressed = taken(Assumption{Key: "use-suppressed", Dim: quantity.RatioDim, Value: 0.5, Low: 0.2, High: 0.9, Use: []string{"store", "years"}})
 	// Busiest is how many times the mean of a day a home draws in its busiest hour.
 	Busiest = taken(Assumption{Key: "busiest-hour", Dim: quantity.RatioDim, Value: 3, Low: 2, High: 5, Use: []string{"service"}})
 	// HotShare is how much of a mixed draw comes through the heater: shower water of 38 °C from

@@ -4,9 +4,11 @@ import (
 	"strings"
 
 	"tideover/internal/assembly"
+	"tideover/internal/commission"
 	"tideover/internal/job"
 	"tideover/internal/pack/paper"
 	"tideover/internal/procedure"
+	"tideover/internal/quantity"
 )
 
 // cardBack is the other side of the owner's card: what there is time to read. Numbered
@@ -98,6 +100,15 @@ func (p *pack) sentences(id string, parts ...string) []paper.Block {
 	return b
 }
 
+// firstWater says how much of it there is at the least; nothing where nobody knows.
+func (p *pack) firstWater() string {
+	v := commission.FirstWater(p.Assembly, p.Job.Assumed)
+	if v <= 0 {
+		return ""
+	}
+	return say("card.main-off.first", "litres", quantity.Format(quantity.Quantity{Dim: quantity.VolumeDim, SI: float64(v), Half: 0.2 * float64(v), Basis: quantity.Assumed}, p.sys))
+}
+
 // cardDirty says where the first dirty water of a main that is back is let run.
 func (p *pack) cardDirty() string {
 	switch feed := p.hands().FeedValve(); {
@@ -108,5 +119,5 @@ func (p *pack) cardDirty() string {
 	case p.hands().FlushAt() < 0:
 		return say("card.main-off.dirty-none", "feed", p.feed())
 	}
-	return say("card.main-off.dirty", "feed", p.feed(), "flush-at", p.flushAt())
+	return say("card.main-off.dirty", "feed", p.feed(), "flush-at", p.flushAt(), "first", p.firstWater())
 }
