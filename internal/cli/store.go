@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"strconv"
 	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -54,7 +55,7 @@ func newStore(s streams) *cobra.Command {
 			}
 			ctx, stop := interrupted(c.Context())
 			defer stop()
-			w := s.waiting()
+			w := s.waiting(time.Now)
 			w.ask(&ask)
 			y, err := appraise.LiveThrough(ctx, in, ask, w.tell)
 			if err != nil {

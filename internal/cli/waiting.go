@@ -37,8 +37,8 @@ type waiting struct {
 	far    string
 }
 
-func (s streams) waiting() *waiting {
-	return &waiting{s: s, line: s.rewritten(), now: time.Now, begun: time.Now()}
+func (s streams) waiting(now func() time.Time) *waiting {
+	return &waiting{s: s, line: s.rewritten(), now: now, begun: now()}
 }
 
 // ask has the years tell this what they are about.

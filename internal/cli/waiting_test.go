@@ -20,7 +20,7 @@ func TestDearRunIsToldBeforehand(t *testing.T) {
 		want string
 	}{{time.Second, "some 9 min"}, {10 * time.Millisecond, ""}} {
 		var out, err bytes.Buffer
-		w := streams{nil, &out, &err}.waiting()
+		w := streams{nil, &out, &err}.waiting(time.Now)
 		at := w.begun
 		w.now = func() time.Time { return at }
 		for k := 1; k <= 512; k++ {
@@ -40,7 +40,7 @@ func TestDearRunIsToldBeforehand(t *testing.T) {
 // another error, and a run that ends, are left alone.
 func TestStoppedTellsWhatIsKnown(t *testing.T) {
 	var out, err bytes.Buffer
-	w := streams{nil, &out, &err}.waiting()
+	w := streams{nil, &out, &err}.waiting(time.Now)
 	var ask appraise.YearsAsk
 	w.ask(&ask)
 	ctx, stop := context.WithCancel(context.Background())
