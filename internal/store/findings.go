@@ -91,7 +91,8 @@ func carryTime(r *Result, c Context) finding.Finding {
 	f.Name("notice", notices(c))
 	f.Arg("sold", finding.Of(quantity.VolumeDim, float64(r.Sold)))
 	f.Arg("usable", finding.Of(quantity.VolumeDim, float64(r.Usable)))
-	limit := quantity.Quantity{Dim: quantity.TimeDim, SI: float64(r.Longest), Basis: quantity.Stated}
+	row(&f, r, c)
+	limit := quantity.Quantity{Dim: quantity.TimeDim, SI: float64(r.Judged), Basis: quantity.Stated}
 	f.Against(f.Figure, limit, finding.AtLeast, finding.LookAt)
 	f.Arg("missing", finding.Of(quantity.VolumeDim, float64(r.Short)))
 	if !c.Drawn && f.Verdict == finding.Fine && r.Carry < r.Longest+site.NoticeFeared(c.Job) {
