@@ -27,7 +27,7 @@ func (p *pack) card() []paper.Block {
 	if !p.pumped() {
 		leak = "card.leak.still"
 	}
-	b = p.cardPart(b, "leak", p.turnsTo("off"), say(leak, "turns", p.turnText("off", "valves.stop")), say("card.leak.more", "stop", p.stop()))
+	b = p.cardPart(b, "leak", p.turnsTo("off"), say(leak, "turns", p.stopped()), say("card.leak.more", "stop", p.stop()))
 	if !p.stored() {
 		return p.cardFoot(b)
 	}
@@ -114,6 +114,18 @@ func (p *pack) turnText(setting, other string) string {
 	}
 	if len(parts) == 0 {
 		return say(other)
+	}
+	return strings.Join(parts, ", ")
+}
+
+// stopped says which handles stop all water: the card has said before that the pump goes off.
+func (p *pack) stopped() string {
+	var parts []string
+	for _, t := range p.turnsTo("off") {
+		parts = append(parts, say("card.turn", "tag", t.tag, "to", sayOr("turn."+t.to, t.to)))
+	}
+	if len(parts) == 0 {
+		return say("valves.stop")
 	}
 	return strings.Join(parts, ", ")
 }

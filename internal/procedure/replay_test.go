@@ -696,7 +696,7 @@ func (w *world) drained(full []int) {
 	}
 	for _, i := range w.h.a.Of(assembly.Outlet) {
 		if w.h.a.Parts[i].Under {
-			return // the sheet has its hose taken off, the circuit cannot: what it lies in runs back
+			delete(w.open, i) // the sheet has its hose taken off: what that lay in cannot run back
 		}
 	}
 	w.still("the street")
@@ -728,16 +728,17 @@ func (w *world) drained(full []int) {
 func (w *world) made() (faults []string) {
 	apart := w.p.laid(w.h.apart())
 	held := apart.reach(w.p.ports(assembly.Store), forward)
-	if fallen := len(w.h.served(apart)) < len(w.h.a.Of(assembly.Outlet)); fallen {
-		return nil // what is higher than the store never had its water
+	dry := w.dry(apart)
+	if slices.ContainsFunc(w.h.BadWater().Steps, func(s Step) bool { return s.ID == "draw-none" }) {
+		return nil // the sheet says that the pipe is the fitter's
 	}
 	for i := range w.h.a.Parts {
 		k := w.h.a.Parts[i].Kind
-		if w.crossed {
+		if w.crossed || dry[i] {
 			continue
 		}
-		if apart.at[w.tag(i)] == "shut" && k == assembly.HandValve {
-			continue // a pocket on one side of it
+		if k == assembly.HandValve && apart.at[w.tag(i)] == "shut" && !held.has(assembly.End{Part: i, Port: 0}) != !held.has(assembly.End{Part: i, Port: 1}) {
+			continue // a dead end against a shut valve: nothing can be drawn through it
 		}
 		if behind := k == assembly.NonReturn && !held.has(assembly.End{Part: i, Port: 0}); touches(w.h.a, held, i) && !behind && !w.clean[i] {
 			faults = append(faults, "bad water: no chlorine came to "+w.tag(i))
@@ -747,6 +748,22 @@ func (w *world) made() (faults []string) {
 		faults = append(faults, "bad water: what is in the store is not fresh")
 	}
 	return faults
+}
+
+// dry are the outlets higher than the store's water ever comes, and the pipe that leads to each
+// and to nothing else: they never had its water.
+func (w *world) dry(at *plumb) map[int]bool {
+	list, served := map[int]bool{}, w.h.served(at)
+	for _, o := range w.h.a.Of(assembly.Outlet) {
+		if slices.Contains(served, o) {
+			continue
+		}
+		list[o] = true
+		for m := at.mate[at.first[o]]; m.Part >= 0 && len(w.h.a.Parts[m.Part].Ports) == 2; m = at.mate[at.first[m.Part]+1-m.Port] {
+			list[m.Part] = true
+		}
+	}
+	return list
 }
 
 // TestEverySheetCanBeDone replays every list of the examples and of Kestrel Rise in every
