@@ -84,7 +84,7 @@ func TestInterview(t *testing.T) {
 	if code != http.StatusUnprocessableEntity {
 		t.Errorf("answers that fight: %d", code)
 	}
-	needs(t, refused, "These answers fight", `at=heater`)
+	needs(t, refused, "These answers cannot both hold", `at=heater`)
 	file := s.file("mill-lane-b-7-b")
 	if !strings.Contains(file, "people: 3") || !strings.Contains(file, "date: 2026-03-02") {
 		t.Errorf("the file is\n%s", file)
