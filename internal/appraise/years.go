@@ -34,7 +34,7 @@ type YearsAsk struct {
 	futures int  // of a brief run; 0: as many as it takes by itself
 }
 
-// Part is a part of a long run, as somebody who waits is told it (words: "part." and its name).
+// Part is a part of a long run, as somebody who waits is told it (words: "run." and its name).
 type Part string
 
 // The parts, in the order they come.

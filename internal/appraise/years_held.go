@@ -180,8 +180,8 @@ func (y *Years) older(now *Years) bool {
 
 // unlived lists the fields that years take no notice of; a path that ends in a dot stands for all
 // below it. Every other may change what is lived.
-var unlived = []string{"choices.heater-vessel", "choices.vessel.", "choices.pump.cut-in", "choices.pump.cut-out", "choices.pump.control",
-	"choices.pump.guard", "pipework.indoors", "outlets.*.pipe"}
+// What the pump draws at is felt: it says how far down a store can be drawn.
+var unlived = []string{"choices.heater-vessel", "choices.vessel."}
 
 // yearsFeel reports whether years may be others with edits.
 func yearsFeel(edits []job.Edit) bool {

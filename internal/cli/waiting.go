@@ -82,7 +82,7 @@ func (w *waiting) warn(done, total int) {
 
 func (w *waiting) show() {
 	if w.line != nil && w.part != "" {
-		w.line(words.Say("cli.progress.part", words.Args{"part": words.Say("part."+string(w.part), nil), "share": strconv.Itoa(w.share)}))
+		w.line(words.Say("cli.progress.part", words.Args{"part": words.Say("run."+string(w.part), nil), "share": strconv.Itoa(w.share)}))
 	}
 }
 

@@ -79,7 +79,7 @@ func (v *yearsView) tell(d *desk, k *yearsRun) {
 		v.Told = say("web.years.stage.stopped-early")
 	}
 	if k.stage == runWorks && k.part != "" {
-		v.Told = say("web.years.works", "part", say("part."+string(k.part)), "share", quantity.Fixed(float64(v.Percent), 0), "left", k.left())
+		v.Told = say("web.years.works", "part", say("run."+string(k.part)), "share", quantity.Fixed(float64(v.Percent), 0), "left", k.left())
 	}
 	if v.SoFar = k.far; k.stage == runDone {
 		v.SoFar = ""
