@@ -46,6 +46,14 @@ func misses(was, is *finding.Finding) bool {
 	return then-now > farther
 }
 
+// shorter reports whether a store that lasts no longer than it did in a row of interruptions lasts by
+// much less from full.
+func shorter(was, is *finding.Finding) bool {
+	then, told := was.Args["full"]
+	now, still := is.Args["full"]
+	return told && still && is.Limit.SI > 0 && then.SI-now.SI > farther*is.Limit.SI
+}
+
 // worsened are the findings of a tried job that are worse than before, the worst first. What did
 // not arise before was fine. Who signs is told by name, and is none of them.
 func (p *past) worsened(t *Tried) []*finding.Finding {
@@ -61,7 +69,7 @@ func (p *past) worsened(t *Tried) []*finding.Finding {
 		if old != nil {
 			was = asWorkedOut(old)
 		}
-		if worse(was, f.Verdict) || old != nil && f.Verdict == was && f.Verdict != finding.Fine && f.Verdict != finding.NotJudged && misses(old, f) {
+		if worse(was, f.Verdict) || old != nil && f.Verdict == was && f.Verdict != finding.Fine && f.Verdict != finding.NotJudged && (misses(old, f) || shorter(old, f)) {
 			list = append(list, f)
 		}
 	}

@@ -46,6 +46,7 @@ func TestTakenOver(t *testing.T) {
 			met[feltAs(l.Path)] = true
 		}
 		tries, _ := suggested(base.Findings, slices.Repeat([]bool{true}, len(base.Findings)))
+		tries = append(tries, []job.Edit{{Op: job.Set, Path: "home.use-rationed", Text: "yes"}}) // felt, and no quantity
 		for _, edits := range tries {
 			want, got := foundBy(alone, edits), foundBy(sharing, edits)
 			if !alike(r.known.read(got), r.known.read(want)) || !slices.EqualFunc(got, want, alikeFinding) {

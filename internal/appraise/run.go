@@ -287,8 +287,9 @@ func keep(in Input, a *Appraisal, record bool) ([]finding.Finding, error) {
 		return nil, nil
 	}
 	a.Store = store.Analyse(given, c.Work)
+	from := len(a.Findings)
 	a.Findings = store.Findings(a.Findings, a.Store, c)
-	return nil, nil
+	return nil, doubtRefill(in, a, c, from)
 }
 
 // inflow is what fills the store as the main stands: by what it gives, or, where a rerun did not

@@ -6,6 +6,7 @@ import (
 	"tideover/internal/finding"
 	"tideover/internal/quantity"
 	"tideover/internal/service"
+	"tideover/internal/store"
 )
 
 // A main of which nobody knows how it sags is taken for stiff, which is the best case, and once
@@ -51,4 +52,34 @@ func weakened(in Input) circuit.Inputs {
 	figures := in.figures()
 	figures.HighFlow, figures.HighRes = weakFlow, quantity.Pressure(assume.WeakMain.In(in.Job.Assumed)*float64(figures.Static))
 	return figures
+}
+
+// doubtRefill takes back what is fine of the store where a main that nobody tested may refill it too
+// slowly between two interruptions.
+func doubtRefill(in Input, a *Appraisal, c store.Context, from int) error {
+	s := &in.Job.Supply
+	if in.moving || a.Service == nil || a.Service.Tested || s.LowFlow.V > 0 || s.HighFlow.V > 0 {
+		return nil
+	}
+	ci, err := circuit.New(a.Assembly, weakened(in))
+	if err != nil {
+		return err
+	}
+	comes, err := service.Inflows(ci, service.Read(in.Job, a.Assembly, in.Catalogue, in.Profile))
+	if err != nil {
+		return err
+	}
+	given, ok := store.Read(in.Job, a.Assembly, in.Profile, &comes)
+	if !ok {
+		return nil
+	}
+	c.Work = nil
+	for _, weak := range store.Findings(nil, store.Analyse(given, nil), c) {
+		for i := from; i < len(a.Findings); i++ {
+			if f := &a.Findings[i]; f.Key() == weak.Key() && f.Verdict == finding.Fine && weak.Verdict != finding.Fine {
+				f.RestsOn(flowTest)
+			}
+		}
+	}
+	return nil
 }
