@@ -45,7 +45,7 @@ func TestWhatEachSheetSays(t *testing.T) {
 			"Never into a stream"},
 		"commission": {"N1 (", "pressed hard", "pressed softly", "stops by itself", "hold F1 down", "2.4 bar", "1.9 bar", "1.2 bar", "1.8 bar", "shower-up",
 			"grit on its seat"},
-		"card":   {"The main stops", "The power is cut", "Water where it should not be", "clean the store", "V3"},
+		"card":   {"The main stops", "The power is cut", "Water where it should not be", "clean the tank", "V3"},
 		"tags":   {"V1", "V8", "D1", "Normal: OPEN"},
 		"upkeep": {"2026-04-02", "washer", "upkeep.ics"},
 		"plan":   {"What is built", "SHUT"},
