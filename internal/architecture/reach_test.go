@@ -71,6 +71,7 @@ var families = map[string]string{
 	"moves.":                  "an input that is no field",
 	"outage-log.":             "what is wrong with an outage log",
 	"part.":                   "what a part is for; a drain stands on a tee",
+	"run.":                    "a part of a long run",
 	"position.":               "a position of a hand valve",
 	"promise.":                "a promise, then title, so, or what a sentence of it says",
 	"proof.outcome.":          "an outcome",
