@@ -2,6 +2,7 @@ package catalogue
 
 import (
 	"sort"
+	"strconv"
 	"strings"
 
 	"tideover/internal/quantity"
@@ -325,10 +326,16 @@ func sorted[T any](m map[string]T) []string {
 var stops = map[string]bool{"ball": true, "screw-down": true, "gate": true, "angle": true}
 
 // SoldIn reports whether a tank of that key is sold where a home's units are used: those by the
-// gallon in the US, those by the litre elsewhere.
+// gallon in the US, those by the litre elsewhere. A row of somebody's own is sold to them.
 func SoldIn(key string, sys quantity.System) bool {
-	return strings.HasSuffix(key, "-gal") == (sys == quantity.US)
+	gallons := strings.HasSuffix(key, "-gal")
+	if _, litres := strconv.Atoi(strings.TrimPrefix(key, "tank-")); !gallons && litres != nil {
+		return true
+	}
+	return gallons == (sys == quantity.US)
 }
 
 // VesselIn is SoldIn for a pressure vessel: those by the litre are sold in the US too.
-func VesselIn(key string, sys quantity.System) bool { return sys == quantity.US || SoldIn(key, sys) }
+func VesselIn(key string, sys quantity.System) bool {
+	return sys == quantity.US || !strings.HasSuffix(key, "-gal")
+}

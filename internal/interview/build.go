@@ -75,7 +75,7 @@ func (v *Interview) plan(f *facts) (*plan, error) {
 	want = math.Max(want, 0.2)
 	want = math.Min(want, freshDays*daily)
 	var ok bool
-	if p.store, p.tanks, ok = v.tanks(want, f.si("door", quantity.LengthDim)); !ok {
+	if p.store, p.tanks, ok = v.tanks(want, f.si("door", quantity.LengthDim), f.sys); !ok {
 		return nil, v.fight("ask.conflict.door", "door")
 	}
 	if f.text("pump") == "no" {

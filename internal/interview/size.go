@@ -37,12 +37,12 @@ var storeEq = calc.Register(calc.Equation{
 })
 
 // tanks picks rows and count for so much usable water [m³], the fewest tanks and the least
-// water that do, through a door [m]. ok is false where no tank passes.
-func (v *Interview) tanks(want, door float64) (row catalogue.Store, count int, ok bool) {
+// water that do, through a door [m], of those sold by the measure of the home. ok is false where no tank passes.
+func (v *Interview) tanks(want, door float64, sys quantity.System) (row catalogue.Store, count int, ok bool) {
 	var fit []catalogue.Store
 	for _, key := range v.rows.Keys("stores") {
 		s := v.rows.Stores[key]
-		if float64(s.Diameter)+clearance <= door {
+		if catalogue.SoldIn(key, sys) && float64(s.Diameter)+clearance <= door {
 			fit = append(fit, s)
 		}
 	}

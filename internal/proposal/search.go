@@ -55,7 +55,7 @@ func newSearch(in appraise.Input) (*search, error) {
 		return nil, fight("proposal.conflict.budget", "budget.most")
 	}
 	for _, key := range in.Catalogue.Keys("stores") {
-		if row := in.Catalogue.Stores[key]; s.passes(row) {
+		if row := in.Catalogue.Stores[key]; catalogue.SoldIn(key, j.System()) && s.passes(row) {
 			s.stores = append(s.stores, row)
 		}
 	}
