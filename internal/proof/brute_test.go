@@ -55,7 +55,7 @@ func (b *plainNet) write(c Case) {
 	ci, a := b.s.in.Circuit, b.s.in.Assembly
 	tags := map[string]string{}
 	at := append([]uint8(nil), c.Setting...)
-	for k := len(c.Mishaps) - 1; k >= 0; k-- { // a handle's own tag was swapped by the first, the one it then wore by the second
+	for k := range c.Mishaps { // the tags change bodies one swap after the other, and the positions go with the tags
 		if sw := &b.s.Mishaps[c.Mishaps[k]]; sw.Swap {
 			var f, g int
 			for h := range b.s.Hands {
@@ -149,6 +149,12 @@ func (b *plainNet) flow(part int) float64 {
 	b.solve()
 	w := &water{s: b.s, ans: b.ans, fine: b.err == nil}
 	return w.through(part)
+}
+
+// flowTight: a complete case leaves no drain to be guessed.
+func (b *plainNet) flowTight(part int) (float64, bool) {
+	q := b.flow(part)
+	return q, b.o.solved
 }
 
 func (b *plainNet) head(point int32) Interval {

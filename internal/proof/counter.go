@@ -38,6 +38,25 @@ func (w *walk) broken(j Judgement) {
 	}
 }
 
+// beyond notes what a box of settings that no card names, and that are not counted, tells.
+func (w *walk) beyond(j Judgement) {
+	switch j.Outcome {
+	case Unjudged:
+		w.blame(j)
+	case Broken:
+		first := w.best[0] == nil
+		w.keep(0, w.smallest(j, w.nearest(), w.o.least()))
+		if w.o.sound0() {
+			if at := w.o.oneMove(); at != nil {
+				w.keep(2, w.smallest(j, at, 0))
+			}
+		}
+		if first && w.found != nil {
+			w.found(w.best[0])
+		}
+	}
+}
+
 // sound0 reports whether the box holds cases in which nothing has failed.
 func (o *oracle) sound0() bool { return o.fixed == 0 && o.failed[0]&1 != 0 }
 
@@ -77,7 +96,8 @@ func (w *walk) keep(k int, c *ranked) {
 	}
 }
 
-// nearest is the setting of the box with the fewest movements from the normal one.
+// nearest is the setting of the box with the fewest movements from the normal one, or from the
+// named one that all of it lies about.
 func (w *walk) nearest() []uint8 {
 	o := w.o
 	if o.cards {
@@ -90,9 +110,10 @@ func (w *walk) nearest() []uint8 {
 		}
 		return best
 	}
+	usual := o.s.Named[max(o.near-1, 0)].Position
 	at := make([]uint8, len(o.s.Hands))
 	for h := range at {
-		at[h] = o.s.Hands[h].Normal
+		at[h] = usual[h]
 		if o.open[h]>>at[h]&1 == 0 {
 			at[h] = uint8(bits.TrailingZeros8(o.open[h]))
 		}
@@ -115,6 +136,9 @@ func (s *Space) moves(at []uint8) int {
 // leads to; nil when there is none.
 func (o *oracle) oneMove() []uint8 {
 	for n := range o.s.Named {
+		if o.near > 0 && n != o.near-1 {
+			continue
+		}
 		if at := o.away(o.s.Named[n].Position); at != nil {
 			return at
 		}
@@ -143,7 +167,7 @@ func (o *oracle) away(from []uint8) []uint8 {
 			}
 			at := append([]uint8(nil), from...)
 			at[h] = k
-			if o.s.NameOf(at) == "" && !o.s.crowded(at) {
+			if o.s.NameOf(at) == "" && (o.near > 0 || o.together || !o.s.crowded(at)) {
 				return at
 			}
 		}

@@ -51,7 +51,7 @@ func (o *oracle) plain(e int32) bool {
 	case never:
 		return false
 	case turned:
-		return o.turnedTo(w.hand, w.mask)
+		return !o.loose(e) && o.turnedTo(w.hand, w.mask)
 	case floats:
 		if w.upper {
 			return !o.world(vHeader, 1<<Full)
@@ -62,7 +62,7 @@ func (o *oracle) plain(e int32) bool {
 	case draws:
 		return o.world(vDraw, w.mask)
 	case airs:
-		return o.on(w.mouth)
+		return o.loose(w.mouth) || o.on(w.mouth)
 	case backs:
 		return o.world(vBack, 1<<1)
 	}

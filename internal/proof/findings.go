@@ -134,7 +134,17 @@ func (r *Report) TellCovered() string {
 	case r.Pairs > 0:
 		id = "proof.covered.pairs"
 	}
-	return words.Say(id, words.Args{"cases": Grouped(r.Cases), "pairs": Grouped(r.Pairs)})
+	told := words.Say(id, words.Args{"cases": Grouped(r.Cases), "pairs": Grouped(r.Pairs)})
+	var apart []string
+	for i := range r.Results {
+		if r.Results[i].Apart {
+			apart = append(apart, words.Say("finding.promise-"+r.Results[i].About.ID+".title", nil))
+		}
+	}
+	if len(apart) > 0 {
+		told += " " + words.Say("proof.covered.apart", words.Args{"list": strings.Join(apart, "; ")})
+	}
+	return told
 }
 
 // Remedy is the cure as what is offered for its finding.

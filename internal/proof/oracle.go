@@ -20,6 +20,10 @@ type oracle struct {
 	log    []note // what was worked out so far in this judgement
 	noted  int    // the next note to come to
 
+	near     int  // one more than the named setting that every case is one movement from, or 0
+	together bool // any set of drains may stand open
+	tight    bool // drains not yet asked about let air in and no water out, see tight.go
+
 	folded bool // swapped tags are counted from the sound cases, see folding
 	unfold bool // a question was asked that folding cannot answer
 
@@ -101,8 +105,8 @@ func (o *oracle) ask(v int, mask uint8) bool {
 	if in == 0 || in == d {
 		return in != 0
 	}
-	if o.s.isDrain(v) && !o.cards && o.strayed() {
-		o.open[v] = d & o.s.normal[v] // one drain has been moved: the others are as usual
+	if only, is := o.bound(v); is {
+		o.open[v] = d & only
 		return o.open[v]&mask != 0
 	}
 	usual := o.s.normal[v] & d
@@ -158,19 +162,23 @@ func (o *oracle) had(mask []uint64) bool {
 	return mask != nil && (o.fixed > 0 && mask[o.fixed/64]>>(o.fixed%64)&1 != 0 || o.struck(mask))
 }
 
-// turnedTo asks whether a hand-turned part really stands in one of the positions.
+// turnedTo asks whether a hand-turned part really stands in one of the positions. Whoever
+// trusts the tags turns the body that wears the tag the card names. Of two swaps the first
+// named happened first, and each exchanges the tags that hang on the two bodies it names,
+// whichever these are by then. So the tag on a body is found backwards: what the second swap
+// hung on it hung on the other of its bodies before, and there by the first.
 func (o *oracle) turnedTo(h int, mask uint8) bool {
-	if o.fixed > 0 {
+	if m := o.s.swapOf[h]; m != nil && !o.folded && o.struck(m) {
 		for _, w := range o.s.swaps[h] {
-			if w.mishap == o.fixed {
+			if o.struckBy(w.mishap) {
 				h = w.with
 				break
 			}
 		}
 	}
-	if m := o.s.swapOf[h]; m != nil && !o.folded && o.struck(m) {
+	if o.fixed > 0 {
 		for _, w := range o.s.swaps[h] {
-			if o.struckBy(w.mishap) {
+			if w.mishap == o.fixed {
 				h = w.with
 				break
 			}
@@ -258,6 +266,7 @@ func (o *oracle) note(n note) {
 // facts is what a judgement can ask about water.
 type facts interface {
 	flow(part int) float64
+	flowTight(part int) (float64, bool)
 	head(point int32) Interval
 	upstream(point, goal int32, asked Source) Source
 	most(point int32) float64

@@ -41,6 +41,9 @@ func (mainClean) Judge(v *View) Judgement {
 	if low := in.lowest(); by&Pumped == 0 && head < low-in.opening() {
 		return broken(in.tag(m))
 	}
+	if q, ok := v.FlowTight(m); ok && float64(q) >= -trickle/2 { // open drains only take from what could come back
+		return Judgement{Outcome: Kept, Margin: float64(q)}
+	}
 	q := float64(v.Flow(m))
 	if !v.Solved() {
 		return unjudged("no-answer")

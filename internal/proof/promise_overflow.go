@@ -31,16 +31,21 @@ func (overflow) judge(v *View, exact bool) Judgement {
 		if !v.Failed(f, "float-broken-off", "float-passing") || !in.full(v, f) {
 			continue
 		}
-		q := float64(v.Flow(f))
-		if !v.Solved() {
-			return unjudged("no-answer")
-		}
 		w, ok := in.spill(in.Assembly.Fills(f))
 		switch {
 		case !ok:
 			return unjudged("no-overflow-bore")
 		case w.Needs <= 0:
 			return unjudged("no-air-gap-rule")
+		}
+		if carried := in.carried()[in.Assembly.Fills(f)]; !exact && !v.Upset(circuit.OverflowBlocked, circuit.ScreensBlocked) {
+			if q, ok := v.FlowTight(f); ok && float64(q) <= carried*nearly { // open drains only take from what the float lets in
+				return Judgement{Outcome: Kept, Margin: carried - float64(q), Where: w.Store}
+			}
+		}
+		q := float64(v.Flow(f))
+		if !v.Solved() {
+			return unjudged("no-answer")
 		}
 		if q > trickle && v.Upset(circuit.OverflowBlocked, circuit.ScreensBlocked) {
 			w.By = "none"
@@ -58,6 +63,9 @@ func (overflow) judge(v *View, exact bool) Judgement {
 	}
 	return none()
 }
+
+// nearly keeps what a solver's tolerance could move from being taken for clear.
+const nearly = 1 - 1e-6
 
 // air holds what is left of the gap to what is needed.
 func air(left float64, w circuit.Spill) Judgement {

@@ -226,6 +226,11 @@ type Result struct {
 	// hand-turned part the set of positions as bits. A setting is unsafe if it lies in any.
 	Unsafe [][]uint8
 
+	// Beyond counts boxes with several drains open in settings that no card names, judged where
+	// they can change the verdict (drains.go). Apart: not all of them were, there were too many.
+	Beyond Counts
+	Apart  bool
+
 	Covered float64 // share of all cases that were covered: 1 but for Budget and cancelling
 	Boxes   int     // judgements made
 	Solves  int     // circuits that had to be solved or were found solved

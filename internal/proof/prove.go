@@ -15,6 +15,8 @@ type unit struct {
 	named   uint64 // the named settings it is about; 0 for all
 	failed  []uint64
 	fixed   int
+	near    int  // as oracle's: beside the counts
+	all     bool // every set of drains together: beside the counts
 	done    *walk
 }
 
@@ -39,6 +41,10 @@ func Prove(ctx context.Context, in Input, tell func(Progress)) (*Report, error) 
 		rep.Cases = times(times(uint64(len(s.Named)), s.Worlds()), uint64(len(s.Mishaps)+1))
 	}
 	walks := p.gather(len(in.Promises))
+	if units := p.togethers(walks); len(units) > 0 {
+		p.work(ctx, units)
+		walks = p.gather(len(in.Promises))
+	}
 	if in.Pairs && ctx.Err() == nil {
 		p.work(ctx, p.pairs(walks))
 		walks = p.gather(len(in.Promises))
@@ -75,6 +81,11 @@ func (p *proving) singles() []*unit {
 		units = append(units, &unit{promise: i, cards: p.s.in.Cards || spread == NamedOnly || spread == SomeNamed, failed: p.s.all})
 		if u := units[len(units)-1]; !u.cards && spread == EveryCase && p.s.crowd&p.s.unlike != 0 {
 			units = append(units, &unit{promise: i, cards: true, named: p.s.crowd & p.s.unlike, failed: p.s.all})
+			for n := range p.s.Named {
+				if (p.s.crowd&p.s.unlike)>>n&1 != 0 {
+					units = append(units, &unit{promise: i, near: n + 1, failed: p.s.all})
+				}
+			}
 		}
 	}
 	return units
@@ -122,6 +133,20 @@ func empty(mask []uint64) bool {
 	return true
 }
 
+// togethers are the units of every set of open drains, of each promise that is kept always so far.
+func (p *proving) togethers(walks []*walk) []*unit {
+	var units []*unit
+	for i, w := range walks {
+		if p.s.in.Cards || len(p.s.drains) < 2 || w.about.Spread != EveryCase {
+			continue
+		}
+		if v, _ := p.s.verdict(&w.res, w.cut); v == KeptAlways {
+			units = append(units, &unit{promise: i, failed: p.s.all, all: true})
+		}
+	}
+	return units
+}
+
 // work does the units on as many workers as there are. Which worker does which does not
 // show in what comes of it.
 func (p *proving) work(ctx context.Context, units []*unit) {
@@ -154,18 +179,22 @@ func (p *proving) one(ctx context.Context, u *unit, w *water, share func() float
 	pr := p.s.in.Promises[u.promise]
 	id := pr.About().ID
 	found := func(c *ranked) { p.say(Progress{Promise: id, Share: share(), Broken: &c.Counterexample}) }
-	for _, folded := range [2]bool{pr.About().Spread == EveryCase && u.fixed == 0 && u.named == 0, false} {
+	for _, folded := range [2]bool{pr.About().Spread == EveryCase && u.fixed == 0 && u.named == 0 && u.near == 0, false} {
 		failed := u.failed
 		if folded {
 			failed = p.s.unswapped()
 		}
 		o := newOracle(p.s, u.cards, failed, u.fixed)
 		o.w, o.folded, w.solves = w, folded, 0
+		o.near, o.together = u.near, u.all
 		if u.named != 0 {
 			o.start.named = u.named
 		}
 		w.undo(-1)
 		u.done = newWalk(o, pr, p.s.in.Budget)
+		if u.all {
+			u.done.budget = min(u.done.budget, togetherMost)
+		}
 		u.done.found, u.done.tick = found, func() { p.say(Progress{Promise: id, Share: share()}) }
 		if ctx.Err() != nil {
 			u.done.cut = true
@@ -211,7 +240,20 @@ func (w *walk) join(t *walk) {
 	}
 	w.res.Boxes += t.res.Boxes
 	w.res.Solves += t.res.Solves
-	w.cut = w.cut || t.cut
+	w.res.Beyond.join(t.res.Beyond)
+	if t.o.together {
+		w.res.Apart = t.cut
+	} else {
+		w.cut = w.cut || t.cut
+	}
+	if t.o.fixed == 0 { // of the same promise in named settings that the first left out
+		for b, c := range t.breaker {
+			w.breakAt(b, &c)
+		}
+		for n := range t.alone {
+			w.alone[n] = true
+		}
+	}
 	w.covered += t.covered
 	if w.res.Reason == "" || t.res.Reason != "" && t.res.Reason < w.res.Reason {
 		w.res.Reason = t.res.Reason

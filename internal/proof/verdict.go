@@ -66,11 +66,11 @@ func (s *Space) verdict(r *Result, cut bool) (Verdict, string) {
 		return BrokenPromise, ""
 	case cut:
 		return NotJudged, "proof.reason.not-covered"
-	case none.Unjudged+one.Unjudged+r.Other[0].Unjudged+r.Other[1].Unjudged > 0:
+	case none.Unjudged+one.Unjudged+r.Other[0].Unjudged+r.Other[1].Unjudged+r.Beyond.Unjudged > 0:
 		return NotJudged, r.Reason
 	case one.Broken > 0:
 		return UnlessPartFails, ""
-	case r.Other[0].Broken+r.Other[1].Broken > 0:
+	case r.Other[0].Broken+r.Other[1].Broken+r.Beyond.Broken > 0:
 		return WhileHandsObey, ""
 	case r.Kept() == 0:
 		return NotJudged, "proof.reason.never-arises"

@@ -109,6 +109,15 @@ func (v *View) RunsOut(part, port int) bool {
 // all its elements together, leaks and air (by volume) included. Of the main: into the home.
 func (v *View) Flow(part int) quantity.Flow { return quantity.Flow(v.o.flow(part)) }
 
+// FlowTight bounds Flow over every set of drains that nothing was asked about yet, without
+// asking: it is the flow while these let air in and no water out. Of a part that ends in held
+// water it is the most that can run into it and the least that can run out of it, whichever of
+// them stand open. It is false where it is no bound or could not be solved: then ask for Flow.
+func (v *View) FlowTight(part int) (quantity.Flow, bool) {
+	q, ok := v.o.flowTight(part)
+	return quantity.Flow(q), ok
+}
+
 // Head is where the head at a port can stand [m above the datum], given what presses now and
 // could have pressed before on water that is trapped.
 func (v *View) Head(part, port int) Interval { return v.o.head(v.o.s.in.Circuit.PointOf(part, port)) }

@@ -211,6 +211,11 @@ func (o *oracle) cardsIn() uint64 {
 // count adds the box to the counts.
 func (w *walk) count(j Judgement) {
 	o := w.o
+	if o.near > 0 || o.together {
+		w.res.Beyond.add(j.Outcome, 1)
+		w.beyond(j)
+		return
+	}
 	settings, named, worlds := o.sizes()
 	if w.about.Spread == SomeNamed {
 		settings, named = 1, 1
@@ -238,9 +243,14 @@ func (w *walk) count(j Judgement) {
 	case Broken:
 		w.broken(j)
 	case Unjudged:
-		if w.res.Reason == "" || j.Reason < w.res.Reason {
-			w.res.Reason = j.Reason
-		}
+		w.blame(j)
+	}
+}
+
+// blame keeps the first, in the order of the alphabet, of the reasons why a case was not judged.
+func (w *walk) blame(j Judgement) {
+	if w.res.Reason == "" || j.Reason < w.res.Reason {
+		w.res.Reason = j.Reason
 	}
 }
 
