@@ -212,7 +212,7 @@ func seenOf(b *strings.Builder, r *Result) {
 
 // TestSeenByDraws: the tests without a figure find their mildest failure in four of five cases
 // and pass a sound part in nineteen of twenty, by the formula and by 40,000 draws; one try alone
-// does not find what fails every second time.
+// does not find what fails in six tries of ten.
 func TestSeenByDraws(t *testing.T) {
 	r := rand.New(rand.NewPCG(14, 3))
 	for _, s := range seenTests() {
@@ -240,7 +240,7 @@ func TestSeenByDraws(t *testing.T) {
 		}
 	}
 	if once := (Seen{"level", 1, mildFails}); once.Proven() {
-		t.Error("one try finds what fails every second time")
+		t.Error("one try finds what fails in six tries of ten")
 	}
 }
 

@@ -216,7 +216,7 @@ func (p *pack) seen(id string) string {
 	if s.Times == 1 {
 		return " " + say("commission.shows.never")
 	}
-	return " " + say("commission.shows.now-and-then", "times", number(float64(s.Times)))
+	return " " + say("commission.shows.now-and-then", "times", number(float64(s.Times)), "share", number(100*s.Mild))
 }
 
 // tapsShow says what the readings at the taps of one table find, the worst of them.
