@@ -27,6 +27,10 @@ var (
 	// SlowHand is the longest that somebody who is at home and awake takes to turn a changeover: to
 	// notice, to go there, and to know which way.
 	SlowHand = taken(Assumption{Key: "slow-hand", Dim: quantity.TimeDim, Value: 45 * minute, Low: 15 * minute, High: 4 * hour, Use: []string{"day", "years"}})
+	// WeakAfter is the longest that the main stays weak once it is back, where nobody tells.
+	WeakAfter = taken(Assumption{Key: "weak-after", Dim: quantity.TimeDim, Value: 12 * hour, Low: 2 * hour, High: 24 * hour, Use: []string{"years"}})
+	// BegunByDay is the most of all interruptions that begin by day, where nobody tells.
+	BegunByDay = taken(Assumption{Key: "begun-by-day", Dim: quantity.RatioDim, Value: 0.95, Low: 0.5, High: 0.95, Use: []string{"years"}})
 	// Suppressed is how much more than was read a home may use when water is there, where the use was
 	// read while it was short.
 	Suppressed = taken(Assumption{Key: "use-suppressed", Dim: quantity.RatioDim, Value: 0.5, Low: 0.2, High: 0.9, Use: []string{"store", "years"}})

@@ -10,8 +10,8 @@ import (
 
 // Against is what a log shows that the law fitted to it would hardly show.
 type Against struct {
-	Count int // interruptions of the log, where there are enough to tell; 0 where not
-	Says  []Note
+	Count int      // interruptions of the log, where there are enough to tell; 0 where not
+	Says  []string // ids of what is said of it
 }
 
 const (
@@ -40,29 +40,27 @@ func (l *Log) against(down, up []Seen) *Against {
 	a := &Against{Count: len(l.Entries)}
 	s := stream.Of(stream.Key{Process: stream.Posterior, Item: 6})
 	if o := orderOf(gaps, &s); o.runs < rare {
-		a.say("outage.amiss-runs", nil)
+		a.say("outage.amiss-runs")
 	}
 	a.trend("outage.amiss-rarer", "outage.amiss-oftener", gaps, &s)
 	if len(breaks) >= FewTelled-2 {
 		a.trend("outage.amiss-longer", "outage.amiss-shorter", breaks, &s)
 	}
 	if l.sameHour() < rare {
-		a.say("outage.amiss-hours", nil)
+		a.say("outage.amiss-hours")
 	}
 	return a
 }
 
-func (a *Against) say(id string, args map[string]float64) {
-	a.Says = append(a.Says, Note{ID: id, Args: args})
-}
+func (a *Against) say(id string) { a.Says = append(a.Says, id) }
 
 // trend says where lengths grow or shrink from first to last.
 func (a *Against) trend(grow, shrink string, list []float64, s *stream.Stream) {
 	switch o := orderOf(list, s); {
 	case o.grows < rare/2:
-		a.say(grow, nil)
+		a.say(grow)
 	case o.shrinks < rare/2:
-		a.say(shrink, nil)
+		a.say(shrink)
 	}
 }
 

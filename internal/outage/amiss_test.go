@@ -22,7 +22,7 @@ func made(n int, one func(i int, s *stream.Stream) (gap, length float64), seed u
 }
 
 func (a Against) has(id string) bool {
-	return slices.ContainsFunc(a.Says, func(n Note) bool { return n.ID == id })
+	return slices.Contains(a.Says, id)
 }
 
 // againstOf is what a log shows against its law.

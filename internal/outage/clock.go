@@ -16,15 +16,17 @@ const (
 	dusk = 19 * Hour
 )
 
-// The share that begins by day, as told and where nobody tells: repairs, planned work and the
-// hours of most use fall in the day, so unknown reaches from a little under chance to nearly
-// all. Judgement; nothing published tells it for homes.
+// The share that begins by day, as told. Repairs, planned work and the hours of most use fall in
+// the day, so where nobody tells it reaches from a little under chance to nearly all. Judgement;
+// nothing published tells it for homes.
 var (
 	byDay   = Hours{0.8, 0.95}
 	byNight = Hours{0.05, 0.2}
 	atAny   = Hours{0.5, 0.5}
-	unsaid  = Hours{0.4, 0.95}
 )
+
+// unsaidLeast is the least that begins by day where nobody tells; the most is an assumption.
+const unsaidLeast = 0.4
 
 // draw is the share of one future.
 func (h Hours) draw(s *stream.Stream) float64 {
@@ -63,5 +65,5 @@ func hoursOf(told string) (h Hours, ok bool) {
 	case "any":
 		return atAny, true
 	}
-	return unsaid, false
+	return Hours{}, false
 }

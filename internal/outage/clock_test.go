@@ -102,7 +102,7 @@ func TestHoursOfALog(t *testing.T) {
 // TestWeakAfterUnknown: where nobody tells how long the main comes back weak, futures differ, from
 // not at all to twelve hours, six on the mean; told, or with a timetable alone, nothing is added.
 func TestWeakAfterUnknown(t *testing.T) {
-	m := &Model{Water: plain(LogNormal, 60*Hour, 15*Hour, 0.5), After: [2]float64{0, longestWeak}}
+	m := &Model{Water: plain(LogNormal, 60*Hour, 15*Hour, 0.5), After: [2]float64{0, 12 * Hour}}
 	sum, least, most := 0.0, math.Inf(1), 0.0
 	const n = 400
 	for k := range uint32(n) {

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"time"
 
+	"tideover/internal/assume"
 	"tideover/internal/job"
 	"tideover/internal/quantity"
 )
@@ -66,10 +67,6 @@ func powerOf(j *job.Job, log []byte, zone string) (Process, []Note, error) {
 	return Process{}, nil, nil
 }
 
-// longestWeak is how long the main may stay weak once it is back, where nobody tells: everybody's
-// tanks fill then. Judgement. [s]
-const longestWeak = 12 * Hour
-
 // after takes in how long the main comes back weak where nobody tells. After a turn of a timetable
 // it does not: that is what the timetable tells.
 func (m *Model) after(j *job.Job) {
@@ -77,8 +74,9 @@ func (m *Model) after(j *job.Job) {
 	if told.Basis != quantity.Assumed || told.V > 0 || len(m.Water.Seasons) == 0 || slices.ContainsFunc(m.Water.Seasons, func(s Season) bool { return s.Weak > 0 }) {
 		return
 	}
-	m.After = [2]float64{0, longestWeak}
-	m.Notes = append(m.Notes, Note{ID: "outage.after-unknown", Args: map[string]float64{"length": longestWeak}})
+	most := assume.WeakAfter.In(j.Assumed)
+	m.After = [2]float64{0, most}
+	m.Notes = append(m.Notes, Note{ID: "outage.after-unknown", Args: map[string]float64{"length": most}})
 }
 
 // noted takes in notes that are said of something else than interruptions.
@@ -137,10 +135,12 @@ func (m *Model) readWater(j *job.Job, log []byte, zone string) error {
 		if m.Water, m.Notes, err = habit(toldOf(in.Habit)); err != nil {
 			return err
 		}
-		var told bool
-		if m.Water.Hours, told = hoursOf(in.Begin); !told {
-			m.Notes = append(m.Notes, Note{ID: "outage.begin-unknown", Args: map[string]float64{"share": unsaid.Least, "most-share": unsaid.Most}})
+		hours, told := hoursOf(in.Begin)
+		if !told {
+			hours = Hours{unsaidLeast, assume.BegunByDay.In(j.Assumed)}
+			m.Notes = append(m.Notes, Note{ID: "outage.begin-unknown", Args: map[string]float64{"share": hours.Least, "most-share": hours.Most}})
 		}
+		m.Water.Hours = hours
 	}
 	if len(in.Timetable) > 0 {
 		m.Water.Timetable = timetableOf(in.Timetable)
