@@ -20,8 +20,7 @@ const (
 // no flow test: it rests on the test that nobody made. What is not fine on a stiff main is worse
 // on a weak one, and stays.
 func doubtSag(in Input, a *Appraisal, given service.Inputs, from int) error {
-	s := &in.Job.Supply
-	if a.Service.Tested || s.LowFlow.V > 0 || s.HighFlow.V > 0 {
+	if !untried(in, a) {
 		return nil
 	}
 	ci, err := circuit.New(a.Assembly, weakened(in))
@@ -47,6 +46,12 @@ func doubtSag(in Input, a *Appraisal, given service.Inputs, from int) error {
 	return nil
 }
 
+// untried reports whether nobody read what the main gives with a tap open.
+func untried(in Input, a *Appraisal) bool {
+	s := &in.Job.Supply
+	return !a.Service.Tested && !(s.LowFlow.V > 0) && !(s.HighFlow.V > 0)
+}
+
 // weakened are the circuit's figures with a main as weak as one may well be that nobody tested.
 func weakened(in Input) circuit.Inputs {
 	figures := in.figures()
@@ -57,8 +62,7 @@ func weakened(in Input) circuit.Inputs {
 // doubtRefill takes back what is fine of the store where a main that nobody tested may refill it too
 // slowly between two interruptions.
 func doubtRefill(in Input, a *Appraisal, c store.Context, from int) error {
-	s := &in.Job.Supply
-	if in.moving || a.Service == nil || a.Service.Tested || s.LowFlow.V > 0 || s.HighFlow.V > 0 {
+	if in.moving || a.Service == nil || !untried(in, a) {
 		return nil
 	}
 	ci, err := circuit.New(a.Assembly, weakened(in))

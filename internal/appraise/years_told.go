@@ -68,7 +68,11 @@ func (y *Years) Told(sys quantity.System) []string {
 			lines = append(lines, line)
 		}
 	}
-	lines = append(lines, words.Say("store.assumed", nil))
+	told := func(s float64) string {
+		return quantity.Format(quantity.Quantity{Dim: quantity.TimeDim, SI: s, Basis: quantity.Stated}, sys)
+	}
+	hand := y.Home.Input.Hand
+	lines = append(lines, words.Say("store.assumed", words.Args{"quick": told(hand.Least), "slow": told(hand.Most)}))
 	if up := y.Home.Aloft; up > 0 {
 		lines = append(lines, words.Say("store.assumed-header", words.Args{"time": shown(quantity.TimeDim, up, sys)}))
 	}

@@ -50,7 +50,7 @@ func carryOf(r *Result, own *seasons.Odds, sys quantity.System) finding.Finding 
 	}
 	if l.Row != nil {
 		f.Case = "row"
-		f.Name("main", words.Say(mainBetween(l.Row), words.Args{"on": timeText(float64(l.Row.On), sys)}))
+		f.Name("main", words.Say(mainBetween(l.Row), words.Args{"on": quantity.Format(quantity.Quantity{Dim: quantity.TimeDim, SI: float64(l.Row.On), Basis: quantity.Stated}, sys)}))
 		f.Figure = finding.Of(quantity.TimeDim, l.Then.Median)
 		f.Figure.Half = (l.Then.Long - l.Then.Short) / 2
 		f.Arg("begins", finding.Of(quantity.VolumeDim, l.Begins))

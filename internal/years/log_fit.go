@@ -21,8 +21,8 @@ func logOf(l *outage.Against) finding.Finding {
 	}
 	f.Verdict = finding.Fine
 	var says []string
-	for _, n := range l.Says {
-		says = append(says, words.Say(n.ID, nil))
+	for _, id := range l.Says {
+		says = append(says, words.Say(id, nil))
 	}
 	if len(says) > 0 {
 		f.Verdict = finding.LookAt
