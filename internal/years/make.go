@@ -281,8 +281,8 @@ func serves(j *job.Job, a *assembly.Assembly, pressure float64) (serves, clings 
 	return felt > limit, felt > limit && felt < back
 }
 
-// stores are the sizes that are tried: the job's own, and the catalogue's, one to four of
-// them linked, the smallest first.
+// stores are the sizes that are tried: the job's own, one to four of them linked, and the
+// catalogue's that are sold by the measure of the home, the smallest first.
 func (h *Home) stores(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit, cat *catalogue.Catalogue, p *catalogue.Profile) error {
 	fill, err := fills(a, ci, h.Input.Mains)
 	if err != nil {
@@ -300,6 +300,9 @@ func (h *Home) stores(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit, cat
 	}
 	lower := cat.Stores[own.row.Key].Overflow - own.row.Overflow // any other tank's overflow has to be drilled as much lower
 	for _, key := range cat.Keys("stores") {
+		if !catalogue.SoldIn(key, j.System()) {
+			continue
+		}
 		row := cat.Stores[key]
 		row.Overflow = max(row.Overflow-lower, row.Outlet+margin+cover)
 		list = append(list, size{row, 1})
