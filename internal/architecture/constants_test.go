@@ -26,24 +26,31 @@ const constantsFile = "../assume/testdata/constants.txt"
 // packages whose figures move verdicts, is an assumption (package assume) or said what else it is
 // in the list. A figure that enters an engine unaccounted for fails here; so does a name that is gone.
 func TestFiguresAreAccountedFor(t *testing.T) {
-	src, err := os.ReadFile(constantsFile)
+	account(t, constantsFile, figuresOf, "a figure and neither an assumption (package assume) nor accounted for")
+}
+
+// account holds what the engines have against a list of it, a line and its kind each: none is
+// missing, none is there twice, none is gone.
+func account(t *testing.T, file string, of func(t *testing.T, pkg string) []string, fault string) {
+	t.Helper()
+	src, err := os.ReadFile(file)
 	if err != nil {
 		t.Fatal(err)
 	}
 	said := map[string]bool{}
 	for n, line := range strings.Split(strings.TrimSpace(string(src)), "\n") {
-		name, kind, _ := strings.Cut(line, " ")
-		if said[name] || !constantKinds[kind] {
-			t.Errorf("constants.txt:%d: %q is there twice, or no kind", n+1, line)
+		at := max(strings.LastIndexByte(line, ' '), 0)
+		if kind := strings.TrimSpace(line[at:]); said[line[:at]] || !constantKinds[kind] {
+			t.Errorf("%s:%d: %q is there twice, or no kind", filepath.Base(file), n+1, line)
 		}
-		said[name] = true
+		said[line[:at]] = true
 	}
 	there := map[string]bool{}
 	for _, pkg := range engines {
-		for _, name := range figuresOf(t, pkg) {
+		for _, name := range of(t, pkg) {
 			there[name] = true
 			if !said[name] {
-				t.Errorf("%s is a figure and neither an assumption (package assume) nor accounted for: add \"%s physics|arithmetic|rule|judgement\" to %s", name, name, constantsFile)
+				t.Errorf("%s is %s; add \"%s physics|arithmetic|rule|judgement\" to %s", name, fault, name, file)
 			}
 		}
 	}
@@ -54,9 +61,8 @@ func TestFiguresAreAccountedFor(t *testing.T) {
 	}
 }
 
-// figuresOf are the names of a package that are given a number, alone or within a value; equations
-// have registers of their own.
-func figuresOf(t *testing.T, pkg string) (names []string) {
+// declarations are those of a package's files but its tests'.
+func declarations(t *testing.T, pkg string) (list []ast.Decl) {
 	t.Helper()
 	files, err := filepath.Glob("../" + pkg + "/*.go")
 	if err != nil || len(files) == 0 {
@@ -70,17 +76,25 @@ func figuresOf(t *testing.T, pkg string) (names []string) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		for _, d := range tree.Decls {
-			g, is := d.(*ast.GenDecl)
-			if !is || g.Tok != token.CONST && g.Tok != token.VAR {
-				continue
-			}
-			for _, spec := range g.Specs {
-				v := spec.(*ast.ValueSpec)
-				for i, name := range v.Names {
-					if i < len(v.Values) && hasNumber(v.Values[i]) {
-						names = append(names, fmt.Sprintf("%s.%s", pkg, name.Name))
-					}
+		list = append(list, tree.Decls...)
+	}
+	return list
+}
+
+// figuresOf are the names of a package that are given a number, alone or within a value; equations
+// have registers of their own.
+func figuresOf(t *testing.T, pkg string) (names []string) {
+	t.Helper()
+	for _, d := range declarations(t, pkg) {
+		g, is := d.(*ast.GenDecl)
+		if !is || g.Tok != token.CONST && g.Tok != token.VAR {
+			continue
+		}
+		for _, spec := range g.Specs {
+			v := spec.(*ast.ValueSpec)
+			for i, name := range v.Names {
+				if i < len(v.Values) && hasNumber(v.Values[i]) {
+					names = append(names, fmt.Sprintf("%s.%s", pkg, name.Name))
 				}
 			}
 		}

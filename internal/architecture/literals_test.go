@@ -3,14 +3,10 @@ package architecture
 import (
 	"fmt"
 	"go/ast"
-	"go/parser"
 	"go/token"
 	"maps"
-	"os"
-	"path/filepath"
 	"slices"
 	"strconv"
-	"strings"
 	"testing"
 )
 
@@ -26,68 +22,29 @@ var plain = map[float64]bool{0: true, 1: true, 2: true, 0.5: true, 4: true, 0.25
 // what it is. One that is added, or stands once more, fails here; so does one that is gone.
 // Whole numbers are counts and indices and are left out; equations have registers of their own.
 func TestLiteralsAreAccountedFor(t *testing.T) {
-	src, err := os.ReadFile(literalsFile)
-	if err != nil {
-		t.Fatal(err)
-	}
-	said := map[string]string{}
-	for n, line := range strings.Split(strings.TrimSpace(string(src)), "\n") {
-		at := strings.LastIndexByte(line, ' ')
-		if at < 0 || !constantKinds[line[at+1:]] || said[line[:at]] != "" {
-			t.Errorf("literals.txt:%d: %q is there twice, or no kind", n+1, line)
-			continue
-		}
-		said[line[:at]] = line[at+1:]
-	}
-	there := map[string]bool{}
-	for _, pkg := range engines {
-		for _, l := range literalsOf(t, pkg) {
-			there[l] = true
-			if said[l] == "" {
-				t.Errorf("%s: a figure (and how often) inside a function, unaccounted for: name it, make it an assumption, or add it with its kind to %s", l, literalsFile)
-			}
-		}
-	}
-	for l := range said {
-		if !there[l] {
-			t.Errorf("%s is accounted for and gone", l)
-		}
-	}
+	account(t, literalsFile, literalsOf, "a figure inside a function (and how often), unaccounted for; name it, make it an assumption, or")
 }
 
 // literalsOf are the decimals inside the functions of a package, as "package.function figure times".
 func literalsOf(t *testing.T, pkg string) (list []string) {
 	t.Helper()
-	files, err := filepath.Glob("../" + pkg + "/*.go")
-	if err != nil || len(files) == 0 {
-		t.Fatalf("%s: %v", pkg, err)
-	}
 	counts := map[string]int{}
-	for _, file := range files {
-		if strings.HasSuffix(file, "_test.go") {
+	for _, d := range declarations(t, pkg) {
+		f, is := d.(*ast.FuncDecl)
+		if !is || f.Body == nil {
 			continue
 		}
-		tree, err := parser.ParseFile(token.NewFileSet(), file, nil, 0)
-		if err != nil {
-			t.Fatal(err)
-		}
-		for _, d := range tree.Decls {
-			f, is := d.(*ast.FuncDecl)
-			if !is || f.Body == nil {
-				continue
-			}
-			name := pkg + "." + receiver(f) + f.Name.Name
-			ast.Inspect(f.Body, func(n ast.Node) bool {
-				b, is := n.(*ast.BasicLit)
-				if !is || b.Kind != token.FLOAT {
-					return true
-				}
-				if v, err := strconv.ParseFloat(b.Value, 64); err != nil || !plain[v] {
-					counts[name+" "+b.Value]++
-				}
+		name := pkg + "." + receiver(f) + f.Name.Name
+		ast.Inspect(f.Body, func(n ast.Node) bool {
+			b, is := n.(*ast.BasicLit)
+			if !is || b.Kind != token.FLOAT {
 				return true
-			})
-		}
+			}
+			if v, err := strconv.ParseFloat(b.Value, 64); err != nil || !plain[v] {
+				counts[name+" "+b.Value]++
+			}
+			return true
+		})
 	}
 	for _, key := range slices.Sorted(maps.Keys(counts)) {
 		list = append(list, fmt.Sprintf("%s %d", key, counts[key]))
