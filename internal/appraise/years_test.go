@@ -105,7 +105,7 @@ func TestYearsOfATimetable(t *testing.T) {
 
 // TestTooWide: a run that ends at the most it may live says that it is not as narrow as asked.
 func TestTooWide(t *testing.T) {
-	y := &Years{Home: &years.Home{}, Result: &years.Result{Answer: &seasons.Answer{Stores: make([]seasons.Odds, 1)}, Knee: -1, Next: math.NaN()}}
+	y := &Years{Home: &years.Home{Input: &seasons.Input{}}, Result: &years.Result{Answer: &seasons.Answer{Stores: make([]seasons.Odds, 1)}, Knee: -1, Next: math.NaN()}}
 	y.Answer.Stores[0].By[seasons.RideThrough] = seasons.Estimate{Value: 0.5, Low: 0.4, High: 0.6, N: 256}
 	said := func(id string) bool {
 		return slices.Contains(y.Told(quantity.Metric), words.Say(id, words.Args{"half": "10.0"}))
