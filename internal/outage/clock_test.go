@@ -85,7 +85,7 @@ func TestBeginByDay(t *testing.T) {
 func TestHoursOfALog(t *testing.T) {
 	l := &Log{}
 	for i := range 12 {
-		hour := 10.0
+		hour := 8.0
 		if i >= 9 {
 			hour = 22
 		}
@@ -135,5 +135,21 @@ func TestWeakAfterUnknown(t *testing.T) {
 		if got := m.After[1] > 0; got != c.want {
 			t.Errorf("%s: %v", name, m.After)
 		}
+	}
+}
+
+// TestHoursTold: most interruptions begin by day where "day" is told, few where "night" is.
+func TestHoursTold(t *testing.T) {
+	for _, c := range []struct {
+		told        string
+		least, most float64
+	}{{"day", 0.5, 1}, {"night", 0, 0.5}, {"any", 0.5, 0.5}} {
+		h, ok := hoursOf(c.told)
+		if !ok || h.Least > h.Most || h.Least < c.least || h.Most > c.most {
+			t.Errorf("%s: %v of all by day (%t)", c.told, h, ok)
+		}
+	}
+	if _, ok := hoursOf("unknown"); ok {
+		t.Error("what nobody knows is told")
 	}
 }

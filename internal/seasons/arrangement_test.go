@@ -297,3 +297,24 @@ func TestCarryOfHomes(t *testing.T) {
 	near(t, "half less than", c.Median/Hour, 20, 2)
 	near(t, "one in twenty more than", c.Long/Hour, 20/0.64, 2.5)
 }
+
+// TestRoutineGivesWay: a routine is for days on which the main serves. Where it falls into an
+// interruption of 100 h, the home hangs on the store as in any other: 100 L last 8 1/3 h, and every
+// litre after that is short.
+func TestRoutineGivesWay(t *testing.T) {
+	in := input(drips(t, demand.Either), told{off: hours(2, 102)}, tanks(100, 100))
+	in.Routine = Routine{Every: 7 * Day, At: 9 * Hour, Lasts: 24 * Hour}
+	c := year(t, in)
+	near(t, "litres short", c.Short*1000, 12*(100-100.0/12), 30)
+	near(t, "empty", c.Empty, (100-100.0/12)*Hour, 2*Hour)
+}
+
+// TestFineIsWhoWentShortOfNothing: one person; an interruption from 16 h of a day to 20 h of the
+// fourth day after it fails on five days; 100 L last 8 1/3 h, past the first midnight: one day of the
+// five is fine.
+func TestFineIsWhoWentShortOfNothing(t *testing.T) {
+	in := input(drips(t, demand.Either), told{off: hours(1000, 1100)}, tanks(100, 100))
+	c := year(t, in)
+	near(t, "days on which the main failed", c.PersonDays, 5, 0)
+	near(t, "of them fine", c.Fine, 1, 0)
+}

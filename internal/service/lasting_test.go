@@ -2,6 +2,7 @@ package service
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"tideover/internal/finding"
@@ -159,5 +160,69 @@ func TestWornPump(t *testing.T) {
 	s := readSite(t, "juniper-flat", nil)
 	if f := judged(t, s.findings(t), "pump-stop", "P1"); f.Verdict != finding.LookAt || math.Abs(f.Limit.SI/f.Args["shutoff"].SI-0.8) > 1e-12 {
 		t.Errorf("stop at %g of %g: %s under %g", f.Figure.SI, f.Args["shutoff"].SI, f.Verdict.ID(), f.Limit.SI)
+	}
+}
+
+// TestWornPumpIsJudged: a tap that a new pump serves and a worn one does not is look at, and named; one
+// that not even the new pump serves is not this finding's matter.
+func TestWornPumpIsJudged(t *testing.T) {
+	met := false
+	for height := quantity.Length(6); height < 40; height += 1 {
+		s := readSite(t, "kestrel-rise", func(j *job.Job) {
+			j.Choices.Control = "flow-control"
+			for i := range j.Outlets {
+				if j.Outlets[i].Tag == "shower-up" {
+					j.Outlets[i].Height.V = height
+				}
+			}
+		})
+		r := s.analyse(t, false)
+		var short []string
+		for _, d := range r.Mode("on-store").Alone {
+			if d.Certified && d.Pumped > 0 && d.Need > 0 && d.Flow >= d.Need && d.Worn < d.Need {
+				short = append(short, d.Outlet)
+			}
+		}
+		f := judged(t, Findings(nil, r, Context{s.job, s.plan, s.cat, s.profile, false}), "pump-worn", "")
+		switch {
+		case len(short) > 0:
+			met = true
+			if f.Verdict != finding.LookAt || f.Names["taps"] != strings.Join(short, ", ") {
+				t.Errorf("%g m: %v fall short, and it is %s and names %q", float64(height), short, f.Verdict.ID(), f.Names["taps"])
+			}
+		case f.Verdict != finding.Fine:
+			t.Errorf("%g m: nothing falls short, and it is %s", float64(height), f.Verdict.ID())
+		}
+	}
+	if !met {
+		t.Error("no height at which wear is felt: the test says nothing")
+	}
+}
+
+// TestGapHalfBlocked: a gap that stands with a clean screen and not with half of it blocked is look at.
+func TestGapHalfBlocked(t *testing.T) {
+	count := map[finding.Verdict]int{}
+	for bore := 0.020; bore < 0.080; bore += 0.0025 {
+		s := readSite(t, "kestrel-rise", func(j *job.Job) { j.Choices.Overflow.V = quantity.Length(bore) })
+		r := s.analyse(t, false)
+		g := r.Gap
+		if g == nil || !g.Known {
+			continue
+		}
+		f := judged(t, Findings(nil, r, Context{s.job, s.plan, s.cat, s.profile, false}), "air-gap", "")
+		want := finding.Fine
+		switch {
+		case float64(g.Left) < g.Spill.Needs-1e-9:
+			want = finding.MustFix
+		case float64(g.HalfLeft) < g.Spill.Needs-1e-9:
+			want = finding.LookAt
+		}
+		count[want]++
+		if f.Verdict != want {
+			t.Errorf("%.1f mm: %.1f mm left, %.1f half blocked, %.1f needed: %s", 1000*bore, 1000*float64(g.Left), 1000*float64(g.HalfLeft), 1000*g.Spill.Needs, f.Verdict.ID())
+		}
+	}
+	if count[finding.Fine]*count[finding.LookAt]*count[finding.MustFix] == 0 {
+		t.Errorf("%v: not each verdict met", count)
 	}
 }

@@ -146,3 +146,16 @@ func TestSlotsSettle(t *testing.T) {
 		}
 	})
 }
+
+// TestHardestIsWhatFallsMostShort: 24 L/d, of two kinds one begins with less but is over long before
+// it is gone (12 h of 2), and the other begins with more and lasts days longer than it.
+func TestHardestIsWhatFallsMostShort(t *testing.T) {
+	st := Store{Usable: 0.1, Draws: quantity.Flow(litre / hours)}
+	rows := []Row{{Most: 2 * hours, Begins: 0.012}, {Most: 96 * hours, Begins: 0.06}}
+	for range 2 {
+		if got := Hardest(rows, st); got == nil || got.Most != 96*hours {
+			t.Errorf("hardest is %+v", got)
+		}
+		rows[0], rows[1] = rows[1], rows[0]
+	}
+}

@@ -59,3 +59,14 @@ func TestAirComesSooner(t *testing.T) {
 		}
 	})
 }
+
+// TestCoverOfPumpsTogether: two pumps that run at once drag air in from 2^(2/5) times the depth of one.
+func TestCoverOfPumpsTogether(t *testing.T) {
+	by := func(duty string) float64 {
+		return float64(covered(t, "osprey-house", func(j *job.Job) { j.Choices.Guard, j.Choices.PumpDuty = "none", duty }))
+	}
+	one, two := by("alternate"), by("assist")
+	if one <= 0 || math.Abs(two/one-math.Pow(2, 0.4)) > 1e-12 {
+		t.Errorf("%v m with one pump running, %v with both", one, two)
+	}
+}
