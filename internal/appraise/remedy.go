@@ -140,7 +140,8 @@ func attempt(in Input, edits []job.Edit) *Appraisal {
 	return a
 }
 
-// cures judges what a cure made of finding i and of the rest; nil when it does not clear it.
+// cures judges what a cure made of finding i; nil when it does not clear it. What else got worse is for
+// the whole job to say.
 func (r *reruns) cures(i int, edits []job.Edit, list []finding.Finding) *finding.Remedy {
 	f := &r.base.Findings[i]
 	now := r.known.read(list)[i]
@@ -151,13 +152,6 @@ func (r *reruns) cures(i int, edits []job.Edit, list []finding.Finding) *finding
 	if now.arose {
 		m.Figure = f.Figure
 		m.Figure.SI, m.Figure.Half = now.figure, 0
-	}
-	for k := range list {
-		g := &list[k]
-		n, had := r.known.at[keyOf(g)]
-		if had && worse(asWorkedOut(&r.base.Findings[n]), g.Verdict) || !had && g.Verdict != finding.Fine {
-			m.Worse = append(m.Worse, g.Key())
-		}
 	}
 	return m
 }

@@ -8,6 +8,7 @@ import (
 
 	"tideover/internal/finding"
 	"tideover/internal/job"
+	"tideover/internal/quantity"
 )
 
 // judge plans, solves and judges a changed example and returns one finding by id, place
@@ -35,6 +36,8 @@ type sweep struct {
 	path            string
 	from, to        float64 // SI
 	was, is         finding.Verdict
+	share           float64 // of the limit, at which fine ends; 0 is 1
+	counted         bool    // the figure is a count and jumps
 }
 
 var sweeps = []sweep{
@@ -46,8 +49,8 @@ var sweeps = []sweep{
 	{id: "outlet-together", where: "shower-up", mode: "on-store", path: "outlets.shower-up.height", from: 6, to: 25, was: finding.Fine, is: finding.LookAt},
 	{id: "outlet-peak", where: "wc-up", path: "outlets.wc-up.height", from: 15, to: 25, was: finding.Fine, is: finding.LookAt},
 	{id: "outlet-peak", where: "wc-up", path: "outlets.wc-up.height", from: 24, to: 35, was: finding.LookAt, is: finding.MustFix},
-	{id: "peak-by-hand", path: "supply.peak.pressure", from: 3.2e5, to: 1e5, prepare: smallGarden, was: finding.Fine, is: finding.LookAt},
-	{id: "power-out", mode: "power-out", path: "supply.static", from: 3.2e5, to: 1.5e5, prepare: noTest, was: finding.Fine, is: finding.LookAt},
+	{id: "peak-by-hand", path: "supply.peak.pressure", from: 3.2e5, to: 1e5, prepare: smallGarden, was: finding.Fine, is: finding.LookAt, counted: true},
+	{id: "power-out", mode: "power-out", path: "supply.static", from: 3.2e5, to: 1.5e5, prepare: noTest, was: finding.Fine, is: finding.LookAt, counted: true},
 	{id: "pump-duty", path: "choices.pump.cut-out", from: 2.8e5, to: 4.3e5, was: finding.Fine, is: finding.LookAt},
 	{id: "pump-start", path: "choices.pump.cut-in", from: 2.4e5, to: 0.2e5, was: finding.Fine, is: finding.MustFix},
 	{id: "pump-stop", path: "choices.pump.cut-out", from: 2.8e5, to: 4.2e5, was: finding.Fine, is: finding.LookAt},
@@ -59,7 +62,7 @@ var sweeps = []sweep{
 	{id: "velocity", where: "R6", path: "outlets.garden.distance", from: 40, to: 8, was: finding.Fine, is: finding.LookAt},
 	{id: "rest-pressure", where: "V1", path: "supply.night-maximum", from: 4e5, to: 12e5, was: finding.Fine, is: finding.MustFix},
 	{id: "rest-outlet", where: "kitchen", path: "supply.night-maximum", from: 4e5, to: 9e5, was: finding.Fine, is: finding.LookAt},
-	{id: "heater-rating", path: "home.heater.rating", from: 6e5, to: 4.6e5, was: finding.Fine, is: finding.LookAt},
+	{id: "heater-rating", path: "home.heater.rating", from: 6e5, to: 4.6e5, was: finding.Fine, is: finding.LookAt, share: 0.9},
 	{id: "heater-rating", path: "home.heater.rating", from: 4.6e5, to: 4e5, was: finding.LookAt, is: finding.MustFix},
 	{id: "heater-flow", mode: "on-store", path: "outlets.shower-up.height", from: 6, to: 28, prepare: gasShower, was: finding.Fine, is: finding.LookAt},
 	{id: "heater-swing", path: "choices.pump.cut-in", from: 2.4e5, to: 1.2e5, prepare: switchedGas, was: finding.Fine, is: finding.LookAt},
@@ -151,6 +154,14 @@ func TestBoundaries(t *testing.T) {
 			}
 			if just := at(to); just.Verdict != w.is && w.is == finding.LookAt {
 				t.Errorf("just beyond %g: %s, want %s", to, just.Verdict.ID(), w.is.ID())
+			}
+			share := w.share
+			if share == 0 {
+				share = 1
+			}
+			if f := at(to); w.was == finding.Fine && !w.counted && f.Sense != finding.NoLimit && f.Limit.Dim != quantity.NoDim &&
+				math.Abs(f.Figure.SI-share*f.Limit.SI) > 1e-4*math.Max(math.Abs(f.Limit.SI), math.Abs(f.Figure.SI)) {
+				t.Errorf("at %g it is no longer fine: %g against %g", to, f.Figure.SI, f.Limit.SI)
 			}
 		})
 	}
