@@ -16,7 +16,7 @@ func TestKestrelBeginsEmpty(t *testing.T) {
 	}
 	for i := range a.Findings {
 		if f := &a.Findings[i]; f.ID == "carry-time" {
-			if f.Case != "row" || f.Figure.SI != 0 || f.Args["begins"].SI != 0 || !(f.Args["full"].SI > 3*86400) || f.Names["main"] == "" {
+			if f.Case != "dry" || f.Figure.SI != 0 || f.Args["begins"].SI != 0 || !(f.Args["full"].SI > 3*86400) || f.Names["main"] == "" {
 				t.Errorf("case %q, %v of full %v, begins with %v, main %q", f.Case, f.Figure.SI, f.Args["full"].SI, f.Args["begins"].SI, f.Names["main"])
 			}
 			return

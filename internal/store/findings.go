@@ -125,6 +125,9 @@ func row(f *finding.Finding, r *Result, c Context) {
 		return
 	}
 	f.Case = "row"
+	if r.Begins <= 0 {
+		f.Case = "dry"
+	}
 	main := "carry.main"
 	if r.Row.Weak {
 		main = "carry.main-weak"

@@ -50,6 +50,9 @@ func carryOf(r *Result, own *seasons.Odds, sys quantity.System) finding.Finding 
 	}
 	if l.Row != nil {
 		f.Case = "row"
+		if l.Begins <= 0 {
+			f.Case = "dry"
+		}
 		f.Name("main", words.Say(mainBetween(l.Row), words.Args{"on": quantity.Format(quantity.Quantity{Dim: quantity.TimeDim, SI: float64(l.Row.On), Basis: quantity.Stated}, sys)}))
 		f.Figure = finding.Of(quantity.TimeDim, l.Then.Median)
 		f.Figure.Half = (l.Then.Long - l.Then.Short) / 2
