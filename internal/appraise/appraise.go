@@ -74,28 +74,29 @@ type Factors struct {
 
 // Appraisal is everything derived from one job.
 type Appraisal struct {
-	Doc       *job.Doc // says which fields the file gives; nil when there is only a Job
-	Job       *job.Job
-	Profile   *catalogue.Profile
-	Assembly  *assembly.Assembly
-	Service   *service.Result
-	Store     *store.Result
-	Base      *base.Result       // what the stores stand on; nil without one
-	Power     *power.Result      // what the pump takes; nil without one
-	HandOver  *commission.Result // what is read, tested, flushed and waited for on site
-	Buying    *takeoff.List
-	Gate      []consent.Signature // who must sign before work starts
-	Disinfect *disinfect.Dose     // what to pour before first use; nil when the job gives no store to dose
-	Day       *day.Day            // the home over a day, event by event; nil when there is no pump and store to follow
-	Proof     *Proof              // what came of trying every case; nil when none was tried
-	Rests     []Rests             // what hangs on each assumption; nil when nobody asked, see Assumptions
-	Years     *Years              // what came of living through the years; nil when they were not lived, see Take
-	Unlived   error               // why they were not, where somebody asked
-	Findings  []finding.Finding   // worst first
-	Sources   map[string]string   // citations of the catalogue by key
-	Moved     []job.Leaf          // the inputs that were moved for the shares; none where nothing was run again
-	Unmoved   []string            // paths of what is not known and was not moved either
-	Verdict   finding.Verdict
+	Doc        *job.Doc // says which fields the file gives; nil when there is only a Job
+	Job        *job.Job
+	Profile    *catalogue.Profile
+	Assembly   *assembly.Assembly
+	Service    *service.Result
+	Store      *store.Result
+	Base       *base.Result       // what the stores stand on; nil without one
+	Power      *power.Result      // what the pump takes; nil without one
+	HandOver   *commission.Result // what is read, tested, flushed and waited for on site
+	Buying     *takeoff.List
+	Gate       []consent.Signature // who must sign before work starts
+	Disinfect  *disinfect.Dose     // what to pour before first use; nil when the job gives no store to dose
+	Day        *day.Day            // the home over a day, event by event; nil when there is no pump and store to follow
+	Proof      *Proof              // what came of trying every case; nil when none was tried
+	Rests      []Rests             // what hangs on each assumption; nil when nobody asked, see Assumptions
+	Weightiest *Weightiest         // the assumptions that most hangs on; nil where nothing was run again
+	Years      *Years              // what came of living through the years; nil when they were not lived, see Take
+	Unlived    error               // why they were not, where somebody asked
+	Findings   []finding.Finding   // worst first
+	Sources    map[string]string   // citations of the catalogue by key
+	Moved      []job.Leaf          // the inputs that were moved for the shares; none where nothing was run again
+	Unmoved    []string            // paths of what is not known and was not moved either
+	Verdict    finding.Verdict
 
 	circuit *circuit.Circuit  // that of Assembly
 	joined  []finding.Finding // what was found of how its parts are joined

@@ -41,10 +41,7 @@ func Assumptions(ctx context.Context, in Input) ([]Rests, error) {
 	err = workers.Each(ctx, len(list), nil, func(i int) {
 		a := assume.All()[i]
 		r := &list[i]
-		*r = Rests{Assumption: a, Years: slices.Equal(a.Use, []string{"years"})}
-		for _, path := range a.Settles {
-			r.Told = r.Told || in.Doc != nil && in.Doc.Given(path)
-		}
+		*r = Rests{Assumption: a, Years: yearsOnly(a), Told: answered(in, a)}
 		if r.Told || r.Years {
 			return
 		}
@@ -58,6 +55,12 @@ func Assumptions(ctx context.Context, in Input) ([]Rests, error) {
 	if err != nil {
 		return nil, err
 	}
+	weightiestFirst(list)
+	return list, nil
+}
+
+// weightiestFirst orders by how many verdicts turn, then by how far a figure moves.
+func weightiestFirst(list []Rests) {
 	slices.SortStableFunc(list, func(a, b Rests) int {
 		switch {
 		case len(a.Turns) != len(b.Turns):
@@ -69,7 +72,14 @@ func Assumptions(ctx context.Context, in Input) ([]Rests, error) {
 		}
 		return 0
 	})
-	return list, nil
+}
+
+// yearsOnly reports whether nothing but the years uses an assumption.
+func yearsOnly(a *assume.Assumption) bool { return slices.Equal(a.Use, []string{"years"}) }
+
+// answered reports whether the job tells what takes the place of an assumption.
+func answered(in Input, a *assume.Assumption) bool {
+	return in.Doc != nil && slices.ContainsFunc(a.Settles, in.Doc.Given)
 }
 
 // Resting returns an appraisal with what hangs on each assumption; the appraisal itself stays as it
@@ -104,25 +114,35 @@ func assumed(in Input, moved assume.Values, known ...*day.Day) (*Tried, *day.Day
 
 // compare adds what an end of the range does to findings.
 func (r *Rests) compare(now, then []finding.Finding, end float64) {
-	at := make(map[string]*finding.Finding, len(then))
-	for i := range then {
-		at[then[i].Key()] = &then[i]
-	}
+	k := know(now)
+	after := k.read(then)
 	for i := range now {
-		f := &now[i]
-		g := at[f.Key()]
-		switch {
-		case g == nil:
-			r.Turns = append(r.Turns, Turn{Finding: f, At: end, Gone: true})
-		case g.Verdict != f.Verdict:
-			r.Turns = append(r.Turns, Turn{Finding: f, At: end, To: g.Verdict})
-		}
-		if g == nil || g.Figure == f.Figure && g.Limit == f.Limit {
-			continue
-		}
-		r.Felt = true
-		if by := math.Abs(g.Figure.SI-f.Figure.SI) / math.Abs(f.Limit.SI); f.Limit.SI != 0 && !math.IsInf(by, 0) && !math.IsNaN(by) {
-			r.Moves = math.Max(r.Moves, by)
-		}
+		r.feel(&now[i], after[i], end)
 	}
+}
+
+// feel adds what an end of the range makes of a finding.
+func (r *Rests) feel(f *finding.Finding, then outcome, end float64) {
+	switch {
+	case !then.arose:
+		r.Turns = append(r.Turns, Turn{Finding: copied(f), At: end, Gone: true})
+		return
+	case then.verdict != f.Verdict:
+		r.Turns = append(r.Turns, Turn{Finding: copied(f), At: end, To: then.verdict})
+	}
+	by := max(shift(then, then.figure, f.Figure.SI), shift(then, then.limit, f.Limit.SI))
+	if by == 0 {
+		return // the last bits
+	}
+	r.Felt = true
+	if f.Sense != finding.NoLimit && f.Limit.SI != 0 {
+		r.Moves = math.Max(r.Moves, by/math.Abs(f.Limit.SI))
+	}
+}
+
+// copied is a finding as it is now: the list it is in is put in order later, and verdicts that
+// are too close to call turn.
+func copied(f *finding.Finding) *finding.Finding {
+	c := *f
+	return &c
 }

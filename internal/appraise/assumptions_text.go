@@ -1,12 +1,16 @@
 package appraise
 
 import (
+	"strconv"
 	"strings"
 
 	"tideover/internal/finding"
 	"tideover/internal/quantity"
 	"tideover/internal/words"
 )
+
+// leastTold is the least share of a limit that is told as a figure: a thousandth.
+const leastTold = 1e-3
 
 // Text is what is taken, with its range, and what hangs on it, in words.
 func (r *Rests) Text(sys quantity.System) (title, moves string) {
@@ -23,7 +27,7 @@ func (r *Rests) Text(sys quantity.System) (title, moves string) {
 			told = append(told, t.text(at(t.At), sys))
 		}
 		return title, strings.Join(told, "; ") + "."
-	case r.Moves > 0:
+	case r.Moves >= leastTold:
 		return title, words.Say("assume.moves", words.Args{"share": quantity.Format(quantity.Quantity{Dim: quantity.RatioDim, SI: r.Moves}, sys)})
 	case r.Felt:
 		return title, words.Say("assume.felt", nil)
@@ -43,6 +47,40 @@ func (t *Turn) text(at string, sys quantity.System) string {
 	}
 	args["to"] = words.Say("verdict."+t.To.ID(), nil)
 	return words.Say("assume.turns", args)
+}
+
+// Brief is all of it in one line.
+func (r *Rests) Brief(sys quantity.System) string {
+	title, moves := r.Text(sys)
+	if moves != "" {
+		title += ". " + moves
+	}
+	return strings.TrimSuffix(title, ".") + ". " + r.Settled()
+}
+
+// Some are a few of the weightiest assumptions under what is said of them.
+type Some struct {
+	Head string
+	List []Rests
+}
+
+// Parts are the weightiest assumptions: those that were found to move something, then those that the
+// order of the register brings. A nil one has none.
+func (w *Weightiest) Parts() (list []Some) {
+	if w == nil {
+		return nil
+	}
+	if w.Found > 0 {
+		list = append(list, Some{words.Say("assume.few", words.Args{"n": strconv.Itoa(w.Drawn)}), w.List[:w.Found]})
+	}
+	if rest := w.List[w.Found:]; len(rest) > 0 {
+		id := "assume.few.fill"
+		if w.Found == 0 {
+			id = "assume.few.none"
+		}
+		list = append(list, Some{words.Say(id, nil), rest})
+	}
+	return list
 }
 
 // Errs is which way the assumption errs.

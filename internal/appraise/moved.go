@@ -17,10 +17,17 @@ func (a *Appraisal) TellShares(full bool) string {
 	}
 	lines := []string{words.Say("share.means", nil)}
 	var taken []string
+	assumed := false
 	for i := range a.Moved {
-		if l := &a.Moved[i]; l.Taken {
+		switch l := &a.Moved[i]; {
+		case takenAt(l.Path) != nil:
+			assumed = true
+		case l.Taken:
 			taken = append(taken, a.tellLeaf(l))
 		}
+	}
+	if assumed {
+		taken = append(taken, words.Say("assume.few.drawn", nil))
 	}
 	if full && len(taken) > 0 {
 		lines = append(lines, words.Say("share.moved", words.Args{"list": strings.Join(taken, "; ")}))

@@ -13,7 +13,7 @@ import (
 // while water was short, and what was fine on it no longer is.
 func TestUseReadWhileWaterWasShort(t *testing.T) {
 	short := []job.Edit{{Op: job.Set, Path: "home.use-rationed", Text: "yes"}, {Op: job.Set, Path: "interruptions.boil-notice", Text: "no"},
-		{Op: job.Set, Path: "interruptions.habit", Text: "about 1 a month, 3 to 12 h; worst 72 h"}}
+		{Op: job.Set, Path: "interruptions.habit", Text: "about 1 a month, 3 to 12 h; worst 66 h"}} // room for what nobody measured as well
 	was, is := carriedIn(t, short[1:]), carriedIn(t, short)
 	if was.Figure.SI != is.Figure.SI {
 		t.Errorf("a full store lasts %g s, %g s where the use was read while water was short: what is read is the figure", was.Figure.SI, is.Figure.SI)

@@ -68,7 +68,10 @@ func rerun(ctx context.Context, in Input, base *Appraisal, tell func(done, total
 	}
 	r.drawn = runs[1+len(singles):]
 	r.tally(r.drawn)
-	return r, r.drawOn(ctx, moving, draws[leastDraws:], rooms)
+	if err := r.drawOn(ctx, moving, draws[leastDraws:], rooms); err != nil {
+		return r, err
+	}
+	return r, r.weigh(ctx, moving, draws, rooms)
 }
 
 // after is the input of a rerun that follows a base run.

@@ -8,6 +8,7 @@ import (
 	"sort"
 
 	"tideover/internal/assembly"
+	"tideover/internal/assume"
 	"tideover/internal/catalogue"
 	"tideover/internal/finding"
 	"tideover/internal/job"
@@ -118,7 +119,7 @@ func inexact(in Input, base *Appraisal) []job.Leaf {
 	if len(base.Assembly.Of(assembly.Outlet)) > 0 {
 		table(outletFactor, outletScatter)
 	}
-	return leaves
+	return append(leaves, taken(in)...)
 }
 
 // atOnce lists, mode by mode, the outlets the base run took as open at once.
@@ -135,6 +136,7 @@ func atOnce(base *Appraisal) map[string][]string {
 // moved returns the input with each leaf that moves at its new place.
 func (in Input) moved(leaves []job.Leaf, m move) (Input, error) {
 	var shifts []job.Shift
+	var assumed assume.Values
 	for i := range leaves {
 		l := &leaves[i]
 		x, moves := m[l.Path]
@@ -151,11 +153,19 @@ func (in Input) moved(leaves []job.Leaf, m move) (Input, error) {
 		case outletFactor:
 			in.Factors.Outlets = by[0].V
 		default:
-			shifts = append(shifts, by...)
+			if a := takenAt(l.Path); a == nil {
+				shifts = append(shifts, by...)
+			} else if assumed == nil {
+				assumed = assume.Values{a.Key: a.Value + by[0].V}
+			} else {
+				assumed[a.Key] = a.Value + by[0].V
+			}
 		}
 	}
 	var err error
-	in.Job, err = in.Job.Shifted(shifts...)
+	if in.Job, err = in.Job.Shifted(shifts...); err == nil && assumed != nil {
+		in.Job.Assumed = assumed // Shifted gave a copy
+	}
 	return in, err
 }
 
@@ -172,9 +182,13 @@ func ends(l *job.Leaf) []float64 {
 	return []float64{1}
 }
 
-// oneAtATime lists the moves of single leaves, and whose each is.
+// oneAtATime lists the moves of single leaves, and whose each is. Assumptions are moved alone only
+// where the draws say that much hangs on them (foremost.go): there are as many as all the rest.
 func oneAtATime(leaves []job.Leaf) (list []move, of []int) {
 	for i := range leaves {
+		if takenAt(leaves[i].Path) != nil {
+			continue
+		}
 		for _, x := range ends(&leaves[i]) {
 			list, of = append(list, move{leaves[i].Path: x}), append(of, i)
 		}

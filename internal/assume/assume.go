@@ -23,6 +23,7 @@ type Assumption struct {
 	Value     float64  // what is taken [SI]
 	Low, High float64  // how far it may lie [SI]
 	Change    bool     // it is a difference of two values, not a value
+	Strict    float64  // of what we ask of a home, not how the home is: the end that asks more, −1 the low one, 1 the high; else 0
 	Use       []string // the analyses that use it, by package
 	Settles   []string // job fields that take its place where they are told
 	Source    string   // author, year; "" judgement
@@ -66,6 +67,20 @@ func All() []*Assumption {
 		return 1
 	})
 	return list
+}
+
+// Registered are the assumptions in the order of the register: the main and the home first, for
+// of those a site knows least.
+func Registered() []*Assumption { return slices.Clone(all) }
+
+// ByKey is the assumption of a key; nil where there is none.
+func ByKey(key string) *Assumption {
+	for _, a := range all {
+		if a.Key == key {
+			return a
+		}
+	}
+	return nil
 }
 
 // taken registers an assumption. It panics for one that says nothing: a range that does not hold

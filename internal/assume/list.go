@@ -20,7 +20,7 @@ var (
 	TooWeak = taken(Assumption{Key: "too-weak", Dim: quantity.PressureDim, Value: 0.3 * bar, Low: 0.1 * bar, High: 0.5 * bar, Use: []string{"site"}})
 	// Usable is the share of its need below which an outlet does not serve at all: a shower that
 	// only drips, a tap nobody waits for.
-	Usable = taken(Assumption{Key: "usable-share", Dim: quantity.RatioDim, Value: 0.5, Low: 0.3, High: 0.7, Use: []string{"service", "diagnose"}})
+	Usable = taken(Assumption{Key: "usable-share", Strict: 1, Dim: quantity.RatioDim, Value: 0.5, Low: 0.3, High: 0.7, Use: []string{"service", "diagnose"}})
 	// FirstWater is how many times what the pipe from the street holds runs to the drain when the main
 	// is back after an interruption.
 	FirstWater = taken(Assumption{Key: "first-water", Dim: quantity.RatioDim, Value: 3, Low: 1, High: 20, Use: []string{"commission"}})
@@ -43,7 +43,7 @@ var (
 	HotStore = taken(Assumption{Key: "hot-store", Dim: quantity.TemperatureDim, Value: 60, Low: 55, High: 75, Use: []string{"service"}})
 	// WideSwing is the ratio of the highest to the lowest flow within a pump's swing from which on
 	// an instantaneous heater is felt to hunt between hot and cold.
-	WideSwing = taken(Assumption{Key: "wide-swing", Dim: quantity.RatioDim, Value: 1.25, Low: 1.15, High: 1.5, Use: []string{"service"}})
+	WideSwing = taken(Assumption{Key: "wide-swing", Strict: -1, Dim: quantity.RatioDim, Value: 1.25, Low: 1.15, High: 1.5, Use: []string{"service"}})
 	// CloseRating is the share of a heater's rating above which its relief valve may lift while
 	// closed-in water heats.
 	CloseRating = taken(Assumption{Key: "close-rating", Dim: quantity.RatioDim, Value: 0.9, Low: 0.8, High: 1, Use: []string{"service"}})
@@ -91,7 +91,7 @@ var (
 	MeshOpen = taken(Assumption{Key: "mesh-open", Dim: quantity.RatioDim, Value: 0.4, Low: 0.25, High: 0.55, Use: []string{"circuit"},
 		Settles: []string{"choices.store.screen"}})
 	// Steep is the slope of the ground from which on an engineer is asked.
-	Steep = taken(Assumption{Key: "steep", Dim: quantity.RatioDim, Value: 0.2, Low: 0.1, High: 0.33, Use: []string{"base"}})
+	Steep = taken(Assumption{Key: "steep", Strict: -1, Dim: quantity.RatioDim, Value: 0.2, Low: 0.1, High: 0.33, Use: []string{"base"}})
 	// Decay is the rate at which chlorine goes at 20 °C in the water of the main, a day.
 	Decay = taken(Assumption{Key: "chlorine-decay", Dim: quantity.RatioDim, Value: 0.5, Low: 0.1, High: 1.5, Use: []string{"years"},
 		Settles: []string{"supply.chlorine-left"}, Source: "Vasconcelos, Rossman, Grayman, Boulos & Clark 1997"})

@@ -73,6 +73,7 @@ func writeText(w io.Writer, a *appraise.Appraisal, all, unfold bool) error {
 // assumptions tells what figures rest on that nobody measured, what moves most first.
 func assumptions(b *bytes.Buffer, a *appraise.Appraisal) {
 	if len(a.Rests) == 0 {
+		weightiest(b, a)
 		return
 	}
 	b.WriteString("\n" + wrapped(words.Say("assume.head", nil), "", "", width))
@@ -90,6 +91,20 @@ func assumptions(b *bytes.Buffer, a *appraise.Appraisal) {
 	}
 	if len(still) > 0 {
 		b.WriteString("\n" + wrapped(words.Say("assume.more", words.Args{"list": strings.Join(still, "; ")}), "", "", width))
+	}
+}
+
+// weightiest tells the few assumptions that most hangs on.
+func weightiest(b *bytes.Buffer, a *appraise.Appraisal) {
+	parts := a.Weightiest.Parts()
+	for _, part := range parts {
+		b.WriteString("\n" + wrapped(part.Head, "", "", width))
+		for i := range part.List {
+			b.WriteString(wrapped(part.List[i].Brief(a.Job.System()), "  · ", "    ", width))
+		}
+	}
+	if len(parts) > 0 {
+		b.WriteString(wrapped(words.Say("assume.few.rest", nil), "", "", width))
 	}
 }
 

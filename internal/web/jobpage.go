@@ -28,6 +28,7 @@ type jobView struct {
 	Problems           []noted
 	Notes              []noted // what keeps the job from being worked out
 	Findings           []findingView
+	Weightiest         []weighty
 	Fine               int    // findings not shown
 	FineURL            string // shows them
 	Query              string // how the page is looked at: kept by what is done on it
@@ -48,6 +49,27 @@ type tab struct {
 	ID, Label, URL string
 	Here           bool
 	Must, Look     int
+}
+
+// weighty are assumptions that much hangs on, under what is said of them.
+type weighty struct {
+	Head string
+	List []string
+}
+
+// weightiest are those of the job as it was last run through, on its first page.
+func (d *desk) weightiest(section string) (list []weighty) {
+	if section != "" || d.appraisal == nil {
+		return nil
+	}
+	for _, part := range d.appraisal.Weightiest.Parts() {
+		w := weighty{Head: part.Head}
+		for i := range part.List {
+			w.List = append(w.List, part.List[i].Brief(d.doc.Job.System()))
+		}
+		list = append(list, w)
+	}
+	return list
 }
 
 // noted is something to be put right, with the field it is about.
@@ -163,6 +185,7 @@ func (p *Pages) showJob(w http.ResponseWriter, r *http.Request, d *desk, section
 	if all {
 		v.Fine = 0
 	}
+	v.Weightiest = d.weightiest(section)
 	v.FineURL = addressWith(v.Here, q, "fine", "1")
 	if d.appraisal != nil {
 		v.Verdict, v.Headline = d.headline()

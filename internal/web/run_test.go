@@ -74,6 +74,7 @@ func TestNothingFlickers(t *testing.T) {
 	if page = s.get(row); strings.Contains(page, "being judged again") {
 		t.Error("judged again, it still says that it is not")
 	}
+	needs(t, page, "What matters most here and nobody measured", "Water hammer at the quickest tap: look at; at 3: fine.")
 }
 
 // TestYearsJoin: the years of a job that is left alone join its findings, once however often,
