@@ -22,14 +22,14 @@ var measures = [seasons.Measures]string{"ride-through", "person-days", "short-m3
 // JSON returns the years as indented JSON; docs/json.md describes it.
 func (d YearsDocument) JSON() ([]byte, error) {
 	type estimate struct {
-		Value float64 `json:"value"`
-		Low   float64 `json:"low"`
-		High  float64 `json:"high"`
+		Value *float64 `json:"value"`
+		Low   *float64 `json:"low"` // null: one future alone leaves it open
+		High  *float64 `json:"high"`
 	}
 	type coming struct {
 		estimate
-		RunLow  float64 `json:"run-low"`
-		RunHigh float64 `json:"run-high"`
+		RunLow  *float64 `json:"run-low"`
+		RunHigh *float64 `json:"run-high"`
 	}
 	type store struct {
 		Name    string            `json:"name"`
@@ -71,13 +71,13 @@ func (d YearsDocument) JSON() ([]byte, error) {
 		Age    *float64 `json:"mean-age-s"`
 		Window []string `json:"window"`
 	}
-	open := func(e seasons.Estimate) estimate { return estimate{e.Value, e.Low, e.High} }
 	finite := func(v float64) *float64 {
 		if math.IsInf(v, 0) || math.IsNaN(v) {
 			return nil
 		}
 		return &v
 	}
+	open := func(e seasons.Estimate) estimate { return estimate{finite(e.Value), finite(e.Low), finite(e.High)} }
 	y := d.Years
 	list, err := finding.JSON(y.Findings, d.Job.System())
 	if err != nil {
@@ -124,13 +124,13 @@ func (d YearsDocument) JSON() ([]byte, error) {
 			Balance: o.Balance}
 		for m, run := range o.By {
 			if e := ten(o, seasons.Measure(m)); e.N > 0 {
-				s.By[measures[m]] = coming{open(e), run.Low, run.High}
+				s.By[measures[m]] = coming{open(e), finite(run.Low), finite(run.High)}
 			}
 		}
 		for name, w := range waterBy(&y.Fresh[i], y.Site.Read) {
 			if w.run.N > 0 {
 				next := y.Fresh[i].Next(y.Watched, w.of)
-				s.By[name] = coming{estimate{w.run.Value, next.Low, next.High}, w.run.Low, w.run.High}
+				s.By[name] = coming{estimate{finite(w.run.Value), finite(next.Low), finite(next.High)}, finite(w.run.Low), finite(w.run.High)}
 			}
 		}
 		doc.Stores = append(doc.Stores, s)

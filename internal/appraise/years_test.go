@@ -3,6 +3,7 @@ package appraise
 import (
 	"bytes"
 	"context"
+	"encoding/json"
 	"math"
 	"runtime"
 	"slices"
@@ -85,6 +86,34 @@ func TestYearsOnAnyCores(t *testing.T) {
 		if !bytes.Equal(first, doc) {
 			t.Errorf("%d cores: another answer", cores)
 		}
+		if cores == 3 {
+			oneFuture(t, YearsDocument{j, y})
+		}
+	}
+}
+
+// oneFuture: an end that one future alone leaves open is null, not a document that cannot be written.
+func oneFuture(t *testing.T, d YearsDocument) {
+	t.Helper()
+	y := *d.Years
+	alone := seasons.Estimate{Value: 3600, Low: math.Inf(-1), High: math.Inf(1), N: 1}
+	y.Tails = []years.Tail{{Law: "two-kinds", Futures: 1, Share: alone, Worst: alone, Short: alone}}
+	y.Opens = []years.Opened{{ID: "routine", Share: alone, Age: math.Inf(1)}}
+	y.Stops = nil
+	doc, err := YearsDocument{d.Job, &y}.JSON()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var told struct {
+		Tails []struct {
+			Worst map[string]*float64 `json:"worst-spell-s"`
+		}
+	}
+	if err := json.Unmarshal(doc, &told); err != nil {
+		t.Fatal(err)
+	}
+	if w := told.Tails[0].Worst; *w["value"] != 3600 || w["low"] != nil || w["high"] != nil {
+		t.Errorf("worst spell of one future: %v", w)
 	}
 }
 
