@@ -99,6 +99,7 @@ func layOut(like *Assembly, j *job.Job, c *catalogue.Catalogue, p *catalogue.Pro
 	b.bushes()
 	b.keepExisting()
 	b.newPipe()
+	b.drift()
 	b.uniqueTags()
 	if len(b.faults) > 0 {
 		return nil, b.faults

@@ -63,10 +63,20 @@ var (
 	// GasExponent is how the gas of a vessel takes a cycle of minutes.
 	GasExponent = taken(Assumption{Key: "gas-exponent", Dim: quantity.RatioDim, Value: 1.2, Low: 1, High: 1.4, Use: []string{"service"},
 		Source: "Wylie & Streeter 1993"})
-	// Sleep is the draw below which a speed control sleeps and a flow control stops.
+	// SwitchDrift is what the pressures of a pump's switch have drifted to either side since they were set.
+	SwitchDrift = taken(Assumption{Key: "switch-drift", Dim: quantity.PressureDim, Change: true, Value: 0, Low: -0.2 * bar, High: 0.2 * bar, Use: []string{"circuit", "service", "day"}})
+	// LockDrift is that of the lock-out on the main's side, or of a booster's cut-out.
+	LockDrift = taken(Assumption{Key: "lock-drift", Dim: quantity.PressureDim, Change: true, Value: 0, Low: -0.2 * bar, High: 0.2 * bar, Use: []string{"circuit", "service", "day"}})
+	// Droop is how far below its set pressure a speed control holds while water is drawn.
+	Droop = taken(Assumption{Key: "speed-droop", Dim: quantity.PressureDim, Change: true, Value: 0, Low: 0, High: 0.2 * bar, Use: []string{"service"}})
+	// Sleep is the draw below which a speed control puts the pump to sleep.
 	Sleep = taken(Assumption{Key: "sleep-flow", Dim: quantity.FlowDim, Value: 2 * litre / minute, Low: 1 * litre / minute, High: 4 * litre / minute, Use: []string{"service", "day"}})
-	// RunOn is how long such a control runs on before it stops.
-	RunOn = taken(Assumption{Key: "run-on", Dim: quantity.TimeDim, Value: 10, Low: 3, High: 30, Use: []string{"service", "day"}})
+	// RunOn is how long it runs on before it does.
+	RunOn = taken(Assumption{Key: "run-on", Dim: quantity.TimeDim, Value: 10, Low: 3, High: minute, Use: []string{"service", "day"}})
+	// FlowStop is the draw below which a flow control stops the pump: its paddle or piston falls back.
+	FlowStop = taken(Assumption{Key: "flow-stop", Dim: quantity.FlowDim, Value: 1.5 * litre / minute, Low: 0.7 * litre / minute, High: 2.5 * litre / minute, Use: []string{"service", "day"}})
+	// FlowRunOn is how long a flow control runs on, by its own clock.
+	FlowRunOn = taken(Assumption{Key: "flow-run-on", Dim: quantity.TimeDim, Value: 10, Low: 5, High: 20, Use: []string{"service", "day"}})
 	// Idle is the share of its power at the rated point that a pump takes at no flow.
 	Idle = taken(Assumption{Key: "idle-power", Dim: quantity.RatioDim, Value: 0.6, Low: 0.4, High: 0.8, Use: []string{"day"}})
 	// DryStop is how long a pump runs without water before its guard stops it.

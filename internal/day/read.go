@@ -172,9 +172,10 @@ func (p *Plant) addPump(ci *circuit.Circuit) {
 	p.Pump = &Pump{
 		Element: ci.ElementOf(i), Law: ci.PumpLaw(), Sensor: ci.PointOf(c.Senses.Part, c.Senses.Port),
 		On: circuit.HeadOf(c.On, z), Off: circuit.HeadOf(c.Off, z),
-		Still: assume.Sleep.In(v), RunOn: assume.RunOn.In(v), DryStop: assume.DryStop.In(v), Retry: RetryAfter,
+		DryStop: assume.DryStop.In(v), Retry: RetryAfter,
 		At: n * float64(row.Q1), Idle: assume.Idle.In(v),
 	}
+	p.Pump.Still, p.Pump.RunOn = circuit.Sleeps(c.Kind, v)
 	for k, part := range ci.Pumps() {
 		switch e := ci.ElementOf(part); {
 		case k >= len(ci.Working()):

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"tideover/internal/assembly"
+	"tideover/internal/assume"
 	"tideover/internal/circuit"
 	"tideover/internal/quantity"
 )
@@ -21,7 +22,7 @@ func (a *run) solve(m *Mode, k *circuit.Case) {
 	if m.Pumped && a.control != nil {
 		switch a.control.Kind {
 		case assembly.SpeedControl:
-			k.Pump, k.Hold = circuit.Holding, a.control.Off
+			k.Pump, k.Hold = circuit.Holding, a.held()
 		case assembly.PressureSwitch:
 			k.Pump, k.Hold = circuit.Holding, a.control.On
 		}
@@ -37,6 +38,11 @@ func (a *run) solve(m *Mode, k *circuit.Case) {
 		a.fail(m.ID, a.openTags(), err)
 	}
 	a.keep()
+}
+
+// held is what a speed control holds while water is drawn.
+func (a *run) held() quantity.Pressure {
+	return a.control.Off - quantity.Pressure(assume.Droop.In(a.ci.Assembly.Assumed))
 }
 
 // trip notes the draw that pulls the inlet of the pump lowest under its cut-out.

@@ -54,7 +54,7 @@ func (a *run) duty(k *circuit.Case) *Duty {
 	d := &Duty{Pump: a.ci.Assembly.Parts[i].Tag, Pumps: n, Speed: a.s.Speed, Outlet: a.s.Pressure(i, 1)}
 	if a.control != nil {
 		d.Felt = a.felt(a.control)
-		d.Asked = a.control.Off
+		d.Asked = a.held()
 		if a.control.Kind != assembly.SpeedControl {
 			d.Asked = a.control.On
 		}
@@ -139,7 +139,7 @@ func (a *run) swing() {
 	}
 	c, law, v := a.control, a.ci.PumpLaw(), a.ci.Assembly.Assumed
 	sensor := float64(a.ci.Assembly.Parts[c.Senses.Part].Ports[c.Senses.Port].Z)
-	w := &Swing{Control: c.Tag, Low: c.On, High: c.Off, Allowed: a.in.Starts, Turns: len(a.ci.Pumps()), runOn: assume.RunOn.In(v)}
+	w := &Swing{Control: c.Tag, Low: c.On, High: c.Off, Allowed: a.in.Starts, Turns: len(a.ci.Pumps())}
 	stop, start := a.sheet(), a.sheet()
 	w.Full = quantity.Pressure(stop.Eval(circuit.PressureEq, float64(a.in.Low)+law.ShutOff(1), sensor))
 	top := a.highest()
@@ -147,6 +147,8 @@ func (a *run) swing() {
 	w.Standing = quantity.Pressure(start.Eval(circuit.PressureEq, float64(top.Ports[0].Z), sensor))
 	w.Left = quantity.Pressure(start.Eval(leftEq, float64(w.Low), float64(w.Standing)))
 	w.StopCalc, w.StartCalc = steps(stop), steps(start)
+	var sleeps float64
+	sleeps, w.runOn = circuit.Sleeps(c.Kind, v)
 	if c.Kind == assembly.FlowControl {
 		// It stops for want of flow, at the shut-off head.
 		w.High = max(circuit.PressureOf(float64(a.in.Full)+law.ShutOff(1), quantity.Length(sensor)), w.Low)
@@ -158,7 +160,7 @@ func (a *run) swing() {
 		flow, w.Worst = &middle, quantity.Flow(middle/2)
 	} else {
 		w.Soft = c.Kind == assembly.SpeedControl
-		w.Worst = quantity.Flow(assume.Sleep.In(v))
+		w.Worst = quantity.Flow(sleeps)
 	}
 	w.LeakDraw = quantity.Flow(assume.Drip.In(v))
 	between := func(sheet *calc.Sheet, charge quantity.Pressure, draw quantity.Flow) (quantity.Volume, quantity.Time) {
