@@ -9,6 +9,7 @@ import (
 	"tideover/internal/finding"
 	"tideover/internal/pack/paper"
 	"tideover/internal/proof"
+	"tideover/internal/quantity"
 )
 
 // letterTo makes the one-page letter to somebody whose word is wanted: what is to be
@@ -66,10 +67,21 @@ func (p *pack) supplierLines() []string {
 		lines = append(lines, say("letter.gap", "gap", p.figure(f.Figure), "float", p.low(assembly.FloatValve)))
 	}
 	lines = append(append(lines, p.foulLine()...), p.pumpLine())
-	if p.Service != nil && len(p.Service.Refills) > 0 {
-		lines = append(lines, say("letter.fills", "flow", p.flow(p.Service.Refills[0].Flow)))
+	return append(append(lines, p.fillsLine()...), p.proofLine())
+}
+
+// fillsLine says what the store takes from the main, in the first of its hours in which anything
+// runs; a store that never fills takes nothing, and check says so.
+func (p *pack) fillsLine() []string {
+	if p.Service == nil {
+		return nil
 	}
-	return append(lines, p.proofLine())
+	for i := range p.Service.Refills {
+		if r := &p.Service.Refills[i]; r.Flow > 0 {
+			return []string{say("letter.fills", "flow", p.flow(r.Flow), "hours", sayOr("hours."+r.Hours, r.Hours))}
+		}
+	}
+	return nil
 }
 
 // pumpLine says what the pump draws from.
@@ -116,14 +128,28 @@ func (p *pack) storeLine() string {
 
 func (p *pack) landlordLines() []string {
 	lines := []string{p.storeLine()}
-	if p.Store != nil && p.Store.Mass > 0 {
-		lines = append(lines, say("letter.weight", "mass", p.mass(p.Store.Mass)))
+	if p.Base != nil {
+		lines = append(lines, p.weightLines()...)
 	}
 	lines = append(lines, p.pumpLine())
 	if len(p.Assembly.Of(assembly.Pump)) > 0 {
 		lines = append(lines, say("letter.socket"))
 	}
 	return append(lines, say("letter.overflow"), say("letter.upkeep"), say("letter.removal"))
+}
+
+// weightLines are what floor and roof have to carry: a tank, all of them where there are more, and
+// the header tank.
+func (p *pack) weightLines() []string {
+	t := p.Base.Stores()
+	lines := []string{say("letter.weight", "mass", p.mass(t.Mass))}
+	if t.Count > 1 {
+		lines[0] = say("letter.weights", "mass", p.mass(t.Mass), "all", p.mass(quantity.Mass(t.Count)*t.Mass))
+	}
+	if h := p.Base.Header(); h != nil {
+		lines = append(lines, say("letter.weight-header", "header", h.Tag, "mass", p.mass(h.Mass)))
+	}
+	return lines
 }
 
 func (p *pack) insurerLines() []string {

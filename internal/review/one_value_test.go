@@ -13,12 +13,15 @@ import (
 	"testing"
 
 	"tideover/internal/appraise"
+	"tideover/internal/base"
 	"tideover/internal/catalogue"
 	"tideover/internal/demo"
 	"tideover/internal/finding"
 	"tideover/internal/homes"
+	"tideover/internal/job"
 	"tideover/internal/pack"
 	"tideover/internal/quantity"
+	"tideover/internal/store"
 	"tideover/internal/words"
 )
 
@@ -27,35 +30,78 @@ type shown struct {
 	meaning, place, text string
 }
 
-// meanings are figures that a paper words in its own way: the messages that tell them, each
-// with the place of the figure in it, and the finding of check that holds the same one (its
-// figure, or one of its further figures).
-var meanings = []struct {
+// meaning is a figure that papers word in their own way: the messages that tell it, each with the
+// place of the figure in it, and what holds it: the finding of check (its figure, or one of its
+// further figures), or, where no finding does, what its analysis found.
+type meaning struct {
 	name     string
 	messages [][2]string // id, place
 	id, mode string
 	arg      string // "" the figure
-}{
-	{"time to fill", [][2]string{{"commission.do.refill", "time"}, {"charts.fill.title", "time"}, {"charts.fill.title-peak", "time"}}, "refill-time", "refill-usual", ""},
-	{"water to use", [][2]string{{"verdict.carry", "usable"}, {"verdict.carry-lived", "usable"}, {"letter.store", "usable"}}, "", "", ""},
-	{"how long the store lasts", [][2]string{{"card.lasts-lived", "carry"}}, "carry-lived", "", "full"},
-	{"dose", [][2]string{{"disinfect.pour", "volume"}}, "disinfect-dose", "", ""},
-	{"mass of the dose", [][2]string{{"disinfect.pour", "mass"}, {"disinfect.weigh", "mass"}}, "disinfect-dose", "", "mass"},
-	{"chlorine", [][2]string{{"disinfect.into", "dose"}}, "disinfect-dose", "", "dose"},
-	{"water dosed", [][2]string{{"disinfect.into", "water"}}, "disinfect-dose", "", "water"},
-	{"gap", [][2]string{{"letter.gap", "gap"}}, "air-gap", "", ""},
+	of       func(a *appraise.Appraisal) (quantity.Quantity, bool)
 }
 
-// figureOf is the figure of a meaning, and the finding it is in; what no finding holds is the
-// appraisal's own.
-func figureOf(a *appraise.Appraisal, id, mode, arg string) (f *finding.Finding, q quantity.Quantity) {
-	if id == "" && a.Store != nil {
-		return &finding.Finding{}, quantity.Quantity{Dim: quantity.VolumeDim, SI: float64(a.Store.Usable)}
+var meanings = []meaning{
+	{name: "time to fill", messages: [][2]string{{"commission.do.refill", "time"}, {"charts.fill.title", "time"}, {"charts.fill.title-peak", "time"}}, id: "refill-time", mode: "refill-usual"},
+	{name: "water to use", messages: [][2]string{{"verdict.carry", "usable"}, {"verdict.carry-lived", "usable"}, {"letter.store", "usable"}}, of: stored(func(r *store.Result) quantity.Quantity { return quantity.Of(r.Usable) })},
+	{name: "how long the store lasts", messages: [][2]string{{"card.lasts-lived", "carry"}}, id: "carry-lived", arg: "full"},
+	{name: "dose", messages: [][2]string{{"disinfect.pour", "volume"}}, id: "disinfect-dose"},
+	{name: "mass of the dose", messages: [][2]string{{"disinfect.pour", "mass"}, {"disinfect.weigh", "mass"}}, id: "disinfect-dose", arg: "mass"},
+	{name: "chlorine", messages: [][2]string{{"disinfect.into", "dose"}}, id: "disinfect-dose", arg: "dose"},
+	{name: "water dosed", messages: [][2]string{{"disinfect.into", "water"}}, id: "disinfect-dose", arg: "water"},
+	{name: "gap", messages: [][2]string{{"letter.gap", "gap"}}, id: "air-gap"},
+	{name: "flow while it fills", messages: [][2]string{{"letter.fills", "flow"}}, of: filling},
+	{name: "mass of a full tank", messages: [][2]string{{"letter.weight", "mass"}, {"letter.weights", "mass"}, {"build.base.store", "mass"}}, of: stored(func(r *store.Result) quantity.Quantity { return quantity.Of(r.Mass) })},
+	{name: "mass of all tanks", messages: [][2]string{{"letter.weights", "all"}}, of: onBase(func(t *base.Tank) quantity.Quantity { return quantity.Of(quantity.Mass(t.Count) * t.Mass) })},
+	{name: "litres of a routine", messages: [][2]string{{"card.clean.routine", "each"}, {"upkeep.do.routine", "each"}}, id: "routine"},
+	{name: "hours of a routine", messages: [][2]string{{"card.clean.routine", "lasts"}, {"upkeep.do.routine", "lasts"}}, id: "routine", arg: "lasts"},
+	{name: "days of a routine", messages: [][2]string{{"card.clean.routine", "every"}}, id: "routine", arg: "every"},
+}
+
+// stored is a figure of what the store comes to, onBase one of the tanks as they stand on the ground.
+func stored(of func(*store.Result) quantity.Quantity) func(*appraise.Appraisal) (quantity.Quantity, bool) {
+	return func(a *appraise.Appraisal) (q quantity.Quantity, ok bool) {
+		if a.Store == nil {
+			return q, false
+		}
+		return of(a.Store), true
+	}
+}
+
+func onBase(of func(*base.Tank) quantity.Quantity) func(*appraise.Appraisal) (quantity.Quantity, bool) {
+	return func(a *appraise.Appraisal) (q quantity.Quantity, ok bool) {
+		if a.Base == nil || len(a.Base.Tanks) == 0 {
+			return q, false
+		}
+		return of(a.Base.Stores()), true
+	}
+}
+
+// filling is what runs into the store in the first of the main's hours in which anything does.
+func filling(a *appraise.Appraisal) (q quantity.Quantity, ok bool) {
+	for _, mode := range []string{"refill-usual", "refill-peak", "refill-night"} {
+		for i := range a.Findings {
+			if f := &a.Findings[i]; f.ID == "refill" && f.Mode == mode && f.Figure.SI > 0 {
+				return f.Figure, true
+			}
+		}
+	}
+	return q, false
+}
+
+// figureOf is the figure of a meaning, and the finding it is in; what no finding holds is its
+// analysis' own.
+func figureOf(a *appraise.Appraisal, m *meaning) (f *finding.Finding, q quantity.Quantity) {
+	if m.of != nil {
+		if q, ok := m.of(a); ok {
+			return &finding.Finding{}, q
+		}
+		return nil, q
 	}
 	for i := range a.Findings {
-		if f := &a.Findings[i]; f.ID == id && f.Mode == mode {
-			if arg != "" {
-				return f, f.Args[arg]
+		if f := &a.Findings[i]; f.ID == m.id && f.Mode == m.mode {
+			if m.arg != "" {
+				return f, f.Args[m.arg]
 			}
 			return f, f.Figure
 		}
@@ -129,8 +175,9 @@ func inPapers(a *appraise.Appraisal, place, text string) []shown {
 			}
 		}
 	}
-	for _, m := range meanings {
-		if f, q := figureOf(a, m.id, m.mode, m.arg); f != nil {
+	for i := range meanings {
+		m := &meanings[i]
+		if f, q := figureOf(a, m); f != nil {
 			for _, x := range m.messages {
 				add(m.name, x[0], x[1], q.Dim)
 			}
@@ -165,9 +212,9 @@ func held(a *appraise.Appraisal, meaning string) (list []string) {
 			list = append(list, limit)
 		}
 	}
-	for _, m := range meanings {
-		if m.name == meaning {
-			f, q := figureOf(a, m.id, m.mode, m.arg)
+	for i := range meanings {
+		if m := &meanings[i]; m.name == meaning {
+			f, q := figureOf(a, m)
 			write(f, q)
 			return list
 		}
@@ -295,11 +342,36 @@ func byKey(t *testing.T, a *appraise.Appraisal) map[string]string {
 	return list
 }
 
+// withRoutine holds the sheets of an example whose home is run on the store on fixed days.
+func withRoutine(t *testing.T, name string, count map[string]int) {
+	t.Helper()
+	doc := demo.Doc(t, name)
+	doc, _, err := doc.Apply(job.Edit{Op: job.Set, Path: "choices.store.exercise", Text: "7 d"}, job.Edit{Op: job.Set, Path: "choices.store.exercise-for", Text: "9 h"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	rows, profile := demo.Rows(t, doc.Job.Profile)
+	a, err := appraise.Run(context.Background(), appraise.Input{Doc: doc, Job: doc.Job, Catalogue: rows, Profile: profile}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	one(t, name+" with a routine", a, a, count)
+}
+
 const campaign = "TIDEOVER_HOMES"
+
+// number is a whole number told in the environment, 0 where none is.
+func number(name string) int {
+	n, err := strconv.Atoi(os.Getenv(name))
+	if err != nil {
+		return 0
+	}
+	return n
+}
 
 // TestOneValueEverywhere: a figure has one value wherever it is shown, in check, store, the
 // pack's file and every sheet and letter. Two examples, and as many random homes as
-// TIDEOVER_HOMES says.
+// TIDEOVER_HOMES says, from the one that TIDEOVER_FROM numbers.
 func TestOneValueEverywhere(t *testing.T) {
 	count := map[string]int{}
 	for _, name := range examples {
@@ -307,17 +379,18 @@ func TestOneValueEverywhere(t *testing.T) {
 		one(t, name, checked, whole, count)
 		doc := demo.Doc(t, name)
 		rows, profile := demo.Rows(t, doc.Job.Profile)
-		beside(t, name, appraise.Input{Doc: doc, Job: doc.Job, Catalogue: rows, Profile: profile}, checked, count)
+		in := appraise.Input{Doc: doc, Job: doc.Job, Catalogue: rows, Profile: profile}
+		beside(t, name, in, checked, count)
+		diagnosed(t, name, in, checked, count)
+		surveyed(t, name, in, checked, count)
 	}
-	random := 0
-	if n, err := strconv.Atoi(os.Getenv(campaign)); err == nil {
-		random = n
-	}
+	withRoutine(t, "juniper-flat", count)
+	random, first := number(campaign), number("TIDEOVER_FROM")
 	cat, err := catalogue.Load()
 	if err != nil {
 		t.Fatal(err)
 	}
-	for n := range random {
+	for n := first; n < first+random; n++ {
 		h := homes.Random(43, n)
 		doc, faults := appraise.ReadDoc(cat, "home", h.Source)
 		if len(faults) > 0 {
@@ -340,6 +413,11 @@ func TestOneValueEverywhere(t *testing.T) {
 		one(t, h.Name, checked, whole, count)
 		again(t, h.Name, in, logs, whole)
 		beside(t, h.Name, in, checked, count)
+		diagnosed(t, h.Name, in, checked, count)
+		surveyed(t, h.Name, in, checked, count)
+	}
+	for n := first; n < first+4+random; n++ {
+		interviewed(t, cat, n, count)
 	}
 	var seen []string
 	for m, n := range count {
