@@ -21,6 +21,9 @@ func (in Input) With(edits ...job.Edit) (Input, error) {
 	if doc.Job.Interruptions.Log == in.Job.Interruptions.Log {
 		doc.Job.Logged = in.Job.Logged
 	}
+	if doc.Job.Interruptions.PowerLog == in.Job.Interruptions.PowerLog {
+		doc.Job.CutsLogged = in.Job.CutsLogged
+	}
 	in.Doc, in.Job = doc, doc.Job
 	return in, nil
 }

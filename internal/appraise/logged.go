@@ -6,24 +6,35 @@ import (
 	"tideover/internal/quantity"
 )
 
-// WithLogs is the input with the log of interruptions read: what it comes to in the coming years, by
-// the law that the years live by, then stands in place of what is told. Without a log nothing
-// changes. The error is a fault of the log.
+// WithLogs is the input with its logs read: what the interruptions and the power cuts of each come to
+// in the coming years, by the law that the years live by, then stands in place of what is told.
+// Without a log nothing changes. The error is a fault of a log.
 func (in Input) WithLogs(logs Logs) (Input, error) {
-	if logs.Water == nil {
+	if logs.Water == nil && logs.Power == nil {
 		return in, nil
 	}
-	model, err := outage.Read(in.Job, outage.Logs{Water: logs.Water}, "")
+	model, err := outage.Read(in.Job, outage.Logs{Water: logs.Water, Power: logs.Power}, "")
 	if err != nil {
 		return in, err
 	}
-	e, ok := model.Expect(uint64(in.Job.Seed))
-	if !ok {
-		return in, nil
+	if logs.Water != nil {
+		in.Job.Logged = spellsOf(model.Expect(uint64(in.Job.Seed)))
 	}
-	in.Job.Logged = []job.Spell{
+	if logs.Power != nil {
+		if usual := spellsOf(model.ExpectCuts(uint64(in.Job.Seed))); usual != nil {
+			in.Job.CutsLogged = usual[:1] // a battery is for the usual ones
+		}
+	}
+	return in, nil
+}
+
+// spellsOf are the usual ones and the longest; none where nothing ever fails.
+func spellsOf(e outage.Expected, fails bool) []job.Spell {
+	if !fails {
+		return nil
+	}
+	return []job.Spell{
 		{PerYear: e.PerYear, Least: quantity.Time(e.Least), Most: quantity.Time(e.Most)},
 		{Least: quantity.Time(e.Longest), Most: quantity.Time(e.Longest)},
 	}
-	return in, nil
 }

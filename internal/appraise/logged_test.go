@@ -52,3 +52,41 @@ func TestCheckReadsTheLog(t *testing.T) {
 		t.Error("a log that is none is read")
 	}
 }
+
+// TestCheckReadsTheLogOfPowerCuts: a battery is sized for what the log comes to, and a tried remedy
+// keeps it; nothing of the water moves.
+func TestCheckReadsTheLogOfPowerCuts(t *testing.T) {
+	in := input(t, "kestrel-rise")
+	in, err := in.With(append(sets("interruptions.power-log", "cuts.csv"), job.Edit{Op: job.Unset, Path: "interruptions.power-cuts"})...)
+	if err != nil {
+		t.Fatal(err)
+	}
+	cutOf := func(in Input) (cut float64, longest float64) {
+		a, err := Quick(in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return float64(a.Power.Cut), float64(a.Store.Longest)
+	}
+	blind, before := cutOf(in)
+	if blind != 0 {
+		t.Fatalf("without the log's bytes a cut lasts %v s", blind)
+	}
+	if in, err = in.WithLogs(Logs{Power: []byte(fiveOff)}); err != nil {
+		t.Fatal(err)
+	}
+	cut, after := cutOf(in)
+	if cut < 8*3600 || cut > 48*3600 {
+		t.Errorf("five cuts of 4.5 to 11 h: the longest usual one %v h", cut/3600)
+	}
+	if before != after {
+		t.Errorf("the longest interruption %v s, with the log of power cuts %v s", before, after)
+	}
+	next, err := in.With(sets("choices.store.count", "3")...)
+	if err != nil || len(next.Job.CutsLogged) != 1 {
+		t.Errorf("with an edit the log is lost: %v", err)
+	}
+	if _, err := in.WithLogs(Logs{Power: []byte("nonsense")}); err == nil {
+		t.Error("a log that is none is read")
+	}
+}

@@ -45,6 +45,9 @@ type Job struct {
 	// before what is told. Read off the log's bytes, which no file of a job holds.
 	Logged []Spell
 
+	// CutsLogged is the same of the log of power cuts.
+	CutsLogged []Spell
+
 	Assumed assume.Values // what is taken otherwise than usual, to see what hangs on it; no file says it
 }
 

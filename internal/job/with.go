@@ -30,6 +30,7 @@ func (j *Job) Clone() *Job {
 	c.Photos = slices.Clone(j.Photos)
 	c.Interruptions.Habit = slices.Clone(j.Interruptions.Habit)
 	c.Logged = slices.Clone(j.Logged)
+	c.CutsLogged = slices.Clone(j.CutsLogged)
 	c.Interruptions.Timetable = slices.Clone(j.Interruptions.Timetable)
 	c.Interruptions.Weak = slices.Clone(j.Interruptions.Weak)
 	c.Interruptions.PowerCuts = slices.Clone(j.Interruptions.PowerCuts)
@@ -99,4 +100,12 @@ func (j *Job) Quantity(path string) (quantity.Quantity, bool) {
 	q := l.quantityAt(place)
 	known := q.Basis != quantity.Assumed || place.Field(valFrom).String() != ""
 	return q, known
+}
+
+// Cuts is how the power fails: what its log comes to where that was read, else what is told.
+func (j *Job) Cuts() []Spell {
+	if len(j.CutsLogged) > 0 {
+		return j.CutsLogged
+	}
+	return j.Interruptions.PowerCuts
 }

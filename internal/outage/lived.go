@@ -17,12 +17,21 @@ const (
 
 // Expect lives futures of the water and counts. ok is false where nothing ever fails.
 func (m *Model) Expect(seed uint64) (e Expected, ok bool) {
+	return m.expect(seed, (*Future).Year)
+}
+
+// ExpectCuts is Expect of the power.
+func (m *Model) ExpectCuts(seed uint64) (e Expected, ok bool) {
+	return m.expect(seed, (*Future).Cuts)
+}
+
+func (m *Model) expect(seed uint64, of func(f *Future, dst []Spell, year int) []Spell) (e Expected, ok bool) {
 	var all, longest []float64
 	var year []Spell
 	for k := range uint32(expectFutures) {
 		f, most := m.Future(seed, k), 0.0
 		for y := range expectYears {
-			year = f.Year(year[:0], y)
+			year = of(f, year[:0], y)
 			for _, s := range year {
 				all, most = append(all, s.Length()), max(most, s.Length())
 			}

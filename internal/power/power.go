@@ -144,7 +144,7 @@ func (r *Result) tapCurrent(line hydraulics.PumpPower, taps []Point) Span {
 // battery works out what one cut of the longest usual kind takes: at least the mean use of
 // the day at the pump's duty, at most a busy hour's, drawn tap by tap.
 func (r *Result) battery(j *job.Job, in Inputs, takes func(Point) quantity.Power) {
-	for _, s := range j.Interruptions.PowerCuts {
+	for _, s := range j.Cuts() {
 		r.Cut = max(r.Cut, s.Most)
 	}
 	if r.Cut <= 0 || in.Daily <= 0 || len(in.Duty) == 0 || in.Duty[0].Flow <= 0 {

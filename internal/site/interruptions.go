@@ -38,7 +38,7 @@ type Interruptions struct {
 // InterruptionsOf is the interruptions of a job. A timetable's gaps of one length are one
 // kind, however the days they stand on are called.
 func InterruptionsOf(j *job.Job) Interruptions {
-	in := Interruptions{Kinds: append([]job.Spell(nil), j.Interruptions.Habit...), Cuts: j.Interruptions.PowerCuts}
+	in := Interruptions{Kinds: append([]job.Spell(nil), j.Interruptions.Habit...), Cuts: j.Cuts()}
 	if in.Logged = len(j.Logged) > 0; in.Logged {
 		in.Kinds = append([]job.Spell(nil), j.Logged...)
 	}
