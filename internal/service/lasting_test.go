@@ -5,6 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"tideover/internal/assembly"
+	"tideover/internal/catalogue"
 	"tideover/internal/finding"
 	"tideover/internal/job"
 	"tideover/internal/quantity"
@@ -224,5 +226,44 @@ func TestGapHalfBlocked(t *testing.T) {
 	}
 	if count[finding.Fine]*count[finding.LookAt]*count[finding.MustFix] == 0 {
 		t.Errorf("%v: not each verdict met", count)
+	}
+}
+
+// TestMouthStaysUnderTheLid: a feed is never told to be raised to where no float valve can hang: 60 mm
+// under the top of the tank at the highest, and where it would have to be higher it is no remedy.
+func TestMouthStaysUnderTheLid(t *testing.T) {
+	told, none := 0, 0
+	for bore := 0.012; bore < 0.080; bore += 0.002 {
+		s := readSite(t, "kestrel-rise", func(j *job.Job) { j.Choices.Overflow.V = quantity.Length(bore) })
+		r := s.analyse(t, false)
+		row, _ := s.plan.Parts[s.plan.Of(assembly.Store)[0]].Row.(catalogue.Store)
+		f := judged(t, Findings(nil, r, Context{s.job, s.plan, s.cat, s.profile, false}), "air-gap", "")
+		if f.Verdict == finding.Fine || f.Verdict == finding.NotJudged {
+			continue
+		}
+		here := false
+		for _, edits := range f.Cures {
+			for _, e := range edits {
+				if e.Path != "choices.store.mouth-height" {
+					continue
+				}
+				q, err := quantity.Parse(e.Text, quantity.LengthDim, s.job.System())
+				if err != nil {
+					t.Fatal(err)
+				}
+				here = true
+				if q.SI > float64(row.Height)-0.06+1e-9 {
+					t.Errorf("%.0f mm overflow: the feed's mouth at %s in a tank %.0f mm high", 1000*bore, e.Text, 1000*float64(row.Height))
+				}
+			}
+		}
+		if here {
+			told++
+		} else {
+			none++
+		}
+	}
+	if told == 0 || none == 0 {
+		t.Errorf("%d overflows at which a higher mouth is told, %d at which not: the test says nothing", told, none)
 	}
 }
