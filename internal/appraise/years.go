@@ -255,7 +255,7 @@ func (r *yearsRun) open(res *years.Result, ceiling float64, tell func(done, tota
 			return years.Opened{}, err
 		}
 		o := years.Opened{ID: v.ID, Uses: v.Uses, Every: v.Every, Window: years.WindowOf(answer, fresh, ceiling),
-			Share: answer.Stores[res.Own].By[seasons.RideThrough], Age: fresh[res.Own].Mean.Value, Futures: answer.Futures}
+			Share: answer.Stores[res.Own].By[seasons.RideThrough], Age: fresh[res.Own].Mean, Futures: answer.Futures}
 		if o.Window == nil && years.Nearly(answer, fresh, ceiling) { // more years say whether it does
 			if o.Window, err = try.nearer(v.Input, fresh, ceiling, min(nearFutures, r.ask.Most)); err != nil {
 				return o, err

@@ -69,6 +69,8 @@ func (d YearsDocument) JSON() ([]byte, error) {
 		What   string   `json:"what"`
 		Share  estimate `json:"ride-through"`
 		Age    *float64 `json:"mean-age-s"`
+		Low    *float64 `json:"mean-age-low-s"`
+		High   *float64 `json:"mean-age-high-s"`
 		Window []string `json:"window"`
 	}
 	finite := func(v float64) *float64 {
@@ -109,7 +111,7 @@ func (d YearsDocument) JSON() ([]byte, error) {
 	doc.Ages.Beyond = beyond
 	for i := range y.Opens {
 		o := &y.Opens[i]
-		one := tried{What: o.Text(d.Job.System()), Share: open(o.Share), Age: finite(o.Age)}
+		one := tried{What: o.Text(d.Job.System()), Share: open(o.Share), Age: finite(o.Age.Value), Low: finite(o.Age.Low), High: finite(o.Age.High)}
 		if o.Window != nil {
 			one.Window = []string{y.Answer.Stores[o.Window.First].Name, y.Answer.Stores[o.Window.Last].Name}
 		}

@@ -98,7 +98,7 @@ func oneFuture(t *testing.T, d YearsDocument) {
 	y := *d.Years
 	alone := seasons.Estimate{Value: 3600, Low: math.Inf(-1), High: math.Inf(1), N: 1}
 	y.Tails = []years.Tail{{Law: "two-kinds", Futures: 1, Share: alone, Worst: alone, Short: alone}}
-	y.Opens = []years.Opened{{ID: "routine", Share: alone, Age: math.Inf(1)}}
+	y.Opens = []years.Opened{{ID: "routine", Share: alone, Age: alone}}
 	y.Stops = nil
 	doc, err := YearsDocument{d.Job, &y}.JSON()
 	if err != nil {

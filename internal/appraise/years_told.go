@@ -39,10 +39,10 @@ func (y *Years) Told(sys quantity.System) []string {
 		lines = append(lines, words.Say("store.next", words.Args{"litres": shown(quantity.VolumeDim, 0.1, sys), "points": strconv.FormatFloat(100*y.Next, 'f', 1, 64)}))
 	}
 	if len(y.Opens) > 0 {
-		lines = append(lines, words.Say("store.tried", words.Args{"futures": strconv.Itoa(y.AsIs.Futures), "base": odds(y.AsIs.Share), "age": shown(quantity.TimeDim, y.AsIs.Age, sys)}))
+		lines = append(lines, words.Say("store.tried", words.Args{"futures": strconv.Itoa(y.AsIs.Futures), "base": odds(y.AsIs.Share), "age": within(quantity.TimeDim, y.AsIs.Age, sys)}))
 	}
 	for _, o := range y.Opens {
-		id, args := "store.opens-not", words.Args{"what": o.Text(sys), "share": odds(o.Share), "age": shown(quantity.TimeDim, o.Age, sys)}
+		id, args := "store.opens-not", words.Args{"what": o.Text(sys), "share": odds(o.Share), "age": within(quantity.TimeDim, o.Age, sys)}
 		if o.Window != nil {
 			id = "store.opens"
 			args["sizes"] = y.Sizes(*o.Window)

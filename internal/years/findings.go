@@ -216,7 +216,7 @@ func (r *Result) opens(sys quantity.System) string {
 		}
 	}
 	ride, age := r.helps()
-	args := words.Args{"base": hundredths(r.AsIs.Share.Value), "old": timeText(r.AsIs.Age, sys)}
+	args := words.Args{"base": hundredths(r.AsIs.Share.Value), "old": timeText(r.AsIs.Age.Value, sys)}
 	id := "opens.none"
 	if ride != nil {
 		id = "opens.rides"
@@ -224,7 +224,7 @@ func (r *Result) opens(sys quantity.System) string {
 	}
 	if age != nil {
 		id = map[bool]string{true: "opens.both", false: "opens.fresher"}[ride != nil]
-		args["fresher"], args["age"] = age.Text(sys), timeText(age.Age, sys)
+		args["fresher"], args["age"] = age.Text(sys), timeText(age.Age.Value, sys)
 	}
 	return words.Say(id, args)
 }
@@ -247,7 +247,7 @@ func (r *Result) Pairs() [][2]int {
 		}
 	}
 	for i := range r.Opens {
-		if o := &r.Opens[i]; i != first && o.ID != r.Opens[first].ID && o.Age < 0.9*r.AsIs.Age {
+		if o := &r.Opens[i]; i != first && o.ID != r.Opens[first].ID && o.Age.Value < 0.9*r.AsIs.Age.Value {
 			list = append(list, [2]int{first, i})
 		}
 	}
@@ -265,7 +265,7 @@ func (r *Result) helps() (ride, age *Opened) {
 		if o.Share.Value > r.AsIs.Share.Value+0.05 && (ride == nil || o.Share.Value > ride.Share.Value) {
 			ride = o
 		}
-		if o.Age < 0.9*r.AsIs.Age && (age == nil || o.Age < age.Age) {
+		if o.Age.Value < 0.9*r.AsIs.Age.Value && (age == nil || o.Age.Value < age.Age.Value) {
 			age = o
 		}
 	}

@@ -24,7 +24,7 @@ func lasting() *Result {
 
 // TestJudgements: each with the figure that just is right and the one that just is not.
 func TestJudgements(t *testing.T) {
-	helped := []Opened{{ID: "battery", Share: seasons.Estimate{Value: 0.93}, Age: 9 * seasons.Day}, {ID: "through", Uses: []string{"wc"}, Share: seasons.Estimate{Value: 0.2}, Age: 4 * seasons.Day}}
+	helped := []Opened{{ID: "battery", Share: seasons.Estimate{Value: 0.93}, Age: seasons.Estimate{Value: 9 * seasons.Day}}, {ID: "through", Uses: []string{"wc"}, Share: seasons.Estimate{Value: 0.2}, Age: seasons.Estimate{Value: 4 * seasons.Day}}}
 	for _, c := range []struct {
 		name, id string
 		change   func(r *Result)
@@ -53,13 +53,13 @@ func TestJudgements(t *testing.T) {
 		{"a window", "size-window", func(*Result) {}, finding.Fine, "tank"},
 		{"none, nothing tried", "size-window", func(r *Result) { r.Window = nil }, finding.LookAt, "not tried in this short run"},
 		{"none, much helps", "size-window", func(r *Result) {
-			r.Window, r.AsIs, r.Opens = nil, Opened{Share: seasons.Estimate{Value: 0.21}, Age: 10 * seasons.Day}, helped
+			r.Window, r.AsIs, r.Opens = nil, Opened{Share: seasons.Estimate{Value: 0.21}, Age: seasons.Estimate{Value: 10 * seasons.Day}}, helped
 		}, finding.LookAt, "from 21 to 93 of a hundred, and the WCs drawn through the store always brings the water from 10.0 d down to 4.0 d"},
 		{"none, nothing helps", "size-window", func(r *Result) {
-			r.Window, r.AsIs, r.Opens = nil, Opened{Share: seasons.Estimate{Value: 0.92}, Age: 4 * seasons.Day}, helped
+			r.Window, r.AsIs, r.Opens = nil, Opened{Share: seasons.Estimate{Value: 0.92}, Age: seasons.Estimate{Value: 4 * seasons.Day}}, helped
 		}, finding.LookAt, "Nothing that was tried"},
 		{"two at once", "size-window", func(r *Result) {
-			r.Window, r.AsIs = nil, Opened{Share: seasons.Estimate{Value: 0.21}, Age: 10 * seasons.Day}
+			r.Window, r.AsIs = nil, Opened{Share: seasons.Estimate{Value: 0.21}, Age: seasons.Estimate{Value: 10 * seasons.Day}}
 			r.Opens = append(helped[:2:2], Opened{ID: "both", Both: helped, Window: &Window{}})
 		}, finding.LookAt, "a battery and inverter that run the pump for some hours, and the WCs"},
 	} {
@@ -88,8 +88,8 @@ func TestJudgements(t *testing.T) {
 // TestPairs: what wins most is tried with each that freshens the water, and nothing is where a
 // change opens a window by itself.
 func TestPairs(t *testing.T) {
-	r := &Result{AsIs: Opened{Share: seasons.Estimate{Value: 0.2}, Age: 10}, Opens: []Opened{{ID: "battery", Share: seasons.Estimate{Value: 0.9}, Age: 9.5}, {ID: "ration", Share: seasons.Estimate{Value: 0.5}, Age: 10.5},
-		{ID: "through", Share: seasons.Estimate{Value: 0.2}, Age: 7}, {ID: "through", Share: seasons.Estimate{Value: 0.2}, Age: 4}}}
+	r := &Result{AsIs: Opened{Share: seasons.Estimate{Value: 0.2}, Age: seasons.Estimate{Value: 10}}, Opens: []Opened{{ID: "battery", Share: seasons.Estimate{Value: 0.9}, Age: seasons.Estimate{Value: 9.5}}, {ID: "ration", Share: seasons.Estimate{Value: 0.5}, Age: seasons.Estimate{Value: 10.5}},
+		{ID: "through", Share: seasons.Estimate{Value: 0.2}, Age: seasons.Estimate{Value: 7}}, {ID: "through", Share: seasons.Estimate{Value: 0.2}, Age: seasons.Estimate{Value: 4}}}}
 	if got := r.Pairs(); len(got) != 2 || got[0] != [2]int{0, 2} || got[1] != [2]int{0, 3} {
 		t.Errorf("pairs %v", got)
 	}

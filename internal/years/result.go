@@ -146,7 +146,7 @@ type Opened struct {
 	Both    []Opened // of two changes at once: each alone
 	Window  *Window
 	Share   seasons.Estimate // ridden out by the job's own store then, with what so few futures leave open
-	Age     float64          // mean age of its water then [s]
+	Age     seasons.Estimate // mean age of its water then [s], with what they leave open
 	Futures int              // lived for that
 }
 
