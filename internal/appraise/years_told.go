@@ -72,7 +72,8 @@ func (y *Years) Told(sys quantity.System) []string {
 		return quantity.Format(quantity.Quantity{Dim: quantity.TimeDim, SI: s, Basis: quantity.Stated}, sys)
 	}
 	hand := y.Home.Input.Hand
-	lines = append(lines, words.Say("store.assumed", words.Args{"quick": told(hand.Least), "slow": told(hand.Most)}))
+	lines = append(lines, words.Say("store.assumed", words.Args{"quick": told(hand.Least), "slow": told(hand.Most),
+		"least": shown(quantity.TimeDim, float64(y.Home.Battery.Least), sys), "most": shown(quantity.TimeDim, float64(y.Home.Battery.Most), sys)}))
 	if up := y.Home.Aloft; up > 0 {
 		lines = append(lines, words.Say("store.assumed-header", words.Args{"time": shown(quantity.TimeDim, up, sys)}))
 	}

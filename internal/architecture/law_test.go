@@ -44,7 +44,7 @@ var laws = map[string]rule{
 	"sitework":     {[]string{"calc", "quantity"}, "arithmetic of base, motor and test never sees a job"},
 	"disinfect":    {[]string{"calc", "quantity", "words"}, "dose arithmetic never sees a job"},
 	"assembly":     {[]string{"assume", "job", "catalogue", "quantity", "words"}, "the assembly computes no flow"},
-	"site":         {[]string{"assume", "assembly", "calc", "hydraulics", "catalogue", "job", "quantity"}, "the facts of a job are read once, before any analysis: it sees no circuit, no finding and no words"},
+	"site":         {[]string{"assume", "assembly", "calc", "hydraulics", "sitework", "catalogue", "job", "quantity"}, "the facts of a job are read once, before any analysis: it sees no circuit, no finding and no words; bare arithmetic it may use"},
 	"circuit":      {[]string{"assume", "site", "assembly", "hydraulics", "catalogue", "job", "calc", "quantity"}, "the circuit reads a job's figures, knows no files and makes no judgement"},
 	"finding":      {[]string{"calc", "job", "quantity", "words"}, "findings are vocabulary: they know no analysis"},
 	"service":      {[]string{"assume", "site", "circuit", "assembly", "hydraulics", "catalogue", "job", "finding", "calc", "quantity", "words"}, "an analysis never sees another's output or any presentation"},

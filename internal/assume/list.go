@@ -77,6 +77,12 @@ var (
 	FlowStop = taken(Assumption{Key: "flow-stop", Dim: quantity.FlowDim, Value: 1.5 * litre / minute, Low: 0.7 * litre / minute, High: 2.5 * litre / minute, Use: []string{"service", "day"}})
 	// FlowRunOn is how long a flow control runs on, by its own clock.
 	FlowRunOn = taken(Assumption{Key: "flow-run-on", Dim: quantity.TimeDim, Value: 10, Low: 5, High: 20, Use: []string{"service", "day"}})
+	// BatteryLeast and BatteryMost are between what a battery of which nobody tells what it stores
+	// runs the pump: a box of 1 kWh that is old, and one of 5 kWh through a quiet day.
+	BatteryLeast = taken(Assumption{Key: "battery-least", Dim: quantity.TimeDim, Value: hour, Low: 0.5 * hour, High: 2 * hour, Use: []string{"day", "years"},
+		Settles: []string{"power.battery-stores"}})
+	BatteryMost = taken(Assumption{Key: "battery-most", Dim: quantity.TimeDim, Value: 12 * hour, Low: 6 * hour, High: 24 * hour, Use: []string{"years"},
+		Settles: []string{"power.battery-stores"}})
 	// Idle is the share of its power at the rated point that a pump takes at no flow.
 	Idle = taken(Assumption{Key: "idle-power", Dim: quantity.RatioDim, Value: 0.6, Low: 0.4, High: 0.8, Use: []string{"day"}})
 	// DryStop is how long a pump runs without water before its guard stops it.

@@ -35,7 +35,8 @@ type Inputs struct {
 
 	Fails    float64     // length of the usual interruption [s]; 0 none told
 	Between  float64     // from the end of one to the start of the next [s], on the average
-	Dark     float64     // length of the power cut of every other day or oftener [s]; 0 none
+	Dark     float64     // for how long the pump stands in the power cut of every other day or oftener [s]; 0 none
+	Runs     float64     // for how long a battery runs it before that [s]
 	Away     job.Hours   // nobody is in
 	Hand     float64     // until somebody who is home has turned the changeover [s]
 	There    [24]float64 // share of each hour of a working day in which somebody is in
@@ -76,8 +77,10 @@ func Read(j *job.Job, a *assembly.Assembly, p *catalogue.Profile) Inputs {
 		between, _ := facts.Interruptions.Between()
 		in.Fails, in.Between = float64(site.Mean(usual)), float64(between)
 	}
-	if j.Power.Battery != job.Yes {
-		in.Dark = float64(facts.Interruptions.Dark())
+	in.Dark = float64(facts.Interruptions.Dark())
+	if j.Power.Battery == job.Yes { // the worse end: what it surely runs the pump for
+		in.Runs = float64(site.BatteryOf(j, a).Least)
+		in.Dark = math.Max(0, in.Dark-in.Runs)
 	}
 	return in
 }

@@ -52,8 +52,8 @@ func plain(ci *circuit.Circuit, p *Plant, in Inputs, until float64) *Schedule {
 			}
 		}
 		s.Main = append(s.Main, pressings(ci, in, d)...)
-		if in.Dark > 0 && d+DarkAt < until {
-			s.Dark = append(s.Dark, Window{d + DarkAt, d + DarkAt + in.Dark})
+		if from := d + DarkAt + in.Runs; in.Dark > 0 && from < until {
+			s.Dark = append(s.Dark, Window{from, from + in.Dark})
 		}
 	}
 	return s

@@ -111,7 +111,7 @@ var kinds = []Kind{
 	{"promise-not-backwards", "pump-and-pipe", 7, mayLook},
 	{"promise-isolated", "valves", 7, mayLook},
 	{"pump-current", "power", 6, []Verdict{NotJudged}},
-	{"battery", "power", 7, []Verdict{NotJudged, Fine}},
+	{"battery", "power", 7, mayLook},
 	{"pressure-test", "hand-over", 6, mayLook},
 	{"bottle", "hand-over", 6, []Verdict{LookAt}},
 	{"disinfect-regime", "hand-over", 2, []Verdict{NotJudged, Fine}},

@@ -228,6 +228,7 @@ func buildFields() []Field {
 	return []Field{
 		measure("power.voltage", quantity.VoltageDim, 6, 500).in("power").assume("230 V", FromUsual),
 		choice("power.battery", "yes", "no", "wanted").in("power").assume("no", FromNothing),
+		measure("power.battery-stores", quantity.EnergyDim, 0.05*3.6e6, 500*3.6e6).in("power"),
 		length("pipework.tee-to-store", 0.1, 1000).in(pipe).assume("10 m ±5 m", FromUsual),
 		length("pipework.store-to-pump", 0.1, 200).in(pipe).assume("2 m ±1 m", FromUsual),
 		length("pipework.pump-to-home", 0.1, 1000).in(pipe).assume("5 m ±3 m", FromUsual),

@@ -209,7 +209,8 @@ type Outlet struct {
 // Power is what drives the pump.
 type Power struct {
 	Voltage quantity.Val[quantity.Voltage] `job:"power.voltage"`
-	Battery Answer                         `job:"power.battery"` // yes | no | wanted
+	Battery Answer                         `job:"power.battery"`        // yes | no | wanted
+	Stores  quantity.Val[quantity.Energy]  `job:"power.battery-stores"` // on its label
 }
 
 // Pipework is the distances between the parts that will be built.

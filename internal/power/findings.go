@@ -3,6 +3,7 @@ package power
 import (
 	"tideover/internal/finding"
 	"tideover/internal/quantity"
+	"tideover/internal/site"
 )
 
 // Findings appends what could not be judged to a list: the currents of a pump whose plate
@@ -26,8 +27,7 @@ func Findings(list []finding.Finding, r *Result, battery bool) []finding.Finding
 	return list
 }
 
-// stored tells what a battery has to hold for one cut; nobody names a battery in a job, so
-// there is nothing to hold it to.
+// stored tells what a battery has to hold for one cut, and holds the one there is to it.
 func stored(r *Result) finding.Finding {
 	f := finding.New("battery", r.Pump, "")
 	f.Source, f.Calc = "trade", r.Calc
@@ -41,6 +41,10 @@ func stored(r *Result) finding.Finding {
 	}
 	f.Verdict = finding.Fine
 	f.Figure = finding.Of(quantity.EnergyDim, r.Lead.Most)
+	if site.Told(r.Stores) { // of which kind it is nobody asks: fine is what holds for lead
+		f.Against(quantity.Of(r.Stores.V), f.Figure, finding.AtLeast, finding.LookAt)
+		f.Case = "told"
+	}
 	f.Arg("least", finding.Of(quantity.EnergyDim, r.Lead.Least))
 	f.Arg("lithium-least", finding.Of(quantity.EnergyDim, r.Lithium.Least))
 	f.Arg("lithium", finding.Of(quantity.EnergyDim, r.Lithium.Most))

@@ -64,6 +64,7 @@ type Result struct {
 
 	Taps    Span // current at a single running tap [A]; nought where it cannot be said
 	Cut     quantity.Time
+	Stores  quantity.Val[quantity.Energy] // of the battery there is, on its label
 	Lead    Span // on a lead battery for one cut [J]; nought where no cut or duty is known
 	Lithium Span // on a lithium one
 	Calc    []calc.Step
@@ -71,7 +72,7 @@ type Result struct {
 
 // Analyse works out what the pump of an assembly takes. It returns nil where there is none.
 func Analyse(j *job.Job, a *assembly.Assembly, in Inputs) *Result {
-	r := &Result{Volts: j.Power.Voltage, Together: max(1, a.Together), Soft: j.Choices.Control == "speed-control", Plate: j.Choices.Plate.Current}
+	r := &Result{Volts: j.Power.Voltage, Together: max(1, a.Together), Soft: j.Choices.Control == "speed-control", Plate: j.Choices.Plate.Current, Stores: j.Power.Stores}
 	for _, i := range a.Of(assembly.Pump) {
 		if row, ok := a.Parts[i].Row.(catalogue.Pump); ok && r.Pump == "" {
 			r.Pump, r.Row = a.Parts[i].Tag, row

@@ -318,3 +318,23 @@ func TestFineIsWhoWentShortOfNothing(t *testing.T) {
 	near(t, "days on which the main failed", c.PersonDays, 5, 0)
 	near(t, "of them fine", c.Fine, 1, 0)
 }
+
+// TestBatteryHours: each future has a battery of its own between the ends, by the logarithm any
+// alike; one with no range is what it was.
+func TestBatteryHours(t *testing.T) {
+	in := input(drips(t, demand.Either), told{off: hours(100, 124)}, tanks(100, 1000))
+	in.Pump = Pump{Needs: true, Battery: Hour, Most: 16 * Hour, Recharge: 0.5}
+	under, n := 0, 4000
+	for k := range n {
+		h := in.BatteryHours(uint32(k))
+		if h < Hour || h > 16*Hour {
+			t.Fatalf("%g h", h/Hour)
+		}
+		if h < 4*Hour {
+			under++
+		}
+	}
+	near(t, "below the middle of the logarithm", float64(under)/float64(n), 0.5, 0.03)
+	in.Pump.Most = 0
+	near(t, "no range", in.BatteryHours(7), Hour, 0)
+}

@@ -85,6 +85,7 @@ type Hand struct {
 type Pump struct {
 	Needs    bool    // power; false for a raised store
 	Battery  float64 // runs so long without the grid, used or not (the inverter idles) [s]
+	Most     float64 // or up to so long: each future has its own, see Hours; 0: as Battery [s]
 	Recharge float64 // seconds of that gained in a second of grid [–]
 }
 
@@ -204,7 +205,7 @@ func (in *Input) habits() error {
 	}{
 		{"hand, least wait", in.Hand.Least, 0, 7 * Day}, {"hand, most wait", in.Hand.Most, in.Hand.Least, 7 * Day},
 		{"weak after", in.WeakAfter, 0, 7 * Day}, {"notice", in.Notice, 0, 60 * Day},
-		{"battery", in.Pump.Battery, 0, Year}, {"recharge", in.Pump.Recharge, 0, 1000},
+		{"battery", in.Pump.Battery, 0, Year}, {"battery, most", max(in.Pump.Most, in.Pump.Battery), in.Pump.Battery, Year}, {"recharge", in.Pump.Recharge, 0, 1000},
 		{"routine, every", in.Routine.Every, 0, Year}, {"routine, lasts", in.Routine.Lasts, 0, 7 * Day},
 		{"routine, time of day", in.Routine.At, 0, Day}, {"routine, dump", in.Routine.Dump, 0, 1},
 		{"rationing, first level", in.Ration[0], 0, 1}, {"rationing, second level", in.Ration[1], 0, in.Ration[0]},

@@ -125,7 +125,7 @@ func (w *Worker) notices(f Future, year int) {
 // darken adds the end of a power cut that the battery does not reach to.
 func (w *Worker) darken(d Spell) {
 	p := w.in.Pump
-	w.charge = math.Min(p.Battery, w.charge+p.Recharge*math.Max(0, d.From-w.lit))
+	w.charge = math.Min(w.hours, w.charge+p.Recharge*math.Max(0, d.From-w.lit))
 	w.lit = d.To
 	if lasts := d.To - d.From; lasts > w.charge {
 		w.dead.list = append(w.dead.list, Spell{From: d.From + w.charge, To: d.To})

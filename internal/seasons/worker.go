@@ -31,6 +31,7 @@ type Worker struct {
 	dead        queue // the pump has no power
 	dark        []Spell
 	charge, lit float64 // battery left, and since when the grid is there
+	hours       float64 // that the battery of this future runs the pump
 	inOff       bool
 	gone        bool // the automatic changeover has gone over to the store
 	offFrom     float64
@@ -141,7 +142,8 @@ func (w *Worker) reset(home uint32) {
 	for _, q := range []*queue{&w.off, &w.notice, &w.weak, &w.called, &w.dead} {
 		q.list, q.i = q.list[:0], 0
 	}
-	w.charge, w.lit, w.dumped = w.in.Pump.Battery, 0, -1
+	w.hours = w.in.BatteryHours(home)
+	w.charge, w.lit, w.dumped = w.hours, 0, -1
 	w.inOff, w.gone, w.touched, w.failed, w.watch, w.day = false, false, false, false, nil, 0
 	for i := range w.tanks {
 		w.tanks[i].fresh()

@@ -12,6 +12,7 @@ import (
 	"tideover/internal/finding"
 	"tideover/internal/job"
 	"tideover/internal/quantity"
+	"tideover/internal/site"
 )
 
 // usable is the share of its need below which an outlet does not serve at all: a shower that only
@@ -314,7 +315,13 @@ func (f *reader) powerOut() {
 		x.Against(finding.Count(n-len(dry)), finding.Count(n), finding.AtLeast, finding.LookAt)
 		x.Name("dry", strings.Join(dry, ", "))
 		if x.Verdict == finding.LookAt && f.Job.Power.Battery == job.Yes && f.r.Swing != nil {
-			x.Verdict = finding.NotJudged // the pump may run on; nobody has worked out how long
+			x.Verdict = finding.NotJudged // the pump runs on, and then does not
+			b := site.BatteryOf(f.Job, f.Assembly)
+			x.Arg("least", finding.Of(quantity.TimeDim, float64(b.Least)))
+			x.Arg("most", finding.Of(quantity.TimeDim, float64(b.Most)))
+			if !b.Told {
+				x.Case = "unknown"
+			}
 		}
 		f.add(x)
 	}

@@ -94,7 +94,7 @@ func enoughOf(r *Result, own *seasons.Odds, sys quantity.System) finding.Finding
 	f.Name("interval", next(quantity.RatioDim, ten(seasons.RideThrough), sys))
 	f.Name("short-interval", next(quantity.VolumeDim, ten(seasons.ShortYear), sys))
 	f.Name("worst-interval", next(quantity.TimeDim, ten(seasons.WorstSpell), sys))
-	f.Name("stops", r.Stops.text())
+	f.Name("stops", r.Stops.text()+r.Hours.text(sys))
 	f.Name("run", words.Say("years.run", words.Args{"half": points(e.Half())}))
 	f.Arg("unserved", finding.Of(quantity.TimeDim, own.By[seasons.UnservedYear].Value))
 	f.Arg("worst", finding.Of(quantity.TimeDim, own.By[seasons.WorstSpell].Value))

@@ -30,8 +30,9 @@ type Home struct {
 	Row    *site.Row // interruptions that find the own store less than full and are the hardest; nil: the longest is
 	Begins float64   // share of it that they find
 
-	Aloft   float64 // how long a header tank feeds the taps at the mean use, the pump standing [s]; 0 none
-	Longest float64 // interruption told of in words [s]; 0 none
+	Aloft   float64      // how long a header tank feeds the taps at the mean use, the pump standing [s]; 0 none
+	Battery site.Battery // how long one runs the pump, or would
+	Longest float64      // interruption told of in words [s]; 0 none
 
 	// Dry are the taps that the store's water does not get to, or too little of it; Blank is the
 	// field for want of which nobody knows what a tap gets, or "".
@@ -45,7 +46,6 @@ type Home struct {
 const (
 	yearsEach    = 10.0 // of a future: worst in ten years
 	warmUp       = 1
-	backup       = 4 * seasons.Hour // a battery is taken to run the pump so long
 	wakes, rests = 6, 23            // hours between which somebody is awake
 	morning      = 9 * seasons.Hour // a routine begins
 	mostSizes    = 10
@@ -77,7 +77,7 @@ func Make(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit, cat *catalogue.
 		return nil, err
 	}
 	facts := site.Of(j, a, p)
-	h := &Home{Notes: model.Notes, Model: model, Aloft: aloft(facts, a), Longest: float64(facts.Interruptions.Longest())}
+	h := &Home{Notes: model.Notes, Model: model, Aloft: aloft(facts, a), Battery: site.BatteryOf(j, a), Longest: float64(facts.Interruptions.Longest())}
 	in := &seasons.Input{Supply: seasons.Outages{Model: model, Seed: uint64(j.Seed)}, Watched: model.Watched, Years: yearsEach, Warm: warmUp,
 		Change: change(a), Hand: hand(j, &facts.Household), Pump: pump(j, a, h.Aloft)}
 	ways := h.mains(j, a, &facts.Main, in)
@@ -178,10 +178,20 @@ func pump(j *job.Job, a *assembly.Assembly, aloft float64) seasons.Pump {
 		p.Battery, p.Recharge = aloft, refills
 	}
 	if j.Power.Battery == job.Yes {
-		p.Battery, p.Recharge = p.Battery+backup, 0.5
+		p = withBattery(p, site.BatteryOf(j, a))
 	}
 	return p
 }
+
+// withBattery is a pump with a battery beside what runs it already.
+func withBattery(p seasons.Pump, b site.Battery) seasons.Pump {
+	p.Most = p.Battery + float64(b.Most)
+	p.Battery, p.Recharge = p.Battery+float64(b.Least), charges
+	return p
+}
+
+// charges is how many seconds of its run a battery gains in one of grid. Judgement.
+const charges = 0.5
 
 // refills is how many seconds of use a pump lifts into a header tank in a second, at least:
 // a pump's tens of litres a minute against a home's one. Judgement, on the low side.

@@ -26,6 +26,7 @@ type Result struct {
 	Course  *Course             // of the own store through one future; nil where none was lived
 	Notes   int                 // what was assumed on the way: Home.Notes
 	Tails   []Tail              // none in a brief run
+	Hours   *Hours              // nil where no battery runs the pump
 	Stops   *Stops              // nil where it is told how many power cuts stop the main, or nothing hangs on it
 	Site    Site
 	Dry     []string        // taps that the store's water does not get to, or too little of it
@@ -171,7 +172,7 @@ func (h *Home) Read(ctx context.Context, a *seasons.Answer, fresh []Fresh, ceili
 	for i := range h.Input.Stores {
 		r.Refill = append(r.Refill, h.Input.Refill(i, 12))
 	}
-	r.Stops = h.stops(a)
+	r.Stops, r.Hours = h.stops(a), h.hours(a)
 	r.Window = WindowOf(a, fresh, ceiling)
 	r.FreshTo = freshTo(h.Input.Stores, fresh, ceiling)
 	if a.Middle >= 0 {
@@ -238,7 +239,7 @@ func (h *Home) Variants() ([]seasons.Variant, error) {
 	var list []seasons.Variant
 	if h.Input.Pump.Needs && h.Input.Pump.Battery == h.Aloft { // no battery as yet
 		v := *h.Input
-		v.Pump.Battery, v.Pump.Recharge = h.Aloft+backup, 0.5
+		v.Pump = withBattery(v.Pump, h.Battery)
 		list = append(list, seasons.Variant{ID: "battery", Input: &v})
 	}
 	if h.Input.Change == seasons.ByHand {
