@@ -8,6 +8,7 @@ import (
 	"tideover/internal/assembly"
 	"tideover/internal/finding"
 	"tideover/internal/job"
+	"tideover/internal/procedure"
 	"tideover/internal/quantity"
 )
 
@@ -69,7 +70,7 @@ func (p *putter) put(kind, letter string, at int) {
 }
 
 // frosted judges frost on the pipework: where it comes, how cold a night gets, and what holds
-// water even when all of it is drained down; bare leaves out the last. [°C]
+// water even when somebody has done what the card says; bare leaves out the last. [°C]
 func frosted(j *job.Job, a *assembly.Assembly, bare bool) []finding.Finding {
 	if j.Taken("place.frost") != "yes" {
 		return nil
@@ -89,16 +90,12 @@ func frosted(j *job.Job, a *assembly.Assembly, bare bool) []finding.Finding {
 		return []finding.Finding{f}
 	}
 	f.Name("full", "@frost-pipes.none")
-	if e, ok := a.Emptied(); ok {
-		var tags []string
-		for _, h := range e.Held {
-			if k := a.Parts[h.Part].Kind; k != assembly.Store && a.Parts[h.Part].Purpose != assembly.AsServiceRun {
-				tags = append(tags, a.Parts[h.Part].Tag)
-			}
+	if full := procedure.For(a).Frost().Full; len(full) > 0 {
+		tags := make([]string, len(full))
+		for k, i := range full {
+			tags[k] = a.Parts[i].Tag
 		}
-		if len(tags) > 0 {
-			f.Name("full", strings.Join(tags, ", "))
-		}
+		f.Name("full", strings.Join(tags, ", "))
 	}
 	return []finding.Finding{f}
 }

@@ -9,6 +9,7 @@ import (
 	"tideover/internal/demo"
 	"tideover/internal/finding"
 	"tideover/internal/job"
+	"tideover/internal/procedure"
 	"tideover/internal/quantity"
 )
 
@@ -121,6 +122,30 @@ func TestFrostIsNotPassedOver(t *testing.T) {
 		}
 		if !slices.Equal(got, x.want) {
 			t.Errorf("frost %s, told %v %g: %v, want %v", x.frost, x.told, x.night, got, x.want)
+		}
+	}
+}
+
+// TestFrostNamesWhatTheCardLeavesFull: finding and card name the same parts, in every arrangement.
+func TestFrostNamesWhatTheCardLeavesFull(t *testing.T) {
+	for _, name := range []string{"kestrel-rise", "juniper-flat", "osprey-house", "lantern-row"} {
+		j := demo.Doc(t, name).Job.Clone()
+		rows, p := demo.Rows(t, j.Profile)
+		j.Place.Frost = job.Yes
+		j.Place.Cold.V, j.Place.Cold.Basis = -15, quantity.Stated
+		a, err := assembly.Build(j, rows, p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var card []string
+		for _, i := range procedure.For(a).Frost().Full {
+			card = append(card, a.Parts[i].Tag)
+		}
+		if len(card) == 0 {
+			card = []string{"@frost-pipes.none"}
+		}
+		if f := frosted(j, a, false); len(f) != 1 || f[0].Names["full"] != strings.Join(card, ", ") {
+			t.Errorf("%s: %v still hold water, and the card leaves full %v", name, f, card)
 		}
 	}
 }

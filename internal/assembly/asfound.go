@@ -18,7 +18,7 @@ const HouseTap = "house-tap"
 // in the test. Half-way along the run a tap, shut unless a case opens it, stands for a
 // neighbour on the same pipe; draws is what it would take at 3 bar.
 func Incoming(j *job.Job, c *catalogue.Catalogue, p *catalogue.Profile, z quantity.Length, draws quantity.Flow) (*Assembly, error) {
-	b := found(j, c, "incoming")
+	b := found(j, c, p, "incoming")
 	s := &j.Supply
 	l := entry(b)
 	bends := b.bends()
@@ -41,7 +41,7 @@ const wide quantity.Flow = 1
 
 // Direct lays the home as the main feeds it by itself, without any store.
 func Direct(j *job.Job, c *catalogue.Catalogue, p *catalogue.Profile) (*Assembly, error) {
-	b := found(j, c, "direct")
+	b := found(j, c, p, "direct")
 	l := service(b, 0)
 	home(l, 0)
 	b.settings(turned{"on-main", nil})
@@ -49,10 +49,10 @@ func Direct(j *job.Job, c *catalogue.Catalogue, p *catalogue.Profile) (*Assembly
 }
 
 // found begins a layout of what is there: nothing the fitter chose counts.
-func found(j *job.Job, c *catalogue.Catalogue, name string) *build {
+func found(j *job.Job, c *catalogue.Catalogue, p *catalogue.Profile, name string) *build {
 	as := j.Clone()
 	as.Choices.Backflow, as.Choices.Expansion, as.Added = "none", "none", nil
-	return &build{job: as, rows: c, a: &Assembly{Arrangement: name}, tags: map[byte]int{}}
+	return &build{job: as, rows: c, law: p, a: &Assembly{Arrangement: name, Assumed: j.Assumed}, tags: map[byte]int{}}
 }
 
 func (b *build) done() (*Assembly, error) {

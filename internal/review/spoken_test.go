@@ -2,6 +2,7 @@ package review
 
 import (
 	"context"
+	"math"
 	"math/rand/v2"
 	"reflect"
 	"slices"
@@ -56,13 +57,17 @@ func diagnosed(t *testing.T, name string, in appraise.Input, checked *appraise.A
 	}
 	for i := range checked.Findings {
 		if f := &checked.Findings[i]; f.ID == "outlet-flow" && f.Where == d.Worst && f.Verdict != finding.NotJudged {
-			same("outlet-flow "+d.Worst, "need", d.Wants, f.Limit)
+			if short := f.Args["short"]; math.Abs(f.Figure.SI+short.SI-d.Wants.SI) > 1e-12 {
+				t.Errorf("%s: %s needs %v in diagnose; check has %v and %v short of it", name, d.Worst, d.Wants.SI, f.Figure.SI, short.SI)
+			}
+			count["diagnose"]++
 		}
 	}
 }
 
 // surveyed holds what the sheet Survey shows as assumed to what is reckoned with: a job in which
-// somebody writes those very values down comes to the same figures.
+// somebody writes those very values down comes to the same figures. One field is left out: a
+// pressure of the night that nobody told is held against gaps and ratings, and fills no store.
 func surveyed(t *testing.T, name string, in appraise.Input, checked *appraise.Appraisal, count map[string]int) {
 	t.Helper()
 	told := *in.Job
@@ -91,9 +96,10 @@ func writeDown(v reflect.Value) (n int) {
 	t := v.Type()
 	for i := range t.NumField() {
 		f := v.Field(i)
-		_, isField := job.FieldFor(t.Field(i).Tag.Get("job"))
+		path := t.Field(i).Tag.Get("job")
+		_, isField := job.FieldFor(path)
 		switch {
-		case !t.Field(i).IsExported():
+		case !t.Field(i).IsExported(), path == "supply.night-maximum":
 		case isField && f.Kind() == reflect.Struct && f.FieldByName("Basis").IsValid():
 			if quantity.Basis(f.FieldByName("Basis").Uint()) == quantity.Assumed && f.FieldByName("V").Float() != 0 {
 				f.FieldByName("Basis").SetUint(uint64(quantity.Stated))

@@ -42,6 +42,7 @@ func (f *reader) refillSlots(r *Refill) {
 	x.Calc = append(append(x.Calc, r.Calc...), sheet.Steps...)
 	x.Source = slotsEq.Source
 	x.Arg("hours", stated(quantity.TimeDim, on))
+	x.Arg("round", stated(quantity.TimeDim, float64(off.Round)))
 	x.Against(finding.Of(quantity.VolumeDim, in), stated(quantity.VolumeDim, use), finding.AtLeast, finding.LookAt)
 	if x.Verdict == finding.LookAt && in < hopeless*use {
 		x.Verdict = finding.MustFix
