@@ -164,6 +164,17 @@ func TestPressureTestJudged(t *testing.T) {
 	if test := Work(c).Test; !test.Least || test.At != 15e5 {
 		t.Errorf("a least of 15 bar does not govern: %+v", test)
 	}
+	test := Work(c).Test
+	for _, o := range test.Off {
+		for _, section := range test.Sections {
+			if o.Why == "weak" && (section.From == o.Tag || slices.Contains(section.Open, o.Tag)) {
+				t.Errorf("at 15 bar %s is to be taken out, and %v are tested through it", o.Tag, section.Runs)
+			}
+		}
+		if k := c.Assembly.Index(o.Tag); o.Why == "body" && (float64(o.Rating)*1.5 < 15e5 || c.Assembly.Parts[k].Kind == assembly.Run) {
+			t.Errorf("%s, rated %v, is left under 15 bar", o.Tag, o.Rating)
+		}
+	}
 	delete(blank.Rules, "test-time")
 	c.Profile = &blank
 	if f := verdict(c); f.Verdict != finding.NotJudged || f.Names["field"] != "test-time" {
