@@ -139,16 +139,6 @@ var (
 			return PumpPower{Best: a[2], At: a[3], Idle: a[4], Cos: 1}.Power(a[0], a[1])
 		},
 	})
-	NPSHNeedEq = calc.Register(calc.Equation{
-		Key: "npsh-against-flow", Section: "Pumps", Title: "Net positive suction head a pump needs against flow and speed",
-		Formula: "N = N_b (s² r + (1 − r) (q/q_b)²)", Result: sym("N", "net positive suction head needed", quantity.HeadDim, "m"),
-		Args: []calc.Symbol{
-			symFlow, symSpeed, sym("N_b", "its figure at q_b", quantity.HeadDim, "m"), sym("q_b", "flow the figure belongs to", quantity.FlowDim, "m³/s"),
-			pure("r", "what remains at no flow: multistage 0.5, jet and peripheral 0.7", "–"),
-		},
-		Range: "s > 0; r is an assumption", Source: "similarity (affinity laws); ISO 9906:2012 for the definition",
-		Fn: func(a []float64) float64 { return NPSH{a[2], a[3], a[4]}.Need(a[0], a[1]) },
-	})
 	SideBySideEq = calc.Register(calc.Equation{
 		Key: "pumps-side-by-side", Section: "Pumps", Title: "Head of several pumps alike side by side",
 		Formula: "H = A − (B/n) q − (C/n²) q²", Result: sym("H", "head added", quantity.HeadDim, "m"),

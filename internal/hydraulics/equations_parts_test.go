@@ -28,7 +28,6 @@ func TestPartEquations(t *testing.T) {
 		{NameplateEq, []float64{0.5e-3, 40, 1e-3, 0.55}, 24.5, 1e-12, "40 (1 − 0.275 − 0.1125)"},
 		{ReadingEq, []float64{0.5e-3, 24.5, 40, 1e-3}, 0.55, 1e-12, "its inverse"},
 		{PumpPowerEq, []float64{0.25e-3, 1, 800, 0.5e-3, 1.6}, 1040, 1e-12, "800 (1.6 − 0.3)"},
-		{NPSHNeedEq, []float64{1.5e-3, 1, 2, 1e-3, 0.5}, 3.25, 1e-12, "1 + 2.25"},
 		{SideBySideEq, []float64{2e-3, 2, 45, 8000, 3e6}, 34, 1e-12, "45 − 8 − 3"},
 		{VesselWaterEq, []float64{0.1, 2.8e5, 4.5e5}, 0.0377778, 1e-5, "0.1 (1 − 2.8/4.5)"},
 		{OverflowEq, []float64{0.046, 0.05, 0, 0}, 0.737769e-3, 1e-5, "greatest over all depths, by strips"},

@@ -285,7 +285,6 @@ func TestRefusals(t *testing.T) {
 		{"another pump's reading", second(must(NewNameplatePump("booster", Jet, 40, 1e-3, 0)).Corrected("booster", 1e-4, 5)), "booster: reading over nameplate"},
 		{"reading without a nameplate", second(PumpBand{}.Corrected("booster", 1e-4, 5)), "booster: nameplate"},
 		{"no power", second(NewPumpPower("booster", Jet, 0, 1e-3)), "booster: electrical power"},
-		{"no suction need", second(NewNPSH("booster", Jet, nan, 1e-3)), "booster: net positive suction head"},
 		{"no pumps", second(NewPumpSet("duty", nil, nil)), "duty: number of pumps"},
 		{"alike", second(NewPumpsAlike("duty", nil, 2)), "duty: pump"},
 		{"vessel charge", second(NewVessel("vessel", 0.02, 2)), "vessel: charge"},

@@ -16,22 +16,21 @@ const (
 type prior struct {
 	low, likely, high float64 // share β of the linear part in the fall of the curve
 	idle              float64 // power at shut-off over power at the best point
-	rest              float64 // NPSH at no flow over NPSH at the best point
 	best              float64 // flow of the best point over greatest flow
 }
 
 // priors holds what the reference curves of generic small pumps give (four jets of 0.37 to
 // 1.1 kW: β 0.45 to 0.63; four multistage ones of 0.55 to 1.1 kW: 0.12 to 0.30; peripheral
-// ones "near-linear"). idle, rest and best are trade knowledge, rounded: all of them are
+// ones "near-linear"). idle and best are trade knowledge, rounded: all of them are
 // assumptions until a gauge and a bucket say otherwise.
 func (k PumpKind) prior() (prior, bool) {
 	switch k {
 	case Jet:
-		return prior{low: 0.45, likely: 0.55, high: 0.63, idle: 0.75, rest: 0.7, best: 0.45}, true
+		return prior{low: 0.45, likely: 0.55, high: 0.63, idle: 0.75, best: 0.45}, true
 	case Multistage:
-		return prior{low: 0.12, likely: 0.20, high: 0.30, idle: 0.55, rest: 0.5, best: 0.6}, true
+		return prior{low: 0.12, likely: 0.20, high: 0.30, idle: 0.55, best: 0.6}, true
 	case Peripheral:
-		return prior{low: 0.80, likely: 0.90, high: 1.00, idle: 1.6, rest: 0.7, best: 0.5}, true
+		return prior{low: 0.80, likely: 0.90, high: 1.00, idle: 1.6, best: 0.5}, true
 	}
 	return prior{}, false
 }

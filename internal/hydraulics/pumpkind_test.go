@@ -101,17 +101,6 @@ func TestPumpPower(t *testing.T) {
 	}
 }
 
-func TestNPSH(t *testing.T) {
-	n := must(NewNPSH("p", Multistage, 2, 1e-3))
-	for _, test := range []struct{ q, s, want float64 }{
-		{1e-3, 1, 2}, {0, 1, 1}, {2e-3, 1, 5}, {0.5e-3, 0.5, 0.5}, {1e-3, 0, 0},
-	} {
-		if got := n.Need(test.q, test.s); math.Abs(got-test.want) > 1e-12 {
-			t.Errorf("Need(%g, %g) = %g, want %g", test.q, test.s, got, test.want)
-		}
-	}
-}
-
 // Two pumps alike carry twice the flow at every head; a set shares by each one's curve,
 // as a circuit with both in it finds too.
 func TestPumpsSideBySide(t *testing.T) {
