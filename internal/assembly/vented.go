@@ -23,3 +23,8 @@ func Vented(j *job.Job, row catalogue.Heater) bool {
 	}
 	return j.Home.Vent == job.Yes
 }
+
+// Relieved reports whether a heater keeps hot water under pressure, and so has a relief valve.
+func Relieved(j *job.Job, row catalogue.Heater) bool {
+	return row.Kind == storagePressure && !Vented(j, row)
+}

@@ -107,6 +107,7 @@ func (p *pack) guards() []ask {
 		{"electric.dry", dry, paper.NoMark, dry != ""},
 		{"electric.dry-none", "", paper.NoMark, p.stored() && level == ""},
 		{"electric.inlet", p.bar(), paper.NoMark, !p.stored()},
+		{"electric.run-time", "", paper.NoMark, p.stored()},
 		{"electric.lock", lock, paper.NoMark, p.lockOut() != ""},
 		{"electric.outdoors", say("electric.splash"), paper.NoMark, true},
 		{"electric.earth", "", paper.NoMark, true},

@@ -394,3 +394,19 @@ func TestItWorksOnlyWhereItDoes(t *testing.T) {
 		t.Errorf("a home that hunts is told %q", p.works())
 	}
 }
+
+// TestHazardsStandWhereTheHandIs: what can hurt and no part shows stands on the sheet of whoever
+// has it in hand, and only in a home that has it.
+func TestHazardsStandWhereTheHandIs(t *testing.T) {
+	for _, tt := range []struct{ sheet, says string }{
+		{"build", "fire sprinklers"}, {"build", "Pull at every tag"}, {"electric", "a limit of the time the pump runs on end"},
+		{"upkeep", "Relief valve of the water heater"}, {"upkeep", "somebody may have left it shut"},
+	} {
+		if got := sheetText(t, "kestrel-rise", tt.sheet, Options{}); !strings.Contains(got, squeezed(tt.says)) {
+			t.Errorf("%s lacks %q", tt.sheet, tt.says)
+		}
+	}
+	if got := sheetText(t, "lantern-row", "upkeep", Options{}); strings.Contains(got, squeezed("Relief valve of the water heater")) {
+		t.Error("a vented heater has no relief valve, and the sheet asks to lift its lever")
+	}
+}

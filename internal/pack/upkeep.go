@@ -9,6 +9,7 @@ import (
 	ics "github.com/arran4/golang-ical"
 
 	"tideover/internal/assembly"
+	"tideover/internal/catalogue"
 	"tideover/internal/consent"
 	"tideover/internal/job"
 	"tideover/internal/pack/paper"
@@ -43,6 +44,7 @@ func (p *pack) chores() []chore {
 		chore{"strainers", 0, 6, false, "", has(assembly.Strainer), true},
 		chore{"regulator", 0, 12, false, "", has(assembly.Regulator), true},
 		chore{"screens", 0, 6, false, "", has(assembly.Store), true},
+		chore{"relief", 0, 6, false, "", p.heated(), true},
 		chore{"checks", 0, 12, false, "", p.testedChecks() != "", true},
 		chore{"stand", 0, 12, false, "", stored && consent.Carried(p.Job, p.Assembly), true},
 		chore{"clean", 0, 12, false, "", has(assembly.Store), true},
@@ -57,6 +59,16 @@ func (p *pack) chores() []chore {
 	)
 }
 
+// heated reports whether a heater under pressure keeps water hot: one with a relief valve.
+func (p *pack) heated() bool {
+	for _, i := range p.Assembly.Of(assembly.Heater) {
+		if row, ok := p.Assembly.Parts[i].Row.(catalogue.Heater); ok && assembly.Relieved(p.Job, row) {
+			return true
+		}
+	}
+	return false
+}
+
 // first is the day a chore falls due for the first time.
 func (p *pack) first(c chore) time.Time { return p.made.AddDate(0, c.months, c.days) }
 
@@ -67,7 +79,7 @@ func (p *pack) choreArgs() []string {
 	}
 	return append(routine,
 		"stores", p.tags(assembly.Store), "float", p.tags(assembly.FloatValve), "vessel", p.tags(assembly.Vessel), "charge-again", p.chargeAgain(), "pump-vessel", orWords(p.pumpVessels(), "valves.vessel"), "also", p.heaterVessel(),
-		"strainers", p.tags(assembly.Strainer), "regulator", p.tags(assembly.Regulator), "checks", p.tags(assembly.NonReturn), "tested", p.testedChecks(), "pump", p.tags(assembly.Pump),
+		"strainers", p.tags(assembly.Strainer), "regulator", p.tags(assembly.Regulator), "checks", p.tags(assembly.NonReturn), "tested", p.testedChecks(), "feed", p.feed(), "pump", p.tags(assembly.Pump),
 		"charge", p.pressure(p.Job.Choices.Charge.V), "tenth", p.ratio(0.1), "half-hour", p.time(1800),
 	)
 }

@@ -35,7 +35,7 @@ func (s *steps) add(on bool, id string, who Who, acts ...Act) {
 func (h *Home) ready(f Facts) List {
 	var s steps
 	s.add(f.Letter && (h.a.Joined || h.a.Spooled()), "letter", Alone)
-	for _, id := range []string{"list", "tell", "stop", "old", "buckets"} {
+	for _, id := range []string{"list", "tell", "stop", "old", "others", "buckets"} {
 		s.add(true, id, Alone)
 	}
 	return List{"build.ready", s}
