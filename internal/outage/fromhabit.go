@@ -2,6 +2,7 @@ package outage
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"tideover/internal/quantity"
@@ -15,7 +16,11 @@ type Told struct {
 	PerYear     float64 // 1/year
 	Least, Most float64 // s
 	Weak        float64 // s: the main is weak so long once it is back
+	Between     bool    // and then the next one comes, where no number says how often
 }
+
+// inRows reports whether spells follow each other with nothing but the time told between.
+func (t Told) inRows() bool { return t.Between && t.PerYear == 0 && t.Weak > 0 }
 
 // What a memory is worth: as much as five lengths seen, lying where they would if four
 // of five fell between the two bounds. Basis: judgement.
@@ -103,8 +108,9 @@ func habit(told []Told) (Process, []Note, error) {
 	return p, append(notes, Note{ID: "outage.longest", Args: map[string]float64{"length": 60 * Day}}), nil
 }
 
-// season fits the clauses of one season. Where none says how often, spells come as often
-// as in the rest of the year; where that is not told either, once a month.
+// season fits the clauses of one season. Where none says how often, spells come in rows where it is
+// told what lies between them, else as often as in the rest of the year; where that is not told
+// either, once a month.
 func season(told, rest []Told) (Season, []Note, error) {
 	if len(told) == 0 {
 		return Season{To: Year}, nil, nil
@@ -129,6 +135,9 @@ func season(told, rest []Told) (Season, []Note, error) {
 	if err != nil {
 		return Season{}, nil, err
 	}
+	if note.ID == rowsNote {
+		rate = Year / (up + told[0].mean())
+	}
 	if note.ID != "" {
 		notes = append(notes, note)
 	}
@@ -152,10 +161,16 @@ func oftenWorth(rate float64) float64 {
 	return math.Min(20, math.Max(memory, math.Round(rate/4)))
 }
 
+// rowsNote says that spells of a season follow each other.
+const rowsNote = "outage.season-in-rows"
+
 // between is the mean time with supply between two spells. [s]
 func between(rate float64, told, rest []Told) (float64, Note, error) {
 	note := Note{}
 	from := told
+	if i := slices.IndexFunc(told, Told.inRows); rate == 0 && i >= 0 {
+		return told[i].Weak, Note{ID: rowsNote, Args: map[string]float64{"length": told[i].Weak}}, nil
+	}
 	if rate == 0 {
 		for _, t := range rest {
 			rate += t.PerYear

@@ -174,7 +174,7 @@ func (m *Model) note(id string) { m.Notes = append(m.Notes, Note{ID: id}) }
 func toldOf(spells []job.Spell) []Told {
 	list := make([]Told, len(spells))
 	for i, s := range spells {
-		list[i] = Told{s.When, s.PerYear * Year / (365.25 * Day), float64(s.Least), float64(s.Most), float64(s.Weak)}
+		list[i] = Told{s.When, s.PerYear * Year / (365.25 * Day), float64(s.Least), float64(s.Most), float64(s.Weak), s.Between}
 	}
 	return list
 }

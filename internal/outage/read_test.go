@@ -367,6 +367,20 @@ func TestWeakBetween(t *testing.T) {
 			t.Errorf("on day %g the main is weak for %g h, want %g", c.at/Day, got/Hour, c.want/Hour)
 		}
 	}
+	// Lengths of 2 to 4 d with 6 h between: 68 h on the mean and 6 h make a spell in 3.1 d, 39 in the
+	// 122 days of the season; "after" says nothing of how often, and a number leads where it is told.
+	dry := func(clause string) float64 {
+		m, err := Read(home(t, "about 2 a week, 10 to 20 h; Jun to Sep "+clause, "", ""), Logs{}, "")
+		if err != nil {
+			t.Fatal(err)
+		}
+		rate, _ := lived(m, water, 151*Day, 273*Day)
+		return rate
+	}
+	rows, after, number := dry("2 to 4 d with 6 h of weak supply between"), dry("2 to 4 d with 6 h of weak supply after"), dry("1 a month, 2 to 4 d with 6 h of weak supply between")
+	if math.Abs(rows/39-1) > 0.2 || after > 0.8*rows || math.Abs(number/4-1) > 0.5 {
+		t.Errorf("in the season: %g spells in rows (39 by hand), %g where nothing is said, %g told as 4", rows, after, number)
+	}
 	if never := new(Model).Future(1, 0).Lingers(Spell{0, 1}); never != 0 {
 		t.Errorf("a main that never fails lingers %g s", never)
 	}

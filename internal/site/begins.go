@@ -59,13 +59,13 @@ func (s *Site) Rows(st Store, in Inflow) []Row {
 		}
 		r := Row{Kind: k, Most: k.Most - st.Spared, Begins: st.Usable, On: between}
 		net := usual
-		if k.Between {
+		if inRow(k) {
 			r.On, r.Weak, net = k.Weak, true, in.Weak
 			if st.Through || !st.Held {
 				net -= st.Draws
 			}
 		}
-		if often || k.Between {
+		if often || r.Weak {
 			r.Lost = quantity.Volume(float64(st.Draws) * float64(Mean(k)-st.Spared))
 			r.Gain = quantity.Volume(math.Max(0, float64(net)) * float64(r.On))
 			r.Begins = Level(r.Lost, r.Gain, st.Usable)

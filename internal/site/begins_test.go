@@ -54,6 +54,7 @@ func TestRowByHand(t *testing.T) {
 		{"about 2 a week, 10 h; dry season 2 to 4 d with 6 h weak between", 0, false, 0, 4 * 24 * hours},
 		{"about 2 a week, 10 h; dry season 2 to 4 d with 6 h weak between", 325, false, 2, 0},
 		{"about 2 a week, 10 h; dry season 2 to 4 d with 6 h weak after", 0, false, 2, 0},
+		{"about 2 a week, 10 h; dry season 1 a month, 2 to 4 d with 6 h weak between", 0, false, 2, 0},
 	} {
 		st.Held = x.held
 		in := Inflow{At: [Standings]quantity.Flow{1e-4, 1e-4, 1e-4}, Weak: quantity.Flow(x.weak * litre / hours)}

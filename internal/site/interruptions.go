@@ -159,5 +159,8 @@ func (in *Interruptions) Dark() quantity.Time {
 // Rows reports whether there are interruptions that follow each other with nothing but hours of a
 // weak main between.
 func (in *Interruptions) Rows() bool {
-	return slices.ContainsFunc(in.Kinds, func(s job.Spell) bool { return s.Between })
+	return slices.ContainsFunc(in.Kinds, inRow)
 }
+
+// inRow: what lies between two of a kind says how often it comes, where no number does.
+func inRow(s job.Spell) bool { return s.Between && s.PerYear == 0 }
