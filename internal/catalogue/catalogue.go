@@ -95,6 +95,7 @@ type (
 		Seat   quantity.Length
 		Kv     quantity.FlowFactor
 		Band   quantity.Length // level band in which it closes
+		Opens  quantity.Length // delayed action: shut until the level has fallen so far, then full open until it is full; 0: it follows the level
 		Rating quantity.Pressure
 	}
 	// Store is a tank.

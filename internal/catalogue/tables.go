@@ -29,7 +29,7 @@ var tables = []table{
 	{"non-returns", rowed("key", text("kind"), text("thread"), of("kv", quantity.FlowFactorDim), of("opens", quantity.HeadDim), of("rating", quantity.PressureDim)), addNonReturn},
 	{"regulators", rowed("key", text("thread"), of("kv", quantity.FlowFactorDim), of("least", quantity.PressureDim), of("most", quantity.PressureDim),
 		of("flow", quantity.FlowDim), of("fall", quantity.PressureDim), of("rating", quantity.PressureDim)), addRegulator},
-	{"floats", rowed("key", text("thread"), of("seat", quantity.LengthDim), of("kv", quantity.FlowFactorDim), of("band", quantity.LengthDim), of("rating", quantity.PressureDim)), addFloat},
+	{"floats", rowed("key", text("thread"), of("seat", quantity.LengthDim), of("kv", quantity.FlowFactorDim), of("band", quantity.LengthDim), of("rating", quantity.PressureDim), may(of("opens", quantity.LengthDim))), addFloat},
 	{"stores", rowed("key", text("thread"), of("nominal", quantity.VolumeDim), of("diameter", quantity.LengthDim), of("height", quantity.LengthDim),
 		of("inlet", quantity.LengthDim), of("overflow", quantity.LengthDim), of("outlet", quantity.LengthDim), of("mass", quantity.MassDim),
 		may(of("overflow-bore", quantity.LengthDim))), addStore},
@@ -133,7 +133,7 @@ func addRegulator(c *Catalogue, r *record) {
 func addFloat(c *Catalogue, r *record) {
 	key := r.word("key")
 	put(c.Floats, r, key, Float{Row: r.row(key), Size: r.thread(), Seat: quantity.Length(r.num("seat", 1e-3, 0.1)),
-		Kv: r.kv(), Band: quantity.Length(r.num("band", 1e-3, 1)), Rating: r.rating()})
+		Kv: r.kv(), Band: quantity.Length(r.num("band", 1e-3, 1)), Rating: r.rating(), Opens: quantity.Length(r.opt("opens", 0.01, 2))})
 }
 
 func addStore(c *Catalogue, r *record) {

@@ -77,6 +77,9 @@ func (m *machine) begin(s *Schedule) []float64 {
 		y[iV] = m.p.Store.volume(s.Level)
 		st := &m.p.Store
 		m.feeding = s.Level < st.Shut-st.Band/2
+		if st.Delayed {
+			m.feeding = s.Level <= st.openAt()
+		}
 		m.inBand = !st.Delayed && s.Level > st.Shut-st.Band
 		m.dry = s.Level <= st.Low
 	}

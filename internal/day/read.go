@@ -110,10 +110,16 @@ func Of(ci *circuit.Circuit, in Inputs) (p *Plant, ok bool, err error) {
 			if h := a.Header(); h >= 0 && a.Fills(i) == h {
 				p.Lifts = append(p.Lifts, ci.ElementOf(i))
 				p.Header.Band = float64(row.Band)
+				if row.Opens > 0 {
+					p.Header.Band, p.Header.Delayed = float64(row.Opens), true
+				}
 				continue
 			}
 			p.Floats = append(p.Floats, ci.ElementOf(i))
 			p.Store.Band = float64(row.Band)
+			if row.Opens > 0 {
+				p.Store.Band, p.Store.Delayed = float64(row.Opens), true
+			}
 		case catalogue.Outlet:
 			p.Outlets = append(p.Outlets, Outlet{Tag: part.Tag, Element: ci.ElementOf(i), Need: float64(row.Need)})
 			p.Watch = append(p.Watch, Place{part.Tag, ci.PointOf(i, 0), float64(part.Ports[0].Z)})

@@ -39,7 +39,7 @@ func Failing(ci *circuit.Circuit, p *Plant, in Inputs) *Schedule {
 
 // plain is a stretch of days with the draw-offs and pressures of every day.
 func plain(ci *circuit.Circuit, p *Plant, in Inputs, until float64) *Schedule {
-	s := &Schedule{Until: until, Level: p.Store.Shut}
+	s := &Schedule{Until: until, Level: p.Store.usualLevel()}
 	if p.Pump != nil {
 		s.Vessel = p.Pump.Off
 	}

@@ -66,6 +66,18 @@ func (s *Store) openAt() float64 {
 	return s.Shut - 2*seal*s.Band
 }
 
+// usualLevel is the lowest at which a store that nothing keeps from filling stands: full, or where a
+// delayed float valve has not opened yet.
+func (s *Store) usualLevel() float64 {
+	if s.Delayed {
+		return s.openAt() + smallDepth
+	}
+	return s.Shut
+}
+
+// smallDepth is no more than a ripple. [m]
+const smallDepth = 1e-3
+
 func storeWatchers() []watcher {
 	return []watcher{
 		{ // the float valve seals

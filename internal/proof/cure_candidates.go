@@ -359,18 +359,18 @@ func (in *Input) overrun(r *Result) int {
 
 // floats are float valves that pass less, the next smaller first.
 func (in *Input) floats(b Bench, store int, bigger bool) []Cure {
-	now, path := quantity.FlowFactor(0), "choices.float"
+	now, delayed, path := quantity.FlowFactor(0), false, "choices.float"
 	if store == in.Assembly.Header() {
 		path = "choices.header.float"
 	}
 	for _, i := range in.Assembly.Of(assembly.FloatValve) {
 		if row, ok := in.Assembly.Parts[i].Row.(catalogue.Float); ok && in.Assembly.Fills(i) == store {
-			now = row.Kv
+			now, delayed = row.Kv, row.Opens > 0
 		}
 	}
 	var keys []string
 	for _, k := range b.Rows.Keys("floats") {
-		if kv := b.Rows.Floats[k].Kv; kv > now == bigger && kv != now {
+		if kv := b.Rows.Floats[k].Kv; kv > now == bigger && kv != now && delayed == (b.Rows.Floats[k].Opens > 0) {
 			keys = append(keys, k)
 		}
 	}

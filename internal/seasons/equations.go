@@ -19,6 +19,18 @@ var (
 	upTime   = calc.Symbol{Name: "u", Meaning: "mean time with the main", Dim: quantity.TimeDim, Unit: "s"}
 	downTime = calc.Symbol{Name: "m", Meaning: "mean time without", Dim: quantity.TimeDim, Unit: "s"}
 
+	// PulseEq is the time from one filling to the next through a delayed float valve.
+	PulseEq = calc.Register(calc.Equation{
+		Key: "float-pulse", Section: "Seasons",
+		Title:   "Time from one filling to the next through a delayed float valve",
+		Formula: "t = V/d + V/r",
+		Result:  calc.Symbol{Name: "t", Meaning: "time", Dim: quantity.TimeDim, Unit: "s"},
+		Args: []calc.Symbol{{Name: "V", Meaning: "water between where the valve opens and where it shuts", Dim: quantity.VolumeDim, Unit: "m³"},
+			{Name: "d", Meaning: "draw", Dim: quantity.FlowDim, Unit: "m³/s"}, refill},
+		Range: "constant draw, less than the flow in; the valve full open or shut, nothing between", Source: "balance of volumes",
+		Fn: func(a []float64) float64 { return a[0]/a[1] + a[0]/a[2] },
+	})
+
 	// DryEq is the share of outages that run dry, EmptyEq the share of time a store is empty.
 	DryEq = calc.Register(calc.Equation{
 		Key: "outage-runs-dry", Section: "Seasons",

@@ -69,6 +69,7 @@ type Store struct {
 	// (Fill[state][band], m³/s), never rising with the level. Bands makes both from a curve.
 	Edges []float64
 	Fill  [][]float64
+	Opens float64 // delayed action: a float valve that has shut stays so until this share is left, then is full open until all is; 0: it follows the level. With it there is one band
 	Weep  float64 // passes a float valve that is shut, to the overflow, while the main presses [m³/s]
 
 	InTurn bool // two equal stores drawn one after the other, the lead changing at each refill
@@ -238,6 +239,9 @@ func (s *Store) check(mains int) error {
 		return fmt.Errorf("%s: reserve %g, dead %g, weep %g: 0 or more is accepted", who, s.Reserve, s.Dead, s.Weep)
 	case len(s.Edges) == 0 || s.Edges[len(s.Edges)-1] != 1 || len(s.Fill) != mains:
 		return fmt.Errorf("%s: refill table: %d bands up to the whole, one row for each of %d ways of the main, are wanted", who, len(s.Edges), mains)
+	}
+	if s.Opens != 0 && (!(s.Opens > 0 && s.Opens < 1) || len(s.Edges) != 1) {
+		return fmt.Errorf("%s: delayed float valve that opens at %g of the whole, %d bands: below the whole, and one band, is accepted", who, s.Opens, len(s.Edges))
 	}
 	for k, e := range s.Edges {
 		if !(e > 0) || k > 0 && e <= s.Edges[k-1] {

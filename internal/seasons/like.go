@@ -42,8 +42,8 @@ func (w *Worker) likeAnother(i int, n *now) bool {
 	return true
 }
 
-// alone says that a store has to go its own way: somebody looks, it spills, or its halves take turns.
-func (w *Worker) alone(b *tank) bool { return w.watch != nil || b.weep > 0 || b.inTurn }
+// alone says that a store has to go its own way: somebody looks, it spills, its halves take turns, or it fills in pulses.
+func (w *Worker) alone(b *tank) bool { return w.watch != nil || b.weep > 0 || b.inTurn || b.opens > 0 }
 
 // belowTop is where the topmost band begins. [m³]
 func (b *tank) belowTop() float64 {
@@ -67,7 +67,7 @@ func (w *Worker) topUp(i int, n *now) bool {
 		return false
 	}
 	b.n.In += lacks
-	b.level, b.dry = b.usable, 0
+	b.level, b.dry, b.shut = b.usable, 0, b.opens > 0
 	if lacks > 0 {
 		b.full = false
 	}

@@ -17,7 +17,7 @@ type nobody struct{}
 func (nobody) See(*Span) {}
 
 // anyTown is a home, a main and sizes of store at random: any changeover, power cuts, weak
-// hours, rationing, routines, refill in one band or more, stores that weep or take turns.
+// hours, rationing, routines, refill in one band or more, stores that weep, take turns or fill in pulses.
 func anyTown(t *testing.T, r *rand.Rand) *Input {
 	up := func(low, high float64) float64 { return low + r.Float64()*(high-low) }
 	lines := []demand.Line{demand.Either, demand.OnStore}
@@ -53,7 +53,10 @@ func anyTown(t *testing.T, r *rand.Rand) *Input {
 	for k := range edges {
 		good[k], weak[k] = flow/float64(1+k), some*flow/float64(5+5*k)
 	}
-	weep, inTurn := 0.0, false
+	weep, inTurn, opens := 0.0, false, 0.0
+	if len(edges) == 1 && r.IntN(2) == 0 {
+		opens = up(0.1, 0.95)
+	}
 	switch r.IntN(6) {
 	case 0:
 		weep = 1e-7
@@ -62,7 +65,7 @@ func anyTown(t *testing.T, r *rand.Rand) *Input {
 	}
 	for range 2 + r.IntN(9) {
 		in.Stores = append(in.Stores, Store{Name: fmt.Sprint(len(in.Stores)), Usable: math.Exp(up(math.Log(0.1), math.Log(20))), Edges: edges,
-			Fill: [][]float64{make([]float64, len(edges)), good, weak}, Weep: weep, InTurn: inTurn})
+			Fill: [][]float64{make([]float64, len(edges)), good, weak}, Weep: weep, InTurn: inTurn, Opens: opens})
 	}
 	return in
 }

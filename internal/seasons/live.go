@@ -99,6 +99,7 @@ func (w *Worker) dump(t float64) {
 		b := &w.tanks[i]
 		gone := r.Dump * b.level
 		b.level -= gone
+		b.snap()
 		b.n.Spilled += gone
 	}
 }
@@ -163,7 +164,7 @@ func (w *Worker) rest(n *now) {
 // drawn either, it stays as it is.
 func (w *Worker) idle(i int, n *now) bool {
 	b := &w.tanks[i]
-	return (b.level == b.usable || b.fill[n.main][0] == 0) && b.weep == 0 && !w.seen(i)
+	return (b.shut || b.level == b.usable || b.fill[n.main][0] == 0) && b.weep == 0 && !w.seen(i)
 }
 
 // hour is a stretch within one hour in which something is drawn, or would be.
@@ -206,6 +207,7 @@ func (w *Worker) drawAll(n *now, total float64) {
 		}
 		before := b.level
 		b.level -= total
+		b.snap()
 		b.n.Out += total
 		b.dry = 0
 		if w.seen(i) {
@@ -289,7 +291,7 @@ func (w *Worker) running(n *now, stage int) float64 {
 // nothing, where run must look closer.
 func (w *Worker) glide(i int, n *now, p *demand.Piece, leak float64) bool {
 	b := &w.tanks[i]
-	if p.Lost > 0 || b.weep > 0 {
+	if p.Lost > 0 || b.weep > 0 || b.opens > 0 {
 		return false
 	}
 	row, want, dt := b.fill[n.main], p.Flow+leak, p.To-p.From
@@ -372,6 +374,9 @@ func (w *Worker) parch(i int, n *now, stage int, asked float64) {
 // its refill within it, whatever the order of the draws.
 func (w *Worker) simple(i int, n *now, total float64) bool {
 	b := &w.tanks[i]
+	if b.opens > 0 {
+		return false
+	}
 	row, dt := b.fill[n.main], n.to-n.from
 	low, high, q := 0.0, b.usable, row[0]
 	if q > 0 {

@@ -6,6 +6,8 @@ type tank struct {
 	usable float64
 	edges  []float64 // upper ends of the bands [m³]
 	fill   [][]float64
+	opens  float64 // delayed float valve: level at which it opens [m³]; 0 it follows the level
+	shut   bool    // a delayed one is
 	weep   float64
 	inTurn bool
 	lead   uint8
@@ -18,7 +20,7 @@ type tank struct {
 }
 
 func tankOf(s *Store) tank {
-	t := tank{usable: s.Usable, fill: s.Fill, weep: s.Weep, inTurn: s.InTurn}
+	t := tank{usable: s.Usable, fill: s.Fill, opens: s.Opens * s.Usable, weep: s.Weep, inTurn: s.InTurn}
 	for _, e := range s.Edges {
 		t.edges = append(t.edges, e*s.Usable)
 	}
@@ -28,7 +30,7 @@ func tankOf(s *Store) tank {
 
 func (b *tank) fresh() {
 	b.level, b.begun, b.dry, b.lead, b.full = b.usable, b.usable, 0, 0, true
-	b.shortNow, b.shortToday, b.n = false, false, Count{}
+	b.shortNow, b.shortToday, b.shut, b.n = false, false, b.opens > 0, Count{}
 }
 
 // band is the one above the level: as many edges lie at or below it.
@@ -55,6 +57,10 @@ type flows struct {
 // top, where the valve shuts. At the bottom the home gets what comes in.
 func (w *Worker) run(i int, n *now, f flows) {
 	b := &w.tanks[i]
+	if b.opens > 0 {
+		w.pulse(i, n, f)
+		return
+	}
 	row := b.fill[n.main]
 	want := f.draw + f.leak
 	for f.dt > 0 {
@@ -92,6 +98,51 @@ func (w *Worker) run(i int, n *now, f flows) {
 		w.note(i, n, f, step, in, out, before)
 		f.at += step
 		f.dt -= step
+	}
+}
+
+// pulse is run for a delayed float valve: shut until the level has fallen to where it opens, then full
+// open until the store is full.
+func (w *Worker) pulse(i int, n *now, f flows) {
+	b := &w.tanks[i]
+	want := f.draw + f.leak
+	for f.dt > 0 {
+		in, out, edge := 0.0, want, 0.0
+		if b.shut {
+			edge = b.opens
+		} else {
+			in = b.fill[n.main][0]
+		}
+		net := in - out
+		switch {
+		case net > 0:
+			edge = b.usable
+		case !b.shut && b.level == 0: // empty
+			out, net = in, 0
+		}
+		step, before := f.dt, b.level
+		if net != 0 {
+			if until := (edge - b.level) / net; until <= step {
+				step, b.level = until, edge
+			} else {
+				b.level += net * step
+			}
+		}
+		b.snap()
+		w.note(i, n, f, step, in, out, before)
+		f.at += step
+		f.dt -= step
+	}
+}
+
+// snap opens a delayed float valve, or shuts it, where the level has come to that.
+func (b *tank) snap() {
+	switch {
+	case b.opens == 0:
+	case b.level >= b.usable:
+		b.shut = true
+	case b.level <= b.opens:
+		b.shut = false
 	}
 }
 

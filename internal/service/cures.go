@@ -182,6 +182,9 @@ func (f *reader) floatsFor(path, key string, bigger bool, most int) [][]job.Edit
 		return nil
 	}
 	return sets(path, larger(f.Catalogue.Floats, func(v catalogue.Float) (float64, bool) {
+		if alike := v.Opens > 0 == (now.Opens > 0); !alike { // how it opens was chosen
+			return 0, false
+		}
 		if bigger {
 			return float64(v.Kv), v.Kv > now.Kv
 		}

@@ -26,6 +26,7 @@ type Row struct {
 	Begins     quantity.Volume // usable water when one of a long row of them begins
 	On         quantity.Time   // from the end of one to the beginning of the next
 	Weak       bool            // the main is weak all that time
+	Waits      bool            // the float valve is delayed and has not opened yet when it begins
 }
 
 // Store is what the level of a store hangs on.
@@ -35,6 +36,7 @@ type Store struct {
 	Through bool            // it always does
 	Held    bool            // a weak main keeps the home
 	Spared  quantity.Time   // so much shorter is an interruption for it: uses that run on the main under a notice
+	Waits   quantity.Volume // may be missing before its float valve opens
 }
 
 // Rows are the kinds of interruption, each with the water that a store has when one of a long row
@@ -72,7 +74,17 @@ func (s *Site) Rows(st Store, in Inflow) []Row {
 		}
 		list = append(list, r)
 	}
+	for i := range list {
+		list[i].wait(&st)
+	}
 	return list
+}
+
+// wait: a delayed float valve may stand just above where it opens when an interruption begins.
+func (r *Row) wait(st *Store) {
+	if least := max(0, st.Usable-st.Waits); r.Begins > least {
+		r.Begins, r.Waits = least, true
+	}
 }
 
 // Hardest is the kind that the store lasts through the least, of those that find it less than

@@ -45,3 +45,14 @@ func Cover(a *assembly.Assembly) quantity.Length {
 // UsualCover is Cover for a tank that is chosen before anything is laid out: a level switch hangs
 // in it as it usually does.
 func UsualCover(v assume.Values) quantity.Length { return quantity.Length(assume.LowFloat.In(v)) }
+
+// Waits is how far the level of the stores falls before a delayed float valve lets anything in [m];
+// nought where the valve follows the level. What fills a header tank has no say in it.
+func Waits(a *assembly.Assembly) (down quantity.Length) {
+	for _, i := range a.Of(assembly.FloatValve) {
+		if row, is := a.Parts[i].Row.(catalogue.Float); is && (a.Header() < 0 || a.Fills(i) != a.Header()) {
+			down = max(down, row.Opens)
+		}
+	}
+	return down
+}

@@ -87,7 +87,7 @@ func Analyse(in Inputs, w *Work) *Result {
 	r.Judged, r.Lasts, r.Begins, r.Row = r.Longest, r.Carry, r.Usable, in.Row
 	if row := in.Row; row != nil {
 		r.Judged, r.Begins = row.Most, row.Begins
-		if row.Lost > 0 {
+		if row.Lost > 0 && !row.Waits {
 			r.Begins = quantity.Volume(carry.Eval(beginsEq, float64(row.Lost), float64(row.Gain), float64(r.Usable)))
 		}
 		r.Lasts = quantity.Time(carry.Eval(carryEq, float64(r.Begins), use))

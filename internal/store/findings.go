@@ -124,7 +124,11 @@ func row(f *finding.Finding, r *Result, c Context) {
 	if r.Row == nil {
 		return
 	}
-	f.Case = "row"
+	f.Arg("begins", finding.Of(quantity.VolumeDim, float64(r.Begins)))
+	if f.Case = "row"; r.Row.Waits {
+		f.Case = "waits"
+		return
+	}
 	if r.Begins <= 0 {
 		f.Case = "dry"
 	}
@@ -133,7 +137,6 @@ func row(f *finding.Finding, r *Result, c Context) {
 		main = "carry.main-weak"
 	}
 	f.Name("main", words.Say(main, words.Args{"on": quantity.Format(quantity.Quantity{Dim: quantity.TimeDim, SI: float64(r.Row.On), Basis: quantity.Stated}, c.Job.System())}))
-	f.Arg("begins", finding.Of(quantity.VolumeDim, float64(r.Begins)))
 }
 
 // notices says that a boil-water notice is counted in, and what else the figures rest on.

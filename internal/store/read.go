@@ -56,7 +56,8 @@ func Read(j *job.Job, a *assembly.Assembly, p *catalogue.Profile, comes *site.In
 	in.Weak = weakHours(&facts.Main, a)
 	if comes != nil {
 		st := site.Store{Usable: usable(&in), Draws: quantity.Flow(float64(in.Daily) / float64(Day)), Through: in.Through,
-			Held: facts.Main.Holds(a), Spared: facts.Interruptions.Notice * wcs}
+			Held: facts.Main.Holds(a), Spared: facts.Interruptions.Notice * wcs,
+			Waits: quantity.Volume(usableEq.Fn([]float64{float64(in.Count), float64(in.Diameter), float64(site.Waits(a)), 0}))}
 		in.Row = site.Hardest(facts.Rows(st, *comes), st)
 	}
 	if r, ok := circuit.RoutineOf(j, a); ok {
@@ -79,7 +80,7 @@ func mainServes(a *assembly.Assembly) bool {
 
 // usable is the water of the full stores and the header tank.
 func usable(in *Inputs) quantity.Volume {
-	v := usableEq.Fn([]float64{float64(in.Count), float64(in.Diameter), float64(in.Overflow - in.Margin), float64(in.Outlet)})
+	v := usableEq.Fn([]float64{float64(in.Count), float64(in.Diameter), float64(in.Overflow - in.Margin), float64(in.Outlet + in.Cover)})
 	if h := in.Header; h.Diameter > 0 {
 		v += usableEq.Fn([]float64{1, float64(h.Diameter), float64(h.Overflow - in.Margin), float64(h.Outlet)})
 	}

@@ -49,8 +49,10 @@ func carryOf(r *Result, own *seasons.Odds, sys quantity.System) finding.Finding 
 		return f
 	}
 	if l.Row != nil {
-		f.Case = "row"
-		if l.Begins <= 0 {
+		switch f.Case = "row"; {
+		case l.Row.Waits:
+			f.Case = "waits"
+		case l.Begins <= 0:
 			f.Case = "dry"
 		}
 		f.Name("main", words.Say(mainBetween(l.Row), words.Args{"on": quantity.Format(quantity.Quantity{Dim: quantity.TimeDim, SI: float64(l.Row.On), Basis: quantity.Stated}, sys)}))

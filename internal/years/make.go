@@ -264,7 +264,8 @@ func (h *Home) weak(j *job.Job, a *assembly.Assembly, m *site.Main, in *seasons.
 func (h *Home) row(facts *site.Site, a *assembly.Assembly, w *ways, spared float64) {
 	own := &h.Input.Stores[h.Own]
 	st := site.Store{Usable: quantity.Volume(own.Usable), Draws: quantity.Flow(float64(facts.Household.Stored) / seasons.Day),
-		Through: h.Input.Change == seasons.Never, Held: facts.Main.Holds(a), Spared: quantity.Time(spared)}
+		Through: h.Input.Change == seasons.Never, Held: facts.Main.Holds(a), Spared: quantity.Time(spared),
+		Waits: quantity.Volume((1 - cmp.Or(own.Opens, 1)) * own.Usable)}
 	var in site.Inflow
 	for s, way := range w.at {
 		in.At[s] = quantity.Flow(own.Fill[way][0])
@@ -327,6 +328,7 @@ func (h *Home) stores(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit, cat
 			upper, upperDead = float64(row.Usable(margin, 0)), float64(row.Dead(0))
 		}
 	}
+	waits := float64(site.Waits(a))
 	usable := func(s size) float64 { return float64(s.count) * float64(s.row.Usable(margin, cover)) }
 	slices.SortStableFunc(list, func(x, y size) int { return cmp.Compare(usable(x), usable(y)) })
 	list = slices.CompactFunc(list, func(x, y size) bool {
@@ -341,7 +343,12 @@ func (h *Home) stores(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit, cat
 			h.Own = i
 		}
 		dead := float64(s.count)*float64(s.row.Dead(cover)) + upperDead
-		store := seasons.Store{Name: sizeName(s.row, s.count), Usable: usable(s) + upper, Dead: dead, InTurn: j.Choices.InTurn == job.Yes && s.count == 2}
+		store := stored{seasons.Store{Name: sizeName(s.row, s.count), Usable: usable(s) + upper, Dead: dead, InTurn: j.Choices.InTurn == job.Yes && s.count == 2}}
+		if waits > 0 {
+			store.pulses(float64(s.count)*float64(s.row.Floor())*waits, fill)
+			h.Input.Stores, h.whole = append(h.Input.Stores, store.Store), append(h.whole, store.Usable+dead)
+			continue
+		}
 		for _, q := range fill {
 			edges, row, err := seasons.Bands([]float64{0, 1 - band(a)/float64(s.row.Depth(margin, cover)), 1}, []float64{q, q, 0})
 			if err != nil {
@@ -349,7 +356,7 @@ func (h *Home) stores(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit, cat
 			}
 			store.Edges, store.Fill = edges, append(store.Fill, row)
 		}
-		h.Input.Stores = append(h.Input.Stores, store)
+		h.Input.Stores = append(h.Input.Stores, store.Store)
 		h.whole = append(h.whole, store.Usable+dead)
 	}
 	return nil
@@ -409,6 +416,22 @@ func (h *Home) Alone() {
 func around[T any](list []T, own int) []T {
 	first := max(0, min(own-mostSizes/2, len(list)-mostSizes))
 	return list[first:min(first+mostSizes, len(list))]
+}
+
+// stored is a size in the making.
+type stored struct{ seasons.Store }
+
+// atLeast is the share of a store that is left when a delayed float valve opens, in one so low that
+// the valve would hang below its outlet. Judgement: nobody fits one there.
+const atLeast = 0.02
+
+// pulses gives a store a float valve that opens once so much is missing [m³], with what each way of the
+// main then lets in.
+func (s *stored) pulses(missing float64, fill []float64) {
+	s.Edges, s.Opens = []float64{1}, math.Max(atLeast, 1-missing/s.Usable)
+	for _, q := range fill {
+		s.Fill = append(s.Fill, []float64{q})
+	}
 }
 
 // band is the height over which the float valve shuts. [m]
