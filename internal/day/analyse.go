@@ -151,6 +151,10 @@ func (d *Day) missing() float64 {
 	return math.Max(0, d.Plant.Store.volume(d.Plant.Store.Shut)-d.Plant.Store.volume(d.Result.End))
 }
 
+// ripple is how much of its usable water a store may lack and count as full: a float valve trickles for
+// hours before it seats, and while taps run it never does. Judgement.
+const ripple = 0.01
+
 // Refilled is how long after the main came back the store was full again; +Inf when it
 // was not before the next interruption.
 func (d *Day) Refilled() float64 {
@@ -162,6 +166,9 @@ func (d *Day) Refilled() float64 {
 	if last.To < d.Result.Back { // it was full already when the main came back
 		return 0
 	}
+	if st := &d.Plant.Store; math.IsInf(last.To, 1) && d.missing() <= ripple*(st.volume(st.Shut)-st.volume(st.Low)) {
+		return d.In.Between
+	}
 	return last.To - d.Result.Back
 }
 
@@ -169,8 +176,8 @@ func (d *Day) Refilled() float64 {
 // did not run dry.
 func (d *Day) Lasted() float64 {
 	for _, at := range d.Result.RanDry {
-		if at >= FailsAt && at <= FailsAt+d.In.Fails {
-			return at - FailsAt
+		if at >= d.In.At && at <= d.In.At+d.In.Fails {
+			return at - d.In.At
 		}
 	}
 	return d.In.Fails

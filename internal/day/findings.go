@@ -80,6 +80,7 @@ func lasts(d *Day) finding.Finding {
 	x := finding.New(id, "", d.mode())
 	x.Against(span(d.Lasted()), span(d.In.Fails), finding.AtLeast, finding.LookAt)
 	x.Arg("left", finding.Of(quantity.VolumeDim, d.Left()))
+	x.Name("at", clockText(d.In.At))
 	x.Arg("stops", finding.Count(len(d.Result.Stops)))
 	wait := 0.0
 	if d.Plant.Pump != nil {

@@ -19,5 +19,5 @@ func (d *Day) Held(apart float64) (at, volume []float64) {
 // Off is when the water fails and when it is back [s from the start]; ok is false on an
 // ordinary day.
 func (d *Day) Off() (from, to float64, ok bool) {
-	return FailsAt, FailsAt + d.In.Fails, d.Failing && d.In.Fails > 0
+	return d.In.At, d.In.At + d.In.Fails, d.Failing && d.In.Fails > 0
 }

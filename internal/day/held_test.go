@@ -5,7 +5,7 @@ import "testing"
 // TestHeld: the store's water is its area times the height above its lowest level; points
 // keep their distance; the last moment is always there.
 func TestHeld(t *testing.T) {
-	d := &Day{Plant: &Plant{Store: Store{Low: 1, Area: 2}}, Failing: true, In: Inputs{Fails: 3600},
+	d := &Day{Plant: &Plant{Store: Store{Low: 1, Area: 2}}, Failing: true, In: Inputs{At: FailsAt, Fails: 3600},
 		Result: &Result{Moments: []Moment{{At: 0, Level: 2}, {At: 10, Level: 1.9}, {At: 70, Level: 1.5}, {At: 90, Level: 0.5}}}}
 	at, volume := d.Held(60)
 	want := [][2]float64{{0, 2}, {70, 1}, {90, 0}}

@@ -18,7 +18,7 @@ import (
 // figures, assumed and shown as such.
 const (
 	RetryAfter = 1800.0      // s, before it tries again
-	FailsAt    = 6 * 3600.0  // s from midnight: an interruption begins
+	FailsAt    = 6 * 3600.0  // s from midnight: an interruption begins, where no timetable tells
 	DarkAt     = 19 * 3600.0 // s from midnight: a power cut begins
 )
 
@@ -34,6 +34,7 @@ type Inputs struct {
 	Daily  quantity.Volume
 
 	Fails    float64     // length of the usual interruption [s]; 0 none told
+	At       float64     // when it begins [s from midnight]
 	Between  float64     // from the end of one to the start of the next [s], on the average
 	Dark     float64     // for how long the pump stands in the power cut of every other day or oftener [s]; 0 none
 	Runs     float64     // for how long a battery runs it before that [s]
@@ -75,7 +76,10 @@ func Read(j *job.Job, a *assembly.Assembly, p *catalogue.Profile) Inputs {
 	}
 	if usual, told := facts.Interruptions.Usual(); told {
 		between, _ := facts.Interruptions.Between()
-		in.Fails, in.Between = float64(site.Mean(usual)), float64(between)
+		in.Fails, in.Between, in.At = float64(site.Mean(usual)), float64(between), FailsAt
+		if at, told := facts.Interruptions.Stops(); told {
+			in.At = float64(at)
+		}
 	}
 	in.Dark = float64(facts.Interruptions.Dark())
 	if j.Power.Battery == job.Yes { // the worse end: what it surely runs the pump for

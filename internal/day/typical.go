@@ -16,20 +16,20 @@ func Usual(ci *circuit.Circuit, p *Plant, in Inputs) *Schedule {
 	return s
 }
 
-// Failing is a day on which the water fails at FailsAt for the usual interruption, and the
+// Failing is a day on which the water fails at in.At for the usual interruption, and the
 // time after it until the store is full again or the next interruption is due. nil where
 // no interruption was told.
 func Failing(ci *circuit.Circuit, p *Plant, in Inputs) *Schedule {
 	if in.Fails <= 0 {
 		return nil
 	}
-	back := FailsAt + in.Fails
+	back := in.At + in.Fails
 	s := plain(ci, p, in, back+math.Min(in.Between, 14*dayLength))
-	s.Main = off(s.Main, Window{FailsAt, back})
+	s.Main = off(s.Main, Window{in.At, back})
 	s.Refilled = true
 	main, store := serving(ci)
 	if p.Lock == nil && main >= 0 && store >= 0 && main != store {
-		s.Hands = []Hand{{turned(FailsAt, in), store}, {turned(back, in), main}}
+		s.Hands = []Hand{{turned(in.At, in), store}, {turned(back, in), main}}
 		if s.Hands[1].At <= s.Hands[0].At {
 			s.Hands = nil // the water is back before anybody has turned anything
 		}

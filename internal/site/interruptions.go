@@ -164,3 +164,15 @@ func (in *Interruptions) Rows() bool {
 
 // inRow: what lies between two of a kind says how often it comes, where no number does.
 func inRow(s job.Spell) bool { return s.Between && s.PerYear == 0 }
+
+// Stops is the time of day at which a timetable turns the main off for the interruption that comes most
+// often, the first of the round [s from midnight]; told is false where no timetable says it.
+func (in *Interruptions) Stops() (at quantity.Time, told bool) {
+	usual, _ := in.Usual()
+	for i, s := range in.slots {
+		if gap := in.after(i); gap > 0 && gap == usual.Most {
+			return quantity.Time(60 * (s.To % minutesADay)), true
+		}
+	}
+	return 0, false
+}

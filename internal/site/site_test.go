@@ -228,3 +228,18 @@ func TestNoticeIsLivedWith(t *testing.T) {
 		near(t, "none", float64(in.Longest()), 12*3600, 0)
 	}
 }
+
+// TestStops: the hour at which a timetable turns the main off for the gap that comes most often.
+func TestStops(t *testing.T) {
+	for text, want := range map[string]float64{
+		"every second day 06:00-12:00": 12, "daily 22:00-04:00": 4, "daily 06:00-08:00 18:00-22:00": 8,
+	} {
+		s := gapsOf(t, text)
+		if at, told := s.Interruptions.Stops(); !told || float64(at) != want*hours {
+			t.Errorf("%s: off at %v h, %t", text, at/hours, told)
+		}
+	}
+	if _, told := habitOf(t, "about 2 a week, 10 h").Interruptions.Stops(); told {
+		t.Error("a habit tells an hour")
+	}
+}
