@@ -17,6 +17,10 @@ func (a mark) to(b mark, share float64) mark {
 	return mark{a.born + (b.born-a.born)*share, a.decay + (b.decay-a.decay)*share, a.chlorine + (b.chlorine-a.chlorine)*share}
 }
 
+// crumb is the share of the store that is left of a parcel by rounding alone: it would be the first
+// to leave, as old as the parcel's end.
+const crumb = 1e-12
+
 // mostParcels is how many parcels are kept before neighbours are put together.
 const mostParcels = 1024
 
@@ -103,7 +107,7 @@ func (p *Plug) leave(volume float64, begin mark) Drawn {
 		d.Last = b
 		gone += take
 		first.front, first.volume = cut, first.volume-take
-		if first.volume <= 0 && len(p.line) > 1 {
+		if first.volume <= crumb*p.Volume && len(p.line) > 1 {
 			p.line = p.line[1:]
 		}
 	}

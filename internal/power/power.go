@@ -65,8 +65,8 @@ type Result struct {
 	Taps    Span // current at a single running tap [A]; nought where it cannot be said
 	Cut     quantity.Time
 	Stores  quantity.Val[quantity.Energy] // of the battery there is, on its label
-	Lead    Span // on a lead battery for one cut [J]; nought where no cut or duty is known
-	Lithium Span // on a lithium one
+	Lead    Span                          // on a lead battery for one cut [J]; nought where no cut or duty is known
+	Lithium Span                          // on a lithium one
 	Calc    []calc.Step
 }
 

@@ -40,7 +40,9 @@ func TestBatteryByHand(t *testing.T) {
 		t.Fatal("the pump's efficiency is known")
 	}
 	draw := float64(HouseholdOf(j, a).Stored) / 86400
-	b := batteryOf(t, func(j *job.Job) { j.Power.Stores = quantity.Val[quantity.Energy]{V: 2.4 * 3.6e6, Basis: quantity.Stated} })
+	b := batteryOf(t, func(j *job.Job) {
+		j.Power.Stores = quantity.Val[quantity.Energy]{V: 2.4 * 3.6e6, Basis: quantity.Stated}
+	})
 	// By hand: of 2.4 kWh an inverter of 90 % gives 1.08 kWh from lead, 1.728 from lithium; the pump
 	// takes for each litre what it takes at the tap's flow, the inverter 30 W beside.
 	most := 1.728 * 3.6e6 / (power(flow)*draw/flow + 30)
@@ -49,7 +51,9 @@ func TestBatteryByHand(t *testing.T) {
 		t.Errorf("%g to %g h, by hand %g to %g", b.Least/3600, b.Most/3600, least/3600, most/3600)
 	}
 	t.Logf("%.3g to %.3g h; %.4g W at %.3g L/min", b.Least/3600, b.Most/3600, power(flow), 60000*flow)
-	double := batteryOf(t, func(j *job.Job) { j.Power.Stores = quantity.Val[quantity.Energy]{V: 4.8 * 3.6e6, Basis: quantity.Stated} })
+	double := batteryOf(t, func(j *job.Job) {
+		j.Power.Stores = quantity.Val[quantity.Energy]{V: 4.8 * 3.6e6, Basis: quantity.Stated}
+	})
 	if math.Abs(float64(double.Least/b.Least)-2) > 1e-9 || math.Abs(float64(double.Most/b.Most)-2) > 1e-9 {
 		t.Error("twice the battery runs the pump twice as long")
 	}

@@ -2,6 +2,7 @@ package years
 
 import (
 	"math"
+	"slices"
 
 	"tideover/internal/freshness"
 	"tideover/internal/seasons"
@@ -18,6 +19,7 @@ type Fresh struct {
 	Drawn              float64          // a year [m³/a]
 	Through            [24]float64      // in each hour of the day, on the mean [m³/s]
 	Each               []Flask          // what each future says by itself
+	Ways               []Way            // in which the water of the own store may move else than stirred all through
 	ages               []*freshness.Tally
 	all                *freshness.Tally
 }
@@ -25,6 +27,8 @@ type Fresh struct {
 // Flask is the water of one future.
 type Flask struct {
 	Mean, Middle, Most, Old, Below, Scant float64
+	Longest, Scantest                     float64 // Most and Scant in the worst way the water may move
+	Ways                                  bool    // these were lived in this future
 	Through                               [24]float64
 	Days                                  int // 0: nothing was drawn, and the rest says nothing
 }
@@ -42,6 +46,17 @@ func (f *Fresh) Sure(holds func(*Flask) bool) (n, of int) {
 		}
 	}
 	return n, of
+}
+
+// SureInAll is Sure over the futures in which all ways the water may move were lived; over all
+// where none was.
+func (f *Fresh) SureInAll(holds func(*Flask) bool) (n, of int) {
+	some := slices.ContainsFunc(f.Each, func(k Flask) bool { return k.Ways })
+	if !some {
+		return f.Sure(holds)
+	}
+	part := Fresh{Each: slices.DeleteFunc(slices.Clone(f.Each), func(k Flask) bool { return !k.Ways })}
+	return part.Sure(holds)
 }
 
 // Next is the range in which a figure of the water lies in nine futures of ten (seasons.Next).
@@ -140,6 +155,7 @@ func (a *Ages) Fresh(store int) Fresh {
 		return f
 	}
 	f.Drawn = f.all.Sum / a.Years
+	f.Ways = waysOf(a.stores[store])
 	return f
 }
 
@@ -173,6 +189,10 @@ func (w *follower) flask() Flask {
 	if w.ages.Sum > 0 && w.days > 0 {
 		f.Mean, f.Middle, f.Most, f.Old = w.ages.Mean(), w.ages.Quantile(0.5), w.ages.Quantile(0.95), w.ages.Above(freshness.StandingLimit)
 		f.Below, f.Scant = float64(w.keeps[0].below)/float64(w.days), float64(w.keeps[1].below)/float64(w.days)
+		f.Longest, f.Scantest, f.Ways = f.Most, f.Scant, len(w.ways) > 0
+		for _, y := range w.ways {
+			f.Longest, f.Scantest = max(f.Longest, y.ages.Quantile(0.95)), max(f.Scantest, float64(y.below)/float64(w.days))
+		}
 	}
 	return f
 }

@@ -111,6 +111,8 @@ type follower struct {
 	age     float64 // of the water it begins with [s]
 	years   float64 // counted
 	begun   bool
+	tanks   int         // linked side by side, where other ways are asked for; 0 none
+	ways    []*way      // in which the water may move else, from when it begins
 	through [24]float64 // drawn in each hour of the day, all days together [m³]
 	day     int
 	drawn   float64 // of the day [m³]
@@ -161,6 +163,14 @@ func (w *follower) See(s *seasons.Span) {
 				continue
 			}
 			w.take(s, k, m.Step(f, in, around, w.keeps[k].decay))
+		}
+		if w.tanks > 0 {
+			if !w.begun {
+				w.ways = otherWays(w.tanks, volume, freshness.Water{Age: w.age, Heat: in.Heat}, w.keeps[1].decay)
+			}
+			for _, y := range w.ways {
+				y.live(f, in, around, s.From >= w.from)
+			}
 		}
 	}
 	w.begun = true
@@ -218,6 +228,12 @@ func (w *follower) close() {
 		}
 		w.keeps[k].drawn = 0
 	}
+	for _, y := range w.ways {
+		if w.drawn > 0 && y.drawn < w.wanted*w.drawn {
+			y.below++
+		}
+		y.drawn = 0
+	}
 	w.drawn = 0
 }
 
@@ -248,6 +264,9 @@ func (h *Home) Follow(ctx context.Context, in *seasons.Input, answer *seasons.An
 	var watch []seasons.Watcher
 	for _, i := range which {
 		f := h.follower(&in.Stores[i])
+		if i == h.Own && in == h.Input && f.halves == 1 && future < wayFutures {
+			f.tanks = max(1, int(h.Site.Count))
+		}
 		f.since = (float64(years) - 3*slowest) * seasons.Year
 		f.from, f.age, f.years = float64(years)*seasons.Year, turnover[i], float64(years)
 		short.Stores, watch, l.stores[i] = append(short.Stores, in.Stores[i]), append(watch, f), f

@@ -39,10 +39,12 @@ const seldomBelow = 0.1
 func residualOf(r *Result, own string, sys quantity.System) finding.Finding {
 	f := judged("store-residual", own, freshness.Residual(0, r.Site.Chlorine))
 	fresh := &r.Fresh[r.Own]
+	worst := fresh.Scantest()
+	scant := worst.Scant
 	blank := func(field, why string) finding.Finding {
 		f.Blank(field)
 		f.Name("why", words.Say(why, words.Args{
-			"usual": say(quantity.RatioDim, fresh.Below.Value, sys), "quick": say(quantity.RatioDim, fresh.Scant.Value, sys),
+			"usual": say(quantity.RatioDim, fresh.Below.Value, sys), "quick": say(quantity.RatioDim, scant.Value, sys),
 			"slow-rate": aDay(r.Site.Decay, sys), "quick-rate": aDay(r.Site.Quick, sys)}))
 		return f
 	}
@@ -53,12 +55,12 @@ func residualOf(r *Result, own string, sys quantity.System) finding.Finding {
 		return blank("supply.chlorine", "residual.lacks")
 	case fresh.Days == 0:
 		return blank("interruptions.habit", "residual.undrawn")
-	case fresh.Below.Value <= seldomBelow && fresh.Scant.Value > seldomBelow:
+	case fresh.Below.Value <= seldomBelow && scant.Value > seldomBelow:
 		return blank("supply.chlorine-left", map[bool]string{true: "residual.steps", false: "residual.speed"}[r.Site.Jar])
-	case fresh.Scant.Value <= seldomBelow && r.Site.Hot == nil:
+	case scant.Value <= seldomBelow && r.Site.Hot == nil:
 		return blank("place.hot-day", "residual.warmth")
 	}
-	figure, of := fresh.Scant, func(k *Flask) float64 { return k.Scant }
+	figure, of := scant, func(k *Flask) float64 { return k.Scantest }
 	if fresh.Below.Value > seldomBelow {
 		figure, of = fresh.Below, func(k *Flask) float64 { return k.Below }
 	}
@@ -69,9 +71,10 @@ func residualOf(r *Result, own string, sys quantity.System) finding.Finding {
 	f.Name("interval", span(quantity.RatioDim, figure, sys))
 	f.Name("slow-rate", aDay(r.Site.Decay, sys))
 	f.Name("quick-rate", aDay(r.Site.Quick, sys))
+	f.Name("ways", fresh.tellWays(quantity.RatioDim, func(w *Way) seasons.Estimate { return w.Scant }, worst, sys))
 	f.Name("speed", words.Say(map[bool]string{true: "residual.jar", false: "residual.assumed"}[r.Site.Jar], nil))
 	fine := f.Verdict == finding.Fine
-	f.Name("sure", sure(fresh.Sure(func(k *Flask) bool { return (of(k) <= seldomBelow) == fine })))
+	f.Name("sure", sure(fresh.SureInAll(func(k *Flask) bool { return (of(k) <= seldomBelow) == fine })))
 	return f
 }
 
@@ -87,18 +90,20 @@ func say(dim quantity.Dim, si float64, sys quantity.System) string {
 // standingOf judges water that has stood for two weeks: one litre in twenty may be older.
 func standingOf(r *Result, own string, sys quantity.System) finding.Finding {
 	fresh := &r.Fresh[r.Own]
-	c := freshness.Standing(fresh.Most.Value, 0)
+	worst := fresh.Longest()
+	c := freshness.Standing(worst.Most.Value, 0)
 	f := judged("store-standing", own, c)
 	if fresh.Most.N == 0 {
 		f.Blank("interruptions.habit")
 		return f
 	}
-	f.Against(estimated(quantity.TimeDim, fresh.Most), quantity.Quantity{Dim: quantity.TimeDim, SI: c.Limit, Basis: quantity.Stated}, finding.AtMost, finding.LookAt)
+	f.Against(estimated(quantity.TimeDim, worst.Most), quantity.Quantity{Dim: quantity.TimeDim, SI: c.Limit, Basis: quantity.Stated}, finding.AtMost, finding.LookAt)
 	f.Arg("old", estimated(quantity.RatioDim, fresh.Old))
-	f.Name("interval", span(quantity.TimeDim, fresh.Most, sys))
+	f.Name("ways", fresh.tellWays(quantity.TimeDim, func(w *Way) seasons.Estimate { return w.Most }, worst, sys))
+	f.Name("interval", span(quantity.TimeDim, worst.Most, sys))
 	f.Name("old-interval", span(quantity.RatioDim, fresh.Old, sys))
 	fine := f.Verdict == finding.Fine
-	f.Name("sure", sure(fresh.Sure(func(k *Flask) bool { return (k.Most <= c.Limit) == fine })))
+	f.Name("sure", sure(fresh.SureInAll(func(k *Flask) bool { return (k.Longest <= c.Limit) == fine })))
 	return f
 }
 
