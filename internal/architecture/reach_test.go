@@ -119,6 +119,7 @@ var families = map[string]string{
 	"turn.":                   "a position to turn to",
 	"law.":                    "a law of lengths",
 	"ride.why-":               "what keeps a store from giving its water",
+	"way.":                    "a way in which stored water moves",
 	"use.":                    "a kind of draw",
 	"upkeep.do.":              "a chore",
 	"upkeep.again.":           "a reading that is taken again",
