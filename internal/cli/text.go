@@ -164,29 +164,14 @@ func brief(b *bytes.Buffer, head string, list []*finding.Finding, sys quantity.S
 	b.WriteString("\n")
 }
 
-// unjudged names what could not be judged, one line a kind: what keeps one of a kind from
-// being judged mostly keeps the others too. Their figures would be taken for verdicts.
+// unjudged names what could not be judged, one line for each kind and cause.
 func unjudged(b *bytes.Buffer, list []*finding.Finding, sys quantity.System) {
 	if len(list) == 0 {
 		return
 	}
 	b.WriteString(words.Say("cli.rest.unjudged", nil) + "\n")
-	told := map[string]bool{}
-	for _, f := range list {
-		if told[f.ID] {
-			continue
-		}
-		told[f.ID] = true
-		line, _ := finding.Text(f, sys)
-		var others []string
-		for _, g := range list {
-			if g != f && g.ID == f.ID && g.Where != "" {
-				others = append(others, g.Where)
-			}
-		}
-		if len(others) > 0 {
-			line = words.Say("cli.rest.alike", words.Args{"title": line, "others": strings.Join(others, ", ")})
-		}
+	for _, g := range finding.Alike(list) {
+		line, _ := g.Text(sys)
 		b.WriteString(wrapped(line, "  · ", "    ", width))
 	}
 	b.WriteString("\n")

@@ -29,18 +29,17 @@ func (p *pack) findings() []paper.Block {
 		Head: []string{say("findings.what"), say("findings.figure"), say("findings.limit")},
 		Pad:  0.25, Close: true,
 	}
-	for i := range p.Findings {
-		f := &p.Findings[i]
+	for _, f := range finding.Alike(finding.Each(p.Findings)) {
 		if f.Verdict == finding.Fine {
-			title, _ := finding.Text(f, p.sys)
+			title, _ := f.Text(p.sys)
 			if f.Close {
-				title += " · " + say("findings.close", "share", finding.Share(f))
+				title += " · " + say("findings.close", "share", finding.Share(f.Finding))
 			}
-			t.Rows = append(t.Rows, []paper.Cell{{Text: title, Style: paper.Tiny}, {Text: p.bare(f), Style: paper.TinyStrong},
-				{Text: p.limit(f), Style: paper.Tiny}})
+			t.Rows = append(t.Rows, []paper.Cell{{Text: title, Style: paper.Tiny}, {Text: p.bare(f.Finding), Style: paper.TinyStrong},
+				{Text: p.limit(f.Finding), Style: paper.Tiny}})
 			continue
 		}
-		open = append(open, p.unfolded(f)...)
+		open = append(open, p.unfolded(&f)...)
 	}
 	if len(open) > 0 {
 		b = append(b, paper.Columns{N: 2, Blocks: open, Gap: 3})
@@ -75,9 +74,10 @@ func (p *pack) assumptions() []paper.Block {
 	return []paper.Block{heading("assume.title"), small(say("assume.head")), paper.Columns{N: 2, Blocks: list, Gap: 3}}
 }
 
-// unfolded is one finding in full with its calculation, in small letters.
-func (p *pack) unfolded(f *finding.Finding) []paper.Block {
-	title, sentence := finding.Text(f, p.sys)
+// unfolded is one finding in full with its calculation, in small letters; those not judged for
+// its cause are in its title.
+func (p *pack) unfolded(f *finding.Group) []paper.Block {
+	title, sentence := f.Text(p.sys)
 	style := paper.Strong
 	if f.Verdict == finding.MustFix {
 		style = paper.Must
@@ -89,7 +89,7 @@ func (p *pack) unfolded(f *finding.Finding) []paper.Block {
 	for i := range f.Remedies[:min(2, len(f.Remedies))] {
 		b = append(b, paper.Text{Style: paper.Small, Text: p.remedy(&f.Remedies[i]), Gap: 0.6, Indent: 3})
 	}
-	b = append(b, paper.Text{Style: paper.Tiny, Text: p.footing(f), Gap: 0.6})
+	b = append(b, paper.Text{Style: paper.Tiny, Text: p.footing(f.Finding), Gap: 0.6})
 	return append(b, p.steps(f.Calc)...)
 }
 

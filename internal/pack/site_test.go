@@ -410,3 +410,19 @@ func TestHazardsStandWhereTheHandIs(t *testing.T) {
 		t.Error("a vented heater has no relief valve, and the sheet asks to lift its lever")
 	}
 }
+
+// TestOneLineForOneCause: what is not judged for one cause is one line on the sheet Findings, as on
+// the command line.
+func TestOneLineForOneCause(t *testing.T) {
+	a := run(t, source(t, "osprey-house"))
+	want := 0
+	for _, g := range finding.Alike(finding.Each(a.Findings)) {
+		if g.Verdict == finding.NotJudged {
+			want++
+		}
+	}
+	got := strings.Count(sheetText(t, "osprey-house", "findings", Options{}), squeezed("not judged: "))
+	if got != want || want > 12 {
+		t.Errorf("the sheet has %d lines of what is not judged, want %d", got, want)
+	}
+}

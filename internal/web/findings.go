@@ -49,6 +49,7 @@ func (d *desk) findingsOf(section string, fine bool) (list []findingView, fineCo
 	if d.appraisal == nil {
 		return nil, 0
 	}
+	var told []*finding.Finding
 	for i := range d.findings {
 		f := &d.findings[i]
 		if section != "" && f.Area != section {
@@ -60,7 +61,12 @@ func (d *desk) findingsOf(section string, fine bool) (list []findingView, fineCo
 				continue
 			}
 		}
-		list = append(list, d.viewOf(f))
+		told = append(told, f)
+	}
+	for _, g := range finding.Alike(told) {
+		v := d.viewOf(g.Finding)
+		v.Title, _ = g.Text(d.doc.Job.System())
+		list = append(list, v)
 	}
 	return list, fineCount
 }
