@@ -56,7 +56,7 @@ func TestRemediesOfRandomHomes(t *testing.T) {
 		})
 	}
 	t.Logf("%d homes: remedies applied %v", count-from, total)
-	if total["check"]+total["pack"]+total["prove"] == 0 {
+	if count-from > 20 && total["check"]+total["pack"]+total["prove"] == 0 {
 		t.Error("no remedy was offered: the test says nothing")
 	}
 }
@@ -207,6 +207,8 @@ func (c *campaign) apply(in Input, from string, was *Appraisal, f *finding.Findi
 	is := now.check
 	if from == "pack" && !slices.Contains(m.Open, "years") {
 		is = now.packed
+	} else if from == "pack" { // not held to years: then neither is the home as it is
+		was = c.check
 	}
 	switch from {
 	case "prove":
@@ -290,10 +292,18 @@ func (c *campaign) worsened(from string, was, is *Appraisal, f *finding.Finding,
 		case g.Close || g.ID == "size-window":
 		case g.Verdict == finding.MustFix:
 			c.Errorf("%s: %s: %v makes %s a must fix", from, slashed(f.Key()), m.Edits, slashed(g.Key()))
-		case !slices.Contains(m.Worse, g.Key()) && g.Rank <= 4:
-			c.Errorf("%s: %s: %v makes %s %s, and does not say so", from, slashed(f.Key()), m.Edits, slashed(g.Key()), g.Verdict.ID())
+		case !tells(m, g) && g.Rank <= 4:
+			c.Errorf("%s: %s: %v makes %s %s (%g against %g), and does not say so", from, slashed(f.Key()), m.Edits, slashed(g.Key()), g.Verdict.ID(), g.Figure.SI, g.Limit.SI)
 		}
 	}
+}
+
+// tells: a remedy says that a finding gets worse, or that what it is read off in place of does.
+func tells(m *finding.Remedy, g *finding.Finding) bool {
+	return slices.ContainsFunc(m.Worse, func(key string) bool {
+		id, _, _ := strings.Cut(key, "\x00")
+		return key == g.Key() || livedFor[id] == g.ID
+	})
 }
 
 // unlived: years take no notice of what the table says they do not.
