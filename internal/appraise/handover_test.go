@@ -16,8 +16,8 @@ func TestHandOverIsDrawn(t *testing.T) {
 		if e.ID == "outlet-pressure" && e.Drawn == nil {
 			continue // some pressures are no finding
 		}
-		if len(e.Drawn) != leastDraws {
-			t.Errorf("%s %s %s: %d draws, want %d", e.ID, e.Tag, e.Mode, len(e.Drawn), leastDraws)
+		if len(e.Drawn) > leastDraws || len(e.Drawn) < leastDraws*9/10 { // a draw in which a tap is not judged has no figure
+			t.Errorf("%s %s %s: %d draws, want %d or nearly", e.ID, e.Tag, e.Mode, len(e.Drawn), leastDraws)
 			continue
 		}
 		low, high := e.Drawn[0], e.Drawn[0]
