@@ -13,6 +13,7 @@ type Day struct {
 	Plant    *Plant
 	Schedule *Schedule
 	Result   *Result
+	Row      *Row // the interruption as one of a long row finds the store less than full; or nil
 	In       Inputs
 	Failing  bool   // the water fails on it; otherwise an ordinary day
 	Restless string // why there is no Result: controls that never rest; or ""
@@ -52,13 +53,17 @@ func Prepare(ci *circuit.Circuit, in Inputs) (*Day, error) {
 // error, which Run returns; any other is Restless.
 func (d *Day) Run(ended func() error) error {
 	var over error
-	r, err := byEvents(d.Plant, d.Schedule, func() error {
+	look := func() error {
 		if ended != nil {
 			over = ended()
 		}
 		return over
-	})
-	if d.Result = r; err != nil {
+	}
+	r, err := byEvents(d.Plant, d.Schedule, look)
+	if d.Result, d.Row = r, nil; err == nil && d.Failing && math.IsInf(d.Refilled(), 1) {
+		err = d.inRow(look)
+	}
+	if err != nil {
 		d.Restless = err.Error()
 	}
 	return over
@@ -172,9 +177,12 @@ func (d *Day) Refilled() float64 {
 	return last.To - d.Result.Back
 }
 
-// Lasted is how long into the interruption the store gave water; the whole of it where it
-// did not run dry.
+// Lasted is how long into the interruption the store gave water, one of a long row of them where
+// these find it less than full; the whole of it where it did not run dry.
 func (d *Day) Lasted() float64 {
+	if d.Row != nil {
+		return d.Row.Result.lasted(d.In)
+	}
 	for _, at := range d.Result.RanDry {
 		if at >= d.In.At && at <= d.In.At+d.In.Fails {
 			return at - d.In.At
@@ -183,10 +191,11 @@ func (d *Day) Lasted() float64 {
 	return d.In.Fails
 }
 
-// Left is the least usable water in the store over the day [m³].
+// Left is the least usable water in the store over the day, or in a row as in Lasted [m³].
 func (d *Day) Left() float64 {
+	r := d.Judged()
 	if len(d.Plant.Header.Surface) > 0 {
-		return math.Max(0, d.Result.Least)
+		return math.Max(0, r.Least)
 	}
-	return math.Max(0, d.Plant.Store.volume(d.Result.Lowest))
+	return math.Max(0, d.Plant.Store.volume(r.Lowest))
 }

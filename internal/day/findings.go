@@ -81,7 +81,12 @@ func lasts(d *Day) finding.Finding {
 	x.Against(span(d.Lasted()), span(d.In.Fails), finding.AtLeast, finding.LookAt)
 	x.Arg("left", finding.Of(quantity.VolumeDim, d.Left()))
 	x.Name("at", clockText(d.In.At))
-	x.Arg("stops", finding.Count(len(d.Result.Stops)))
+	if d.Row != nil {
+		x.Case = "row"
+		x.Arg("begins", finding.Of(quantity.VolumeDim, float64(d.Row.Begins)))
+		x.Arg("between", span(d.In.Between))
+	}
+	x.Arg("stops", finding.Count(len(d.Judged().Stops)))
 	wait := 0.0
 	if d.Plant.Pump != nil {
 		wait = d.Plant.Pump.Retry

@@ -1,0 +1,55 @@
+package day
+
+import (
+	"math"
+	"testing"
+)
+
+// TestRowByRounds: what one of a long row of interruptions finds is where round after round from
+// full ends, and the store is judged by that.
+func TestRowByRounds(t *testing.T) {
+	for _, minutes := range []float64{10, 18} {
+		h := home(t, "kestrel-rise")
+		h.in.Between = 60 * minutes
+		d := &Day{Plant: h.p, In: h.in, Schedule: Failing(h.ci, h.p, h.in), Failing: true}
+		if err := d.Run(nil); err != nil || d.Restless != "" {
+			t.Fatal(err, d.Restless)
+		}
+		if d.Row == nil {
+			t.Fatalf("%g min between: full again", minutes)
+		}
+		st := &d.Plant.Store
+		level, before := st.usualLevel(), math.Inf(1)
+		for n := 0; before-level > 1e-5; n++ {
+			r, err := byEvents(d.Plant, d.Schedule.begun(d.In, level), nil)
+			if err != nil || n > 80 {
+				t.Fatal(n, err)
+			}
+			before, level = level, r.End
+		}
+		begins := st.volume(level)
+		if got := float64(d.Row.Begins); math.Abs(got-begins) > 1e-3*begins {
+			t.Errorf("%g min between: one of a row finds %.4f m³, want %.4f", minutes, got, begins)
+		}
+		gains := st.volume(d.Row.Result.End) - st.volume(d.Row.Result.Lowest)
+		if math.Abs(gains-begins) > 1e-3*begins { // it runs dry, so that all there is came in between
+			t.Errorf("%g min between: %.4f m³ came in, and %.4f are found", minutes, gains, begins)
+		}
+		if dry := d.Lasted(); dry >= d.In.Fails || d.Left() > 1e-6 {
+			t.Errorf("%g min between: lasts %.0f of %.0f s with %.4f m³ left", minutes, dry, d.In.Fails, d.Left())
+		}
+		if f := lasts(d); f.Case != "row" {
+			t.Errorf("case %q", f.Case)
+		}
+	}
+}
+
+// TestRowThatFills: where a round gives back all that it took, each interruption finds the store full,
+// and there is nothing more to run.
+func TestRowThatFills(t *testing.T) {
+	h := home(t, "kestrel-rise")
+	d := &Day{Plant: h.p, In: h.in, Schedule: Failing(h.ci, h.p, h.in), Failing: true}
+	if err := d.Run(nil); err != nil || d.Row != nil || d.Judged() != d.Result {
+		t.Errorf("%v: full again after %.0f s, and a row: %v", err, d.Refilled(), d.Row)
+	}
+}
