@@ -32,7 +32,8 @@ func Findings(r *Result, sys quantity.System) []finding.Finding {
 	return list
 }
 
-// carryOf judges how long the store lasts from full against the longest interruption told.
+// carryOf judges how long the store lasts from full against the longest interruption told. It is
+// fine where it outlasts that on nine days of ten, as told alike by nine homes of ten.
 func carryOf(r *Result, own *seasons.Odds, sys quantity.System) finding.Finding {
 	f := finding.New("carry-lived", "", "")
 	f.Source = words.Say("limit.told", nil)
@@ -48,7 +49,9 @@ func carryOf(r *Result, own *seasons.Odds, sys quantity.System) finding.Finding 
 		f.Blank("interruptions.habit")
 		return f
 	}
+	mostly := l.Mostly
 	if l.Row != nil {
+		mostly = l.Then.Mostly
 		switch f.Case = "row"; {
 		case l.Row.Waits:
 			f.Case = "waits"
@@ -61,6 +64,13 @@ func carryOf(r *Result, own *seasons.Odds, sys quantity.System) finding.Finding 
 		f.Arg("begins", finding.Of(quantity.VolumeDim, l.Begins))
 	}
 	f.Against(f.Figure, quantity.Quantity{Dim: quantity.TimeDim, SI: l.Longest, Basis: quantity.Stated}, finding.AtLeast, finding.LookAt)
+	if f.Verdict == finding.Fine && mostly < l.Longest {
+		f.Verdict = finding.LookAt
+		f.Arg("mostly", finding.Of(quantity.TimeDim, mostly))
+		if f.Case += "-seldom"; l.Row == nil {
+			f.Case = "seldom"
+		}
+	}
 	return f
 }
 

@@ -17,7 +17,7 @@ func lasting() *Result {
 	r.Answer = &seasons.Answer{Stores: []seasons.Odds{odds}, Futures: 32, Years: 320}
 	r.Stale = 21 * seasons.Day
 	r.Enough, r.Ceiling, r.Window = EnoughShare, 5*seasons.Day, &Window{0, 0}
-	r.Lasts = Lasts{Hour: 8, Longest: 2 * seasons.Day, Carry: seasons.Carry{Short: 1.5 * seasons.Day, Median: 2 * seasons.Day, Long: 3 * seasons.Day}}
+	r.Lasts = Lasts{Hour: 8, Longest: 2 * seasons.Day, Carry: seasons.Carry{Short: 1.5 * seasons.Day, Median: 2 * seasons.Day, Long: 3 * seasons.Day, Mostly: 2 * seasons.Day}}
 	r.Course = &Course{LostBy: "power"}
 	return r
 }
@@ -33,6 +33,7 @@ func TestJudgements(t *testing.T) {
 	}{
 		{"lasts as long", "carry-lived", func(*Result) {}, finding.Fine, "08:00"},
 		{"a minute less", "carry-lived", func(r *Result) { r.Lasts.Median -= 60 }, finding.LookAt, "run dry"},
+		{"a minute less on one day of ten", "carry-lived", func(r *Result) { r.Lasts.Median += 3600; r.Lasts.Mostly -= 60 }, finding.LookAt, "on more than one day of ten"},
 		{"nothing told", "carry-lived", func(r *Result) { r.Lasts.Longest = 0 }, finding.NotJudged, "36 h"},
 		{"nine of ten", "ride-through", func(r *Result) { r.Answer.Stores[0].By[seasons.RideThrough].Value = 0.9 }, finding.Fine, "90"},
 		{"one less in a hundred", "ride-through", func(r *Result) { r.Answer.Stores[0].By[seasons.RideThrough].Value = 0.89 }, finding.LookAt, "89"},
