@@ -127,6 +127,9 @@ func LiveThrough(ctx context.Context, in Input, ask YearsAsk, tell func(done, to
 		}
 	}
 	if !ask.Brief && !hopeless {
+		if err := run.habits(y.Result); err != nil {
+			return nil, err
+		}
 		y.Tails = home.Tails(answer)
 	}
 	if whole != nil {

@@ -61,6 +61,12 @@ func (d YearsDocument) JSON() ([]byte, error) {
 		Worst   estimate `json:"worst-spell-s"`
 		Short   estimate `json:"short-m3-year"`
 	}
+	type habit struct {
+		ID      string   `json:"id"`
+		Futures int      `json:"futures"`
+		Share   estimate `json:"ride-through"`
+		Short   estimate `json:"short-m3-year"`
+	}
 	type cuts struct {
 		Share float64  `json:"share"`
 		Ride  estimate `json:"ride-through"`
@@ -97,6 +103,7 @@ func (d YearsDocument) JSON() ([]byte, error) {
 		Window   []string        `json:"window"` // first and last size that are enough and fresh; null: none
 		Ages     ages            `json:"ages"`
 		Tried    []tried         `json:"tried"`            // changes, where no size is both; of the own store
+		Habits   []habit         `json:"habits"`           // what people do when the water fails, the first as on any day; of the own store
 		Tails    []tail          `json:"tails"`            // the own store where all lengths are of one law
 		Stops    []cuts          `json:"power-stops-main"` // nobody has told it: the own store where few do, and where many do; null otherwise
 		Told     []string        `json:"told"`
@@ -116,6 +123,10 @@ func (d YearsDocument) JSON() ([]byte, error) {
 			one.Window = []string{y.Answer.Stores[o.Window.First].Name, y.Answer.Stores[o.Window.Last].Name}
 		}
 		doc.Tried = append(doc.Tried, one)
+	}
+	for i := range y.Habits {
+		h := &y.Habits[i]
+		doc.Habits = append(doc.Habits, habit{h.ID, h.Futures, open(h.Share), open(h.Short)})
 	}
 	for _, v := range y.Tails {
 		doc.Tails = append(doc.Tails, tail{v.Law, v.Futures, open(v.Share), open(v.Worst), open(v.Short)})

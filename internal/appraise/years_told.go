@@ -49,6 +49,13 @@ func (y *Years) Told(sys quantity.System) []string {
 		}
 		lines = append(lines, words.Say(id, args))
 	}
+	for i := range y.Habits {
+		h, id := &y.Habits[i], "store.habit"
+		if i == 0 {
+			id = "store.habits"
+		}
+		lines = append(lines, words.Say(id, words.Args{"futures": strconv.Itoa(h.Futures), "what": h.Text(sys), "share": odds(h.Share), "short": shown(quantity.VolumeDim, h.Short.Value, sys)}))
+	}
 	if s := y.Stops; s != nil {
 		lines = append(lines, words.Say("store.stops", words.Args{"few": percent(s.Few), "many": percent(s.Many), "with-few": odds(s.WithFew), "with-many": odds(s.WithMany)}))
 	}

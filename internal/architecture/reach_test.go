@@ -103,6 +103,7 @@ var families = map[string]string{
 	"quote.not-in.":           "what a quote leaves out",
 	"boost.":                  "what boosting does to a kind of heater",
 	"opens.":                  "what may open a window between too small and too old",
+	"habit.":                  "what people do when the water fails",
 	"years.col.":              "a column of the sizes",
 	"years.means.":            "what a column of the sizes counts",
 	"years.table.":            "a table of the sizes",

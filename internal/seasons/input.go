@@ -130,6 +130,7 @@ type Input struct {
 	Pump    Pump
 	Routine Routine
 	Ration  [demand.Stages - 1]float64 // share of Usable below which people go to stage 1, 2; 0 never
+	Habits  Habits
 
 	Stores []Store
 
@@ -214,6 +215,9 @@ func (in *Input) habits() error {
 		if !(f.v >= f.low && f.v <= f.high) {
 			return fmt.Errorf("seasons: %s: %g is not accepted, %g to %g is", f.name, f.v, f.low, f.high)
 		}
+	}
+	if err := in.Habits.check(); err != nil {
+		return err
 	}
 	if r := in.Routine; r.Every > 0 && (r.Every < Day || r.Lasts >= r.Every) {
 		return fmt.Errorf("seasons: a routine every %g s that lasts %g s: a day or more between, and shorter than that, is accepted", r.Every, r.Lasts)

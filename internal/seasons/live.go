@@ -34,6 +34,9 @@ func (w *Worker) live(from, to float64) {
 				w.rest(&n)
 			} else {
 				n.to = math.Min(n.to, (math.Floor(t/Hour)+1)*Hour)
+				if w.in.Habits != (Habits{}) {
+					w.behave(&n)
+				}
 				w.hour(&n)
 			}
 		}
@@ -118,6 +121,7 @@ func (w *Worker) outage(off bool, t float64) {
 				b.n.Ridden++
 			}
 		}
+		w.ends(t)
 	}
 	w.inOff = off
 	if off {
@@ -125,6 +129,7 @@ func (w *Worker) outage(off bool, t float64) {
 		for i := range w.tanks {
 			w.tanks[i].shortNow = w.dry()
 		}
+		w.begins()
 	}
 }
 

@@ -14,6 +14,7 @@ type tank struct {
 	full   bool // has been since the lead last changed
 
 	begun                float64 // level when the counting began
+	shortAt, owed        float64 // what had gone missing when the last interruption began, and what of it is asked for again [m³]
 	dry                  float64 // how long it has been empty, with the home hanging on it
 	shortNow, shortToday bool
 	n                    Count
@@ -30,7 +31,7 @@ func tankOf(s *Store) tank {
 
 func (b *tank) fresh() {
 	b.level, b.begun, b.dry, b.lead, b.full = b.usable, b.usable, 0, 0, true
-	b.shortNow, b.shortToday, b.shut, b.n = false, false, b.opens > 0, Count{}
+	b.shortNow, b.shortToday, b.shut, b.n, b.shortAt, b.owed = false, false, b.opens > 0, Count{}, 0, 0
 }
 
 // band is the one above the level: as many edges lie at or below it.

@@ -35,6 +35,7 @@ type Worker struct {
 	inOff       bool
 	gone        bool // the automatic changeover has gone over to the store
 	offFrom     float64
+	failing     failing
 	day         int
 	touched     bool // a tap went without today, or
 	failed      bool // the main did
@@ -144,7 +145,7 @@ func (w *Worker) reset(home uint32) {
 	}
 	w.hours = w.in.BatteryHours(home)
 	w.charge, w.lit, w.dumped = w.hours, 0, -1
-	w.inOff, w.gone, w.touched, w.failed, w.watch, w.day = false, false, false, false, nil, 0
+	w.inOff, w.gone, w.touched, w.failed, w.watch, w.day, w.failing = false, false, false, false, nil, 0, failing{over: math.Inf(-1)}
 	for i := range w.tanks {
 		w.tanks[i].fresh()
 	}
@@ -158,7 +159,7 @@ func (w *Worker) begin(watch []Watcher) {
 	clear(w.time)
 	for i := range w.tanks {
 		t := &w.tanks[i]
-		t.n, t.begun, t.dry = Count{}, t.level, 0
+		t.n, t.begun, t.dry, t.shortAt = Count{}, t.level, 0, 0
 	}
 	w.tally = newTally(len(w.tanks))
 }

@@ -57,6 +57,7 @@ const (
 	Weather                      // air, sun
 	Weak                         // times in which the water is weak
 	Household                    // how much this home draws against others like it
+	Forgotten                    // taps left open
 )
 
 // Key names one stream. Every field may take every value it can hold, Item up to

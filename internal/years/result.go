@@ -22,6 +22,7 @@ type Result struct {
 	Next    float64             // ride-through that the next 100 litres buy, on the job's own store; NaN unknown
 	Opens   []Opened            // what was tried where there is no window
 	AsIs    Opened              // the home as it is, on the very outages those were tried on
+	Habits  []Habit             // what people do when the water fails, the first none; nil in a short run
 	Lasts   Lasts               // the own store from full
 	Course  *Course             // of the own store through one future; nil where none was lived
 	Notes   int                 // what was assumed on the way: Home.Notes
