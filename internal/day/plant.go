@@ -93,6 +93,7 @@ type Lock struct {
 // Outlet is one draw-off: its element ends at a held mouth.
 type Outlet struct {
 	Tag     string
+	Kind    string
 	Element int32
 	Need    float64 // below half of it the outlet does not serve
 }

@@ -35,6 +35,7 @@ type Inputs struct {
 
 	Fails    float64     // length of the usual interruption [s]; 0 none told
 	At       float64     // when it begins [s from midnight]
+	Flushed  float64     // at its end, for how long WCs run on the main, which a notice keeps from all else [s]; 0 not at all
 	Between  float64     // from the end of one to the start of the next [s], on the average
 	Dark     float64     // for how long the pump stands in the power cut of every other day or oftener [s]; 0 none
 	Runs     float64     // for how long a battery runs it before that [s]
@@ -77,6 +78,9 @@ func Read(j *job.Job, a *assembly.Assembly, p *catalogue.Profile) Inputs {
 	if usual, told := facts.Interruptions.Usual(); told {
 		between, _ := facts.Interruptions.Between()
 		in.Fails, in.Between, in.At = float64(site.Mean(usual)), float64(between), FailsAt
+		if facts.Interruptions.WCs {
+			in.Flushed = float64(facts.Interruptions.Notice)
+		}
 		if at, told := facts.Interruptions.Stops(); told {
 			in.At = float64(at)
 		}
@@ -125,7 +129,7 @@ func Of(ci *circuit.Circuit, in Inputs) (p *Plant, ok bool, err error) {
 				p.Store.Band, p.Store.Delayed = float64(row.Opens), true
 			}
 		case catalogue.Outlet:
-			p.Outlets = append(p.Outlets, Outlet{Tag: part.Tag, Element: ci.ElementOf(i), Need: float64(row.Need)})
+			p.Outlets = append(p.Outlets, Outlet{Tag: part.Tag, Kind: row.Kind, Element: ci.ElementOf(i), Need: float64(row.Need)})
 			p.Watch = append(p.Watch, Place{part.Tag, ci.PointOf(i, 0), float64(part.Ports[0].Z)})
 		}
 		if part.Kind == assembly.Main {

@@ -3,6 +3,10 @@ package day
 import (
 	"math"
 	"testing"
+
+	"tideover/internal/assembly"
+	"tideover/internal/circuit"
+	"tideover/internal/demo"
 )
 
 // TestRowByRounds: what one of a long row of interruptions finds is where round after round from
@@ -51,5 +55,46 @@ func TestRowThatFills(t *testing.T) {
 	d := &Day{Plant: h.p, In: h.in, Schedule: Failing(h.ci, h.p, h.in), Failing: true}
 	if err := d.Run(nil); err != nil || d.Row != nil || d.Judged() != d.Result {
 		t.Errorf("%v: full again after %.0f s, and a row: %v", err, d.Refilled(), d.Row)
+	}
+}
+
+// TestWCsUnderANotice: while a notice keeps the home on its store, WCs on the main draw nothing out
+// of it, and all else does as before.
+func TestWCsUnderANotice(t *testing.T) {
+	j := demo.Job(t, "juniper-flat")
+	cat, profile := demo.Rows(t, j.Profile)
+	a, err := assembly.Build(j, cat, profile)
+	if err != nil {
+		t.Fatal(err)
+	}
+	ci, err := circuit.New(a, circuit.Read(j))
+	if err != nil {
+		t.Fatal(err)
+	}
+	drawn := func(on string) (wcs, others float64, left float64) {
+		j.Interruptions.NoticeMain = on
+		d, err := Prepare(ci, Read(j, a, profile))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := d.Run(nil); err != nil {
+			t.Fatal(err)
+		}
+		until := d.In.At + d.In.Fails
+		for _, x := range d.Schedule.Draws {
+			switch {
+			case x.Start < until-float64(j.Interruptions.NoticeLasts.V) || x.Start >= until:
+			case d.Plant.Outlets[x.Outlet].Kind == "wc":
+				wcs++
+			default:
+				others++
+			}
+		}
+		return wcs, others, d.Lasted()
+	}
+	w0, o0, l0 := drawn("nothing")
+	w1, o1, l1 := drawn("wc")
+	if w0 < 5 || w1 != 0 || o1 != o0 || l1 <= l0 {
+		t.Errorf("WCs drawn %g and %g times, others %g and %g, lasts %.0f and %.0f s", w0, w1, o0, o1, l0, l1)
 	}
 }

@@ -2,6 +2,7 @@ package day
 
 import (
 	"math"
+	"slices"
 
 	"tideover/internal/assembly"
 	"tideover/internal/circuit"
@@ -26,6 +27,7 @@ func Failing(ci *circuit.Circuit, p *Plant, in Inputs) *Schedule {
 	back := in.At + in.Fails
 	s := plain(ci, p, in, back+math.Min(in.Between, 14*dayLength))
 	s.Main = off(s.Main, Window{in.At, back})
+	s.Draws = spared(s.Draws, p.Outlets, Window{back - in.Flushed, back})
 	s.Refilled = true
 	main, store := serving(ci)
 	if p.Lock == nil && main >= 0 && store >= 0 && main != store {
@@ -35,6 +37,16 @@ func Failing(ci *circuit.Circuit, p *Plant, in Inputs) *Schedule {
 		}
 	}
 	return s
+}
+
+// spared leaves out the draws of WCs that begin in a window: the main gives them then.
+func spared(draws []Draw, outlets []Outlet, w Window) []Draw {
+	if w.To <= w.From {
+		return draws
+	}
+	return slices.DeleteFunc(draws, func(d Draw) bool {
+		return outlets[d.Outlet].Kind == "wc" && d.Start >= w.From && d.Start < w.To
+	})
 }
 
 // plain is a stretch of days with the draw-offs and pressures of every day.
