@@ -86,6 +86,11 @@ func lasts(d *Day) finding.Finding {
 		x.Arg("begins", finding.Of(quantity.VolumeDim, float64(d.Row.Begins)))
 		x.Arg("between", span(d.In.Between))
 	}
+	if dry := d.without(); dry > mostDry && x.Verdict == finding.Fine {
+		x.Verdict, x.Case = finding.LookAt, "hand"
+		x.Arg("dry", span(d.Schedule.Dry.To-d.Schedule.Dry.From))
+		x.Name("share", quantity.Fixed(100*dry, 0))
+	}
 	x.Arg("stops", finding.Count(len(d.Judged().Stops)))
 	wait := 0.0
 	if d.Plant.Pump != nil {

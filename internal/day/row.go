@@ -59,6 +59,29 @@ func (d *Day) Judged() *Result {
 	return d.Result
 }
 
+// mostDry is the share of the time in which taps are open in an interruption from which on a store
+// that nobody has turned to yet is no store: one less what counts as enough. Judgement.
+const mostDry = 0.1
+
+// without is the share of the time in which taps are open in the interruption that falls before a hand
+// has turned the home to the store; 0 where none has to.
+func (d *Day) without() float64 {
+	dry, all := 0.0, 0.0
+	for _, draw := range d.Schedule.Draws {
+		if draw.Start < d.In.At || draw.Start >= d.In.At+d.In.Fails {
+			continue
+		}
+		all += draw.Duration
+		if draw.Start < d.Schedule.Dry.To {
+			dry += draw.Duration
+		}
+	}
+	if all == 0 {
+		return 0
+	}
+	return dry / all
+}
+
 // lasted is how long into the interruption water came on a run of it; the whole of it where it did not run dry.
 func (r *Result) lasted(in Inputs) float64 {
 	for _, at := range r.RanDry {

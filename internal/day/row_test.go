@@ -7,6 +7,8 @@ import (
 	"tideover/internal/assembly"
 	"tideover/internal/circuit"
 	"tideover/internal/demo"
+	"tideover/internal/finding"
+	"tideover/internal/job"
 )
 
 // TestRowByRounds: what one of a long row of interruptions finds is where round after round from
@@ -96,5 +98,27 @@ func TestWCsUnderANotice(t *testing.T) {
 	w1, o1, l1 := drawn("wc")
 	if w0 < 5 || w1 != 0 || o1 != o0 || l1 <= l0 {
 		t.Errorf("WCs drawn %g and %g times, others %g and %g, lasts %.0f and %.0f s", w0, w1, o0, o1, l0, l1)
+	}
+}
+
+// TestSlowHandIsNoStore: where nobody has turned the home to the store for hours of taps open, what is
+// stored counts for nothing; and where the water is back before anybody does, least of all.
+func TestSlowHandIsNoStore(t *testing.T) {
+	for _, c := range []struct {
+		hand, fails float64
+		want        string
+	}{{600, 12 * 3600, ""}, {5 * 3600, 12 * 3600, "hand"}, {3 * 3600, 2 * 3600, "hand"}} {
+		h := home(t, "juniper-flat")
+		h.in.Hand, h.in.Fails = c.hand, c.fails
+		h.in.Away = job.Hours{}
+		d := &Day{Plant: h.p, In: h.in, Schedule: Failing(h.ci, h.p, h.in), Failing: true}
+		if err := d.Run(nil); err != nil || d.Restless != "" {
+			t.Fatal(err, d.Restless)
+		}
+		f := lasts(d)
+
+		if f.Case != c.want || f.Verdict == finding.Fine != (c.want == "") {
+			t.Errorf("turned after %g s of %g s: %v, case %q, %.2f of the time without", c.hand, c.fails, f.Verdict, f.Case, d.without())
+		}
 	}
 }

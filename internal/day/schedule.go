@@ -34,6 +34,7 @@ type Schedule struct {
 	Draws []Draw
 	Main  []Pressing // in order of time, the first at 0
 	Dark  []Window   // no power
+	Dry   Window     // the water fails, and nobody has turned the home to the store yet
 	Hands []Hand     // in order of time; before the first the setting is 0
 
 	Level    float64 // of the store at the start

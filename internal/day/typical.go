@@ -32,6 +32,7 @@ func Failing(ci *circuit.Circuit, p *Plant, in Inputs) *Schedule {
 	main, store := serving(ci)
 	if p.Lock == nil && main >= 0 && store >= 0 && main != store {
 		s.Hands = []Hand{{turned(in.At, in), store}, {turned(back, in), main}}
+		s.Dry = Window{in.At, math.Min(s.Hands[0].At, back)}
 		if s.Hands[1].At <= s.Hands[0].At {
 			s.Hands = nil // the water is back before anybody has turned anything
 		}

@@ -51,6 +51,9 @@ func (p *pack) dayTitle() string {
 			if f.Verdict == finding.Fine {
 				return say("charts.day.fine", "left", p.volume(quantity.Volume(p.Day.Left())))
 			}
+			if f.Case == "hand" {
+				return say("charts.day.hand", "time", quantity.Format(f.Args["dry"], p.sys))
+			}
 			return say("charts.day.dry", "time", quantity.Format(f.Figure, p.sys))
 		}
 	}
