@@ -40,6 +40,9 @@ type Off struct {
 	Rating   quantity.Pressure // of a weak one, or of a body
 }
 
+// Body is what the body of a valve is proved at, open.
+func (o *Off) Body() quantity.Pressure { return bodyProof * o.Rating }
+
 // bodyProof is the pressure that the body of a valve is proved at, open, over what it is rated
 // for; its seat, shut, is proved at 1.1 times only. EN 12266-1, tests P10 and P12; recalled.
 const bodyProof = 1.5

@@ -42,7 +42,7 @@ func (p *pack) shutOff(t *commission.Test) paper.Table {
 	for _, o := range t.Off {
 		part := &p.Assembly.Parts[p.Assembly.Index(o.Tag)]
 		rows = append(rows, []paper.Cell{{Mark: paper.Tick, Text: o.Tag, Style: paper.Strong}, cell(shortName(part)),
-			cell(say("test.off."+o.Why, "rating", p.pressure(o.Rating)))})
+			cell(say("test.off."+o.Why, "rating", p.pressure(o.Rating), "body", p.pressure(o.Body())))})
 	}
 	rows = append(rows, []paper.Cell{{Mark: paper.Tick, Text: p.stop(), Style: paper.Strong}, cell(say("test.off.main-what")), cell(say("test.off.main"))})
 	return paper.Table{Cols: []paper.Col{{Width: 24}, {Share: 1}, {Share: 1.3}}, Rows: rows, Gap: 0.7, Pad: 0.3}
