@@ -55,7 +55,8 @@ type Mishap struct {
 	Shuts []int32  // elements that pass nothing
 	Leaks []Leak   // small passages beside elements that ought to be shut
 	Turns []Turned // elements that stand part open
-	Sinks float64  // the store's surface presses this much less while the pump draws [m]
+	Sinks float64  // the store's surface presses this much less while water is drawn from it [m]
+	Upper bool     // it is the header tank's surface that Sinks lowers
 
 	surface []int32 // the points that Sinks lowers
 }

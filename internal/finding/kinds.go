@@ -105,6 +105,7 @@ var kinds = []Kind{
 	{"promise-not-dead-headed", "pump-and-pipe", 7, mayLook},
 	{"promise-takes-main", "valves", 7, mayLook},
 	{"promise-no-hunting", "valves", 7, mayLook},
+	{"promise-no-chatter", "pump-and-pipe", 7, mayLook},
 	{"promise-mixer", "valves", 2, mayFix},
 	{"promise-served", "power", 4, mayLook},
 	{"promise-store-cleaned", "store", 7, mayLook},

@@ -41,6 +41,8 @@ func candidates(in *Input, r *Result, b Bench) []Cure {
 		return in.lockOuts("choices.lock-out.high")
 	case "no-hunting":
 		return concat(in.lockOuts("choices.lock-out.low"), in.floats(b, in.Part(assembly.Store, ""), false))
+	case "no-chatter":
+		return concat(edits("vessel", "choices.vessel.row", usualVessel), edits("control", "choices.pump.control", "flow-control"))
 	case "served":
 		return concat(in.turns(), arrangements(in))
 	case "isolated":

@@ -219,17 +219,24 @@ func (o *oracle) mainHead() (head float64, ok bool) {
 }
 
 // upper is the height of the header tank's surface.
-func (o *oracle) upper() float64 { return o.s.Uppers[o.only(len(o.s.Hands)+vHeader)] }
+func (o *oracle) upper() float64 {
+	return o.s.Uppers[o.only(len(o.s.Hands)+vHeader)] - o.sunk(true)
+}
 
-// level is the height of the store's surface, lowered by a mishap that makes it press less.
+// level is the height of the store's surface.
 func (o *oracle) level() float64 {
-	z := o.s.Levels[o.only(len(o.s.Hands)+vStore)]
-	if o.s.sinks == nil {
+	return o.s.Levels[o.only(len(o.s.Hands)+vStore)] - o.sunk(false)
+}
+
+// sunk is how much less a surface presses by mishaps, the header tank's or the store's.
+func (o *oracle) sunk(upper bool) float64 {
+	z := 0.0
+	if !o.s.sinks {
 		return z
 	}
 	for k := range o.s.Mishaps {
-		if sinks := o.s.Mishaps[k].Sinks; sinks > 0 && (o.fixed == k+1 || o.struckBy(k+1)) {
-			z -= sinks
+		if m := &o.s.Mishaps[k]; m.Sinks > 0 && m.Upper == upper && (o.fixed == k+1 || o.struckBy(k+1)) {
+			z += m.Sinks
 		}
 	}
 	return z

@@ -14,7 +14,7 @@ import (
 func Promises() []Promise {
 	return []Promise{
 		mainClean{}, noDraught{}, heaterBoosted{}, ratings{}, expansion{}, overflow{}, noticeShut{},
-		noLoop{}, notBackwards{}, notDry{}, notDeadHeaded{}, takesMain{}, noHunting{}, mixer{}, served{}, storeCleaned{}, isolated{},
+		noLoop{}, notBackwards{}, notDry{}, notDeadHeaded{}, takesMain{}, noHunting{}, noChatter{}, mixer{}, served{}, storeCleaned{}, isolated{},
 	}
 }
 

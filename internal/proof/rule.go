@@ -145,7 +145,7 @@ func (s *Space) ruleMishaps() {
 			w.turns = append(w.turns, turn{n, t.Opening})
 		}
 		if m.Sinks > 0 {
-			s.set(&s.sinks, n)
+			s.sinks = true
 		}
 		if m.Upset != circuit.NoUpset {
 			s.set(&s.upset[m.Upset], n)

@@ -36,7 +36,7 @@ func shows(s *Space, m int) (change, bool) {
 			return change{with(c, m), what, from, to}, true
 		}
 	}
-	for _, key := range []string{"", "float-passing F1", "vessel-flat E2", "control-stuck-on C1"} {
+	for _, key := range append([]string{"", "float-passing F1", "control-stuck-on C1"}, s.flat()...) {
 		k := s.in.Circuit.MishapOf(key)
 		if k == m || k < 0 && key != "" {
 			continue
@@ -52,6 +52,16 @@ func shows(s *Space, m int) (change, bool) {
 		}
 	}
 	return change{}, false
+}
+
+// flat are the mishaps that let the charge out of the vessels of the home's heater.
+func (s *Space) flat() (keys []string) {
+	for i := range s.in.Assembly.Parts {
+		if p := &s.in.Assembly.Parts[i]; p.Kind == assembly.Vessel && p.Purpose == assembly.AsHeaterVessel {
+			keys = append(keys, "vessel-flat "+p.Tag)
+		}
+	}
+	return keys
 }
 
 // judgedOnly are the upsets that change no flow and no pressure of a steady state, only
@@ -115,7 +125,7 @@ func printed[T ~float64](v T, dim quantity.Dim) string {
 
 // verdicts compares what the promises on expansion, overflow and a dry pump say of a case without and with a mishap.
 func verdicts(s *Space, c Case, m int) (from, to, what string) {
-	for _, p := range []Promise{expansion{}, overflow{}} {
+	for _, p := range []Promise{expansion{}, overflow{}, noChatter{}} {
 		a, b := s.Of(p, c), s.Of(p, with(c, m))
 		if a.Outcome == Silent || b.Outcome == Silent || a.Outcome == b.Outcome && a.Margin == b.Margin {
 			continue

@@ -38,7 +38,7 @@ type Space struct {
 	crowd  uint64     // the named settings with more than one drain moved, see drains.go
 	drains []int      // hands that are drains
 	drain  []bool     // per hand
-	sinks  []uint64   // mishaps that lower the store's surface
+	sinks  bool       // a mishap lowers a store's surface
 	upset  [][]uint64 // per circuit.Upset: its mishaps
 	points []place    // per point
 	parts  [][]int32  // per part: its elements, those of mishaps too
