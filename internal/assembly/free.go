@@ -96,7 +96,7 @@ func (f *freehand) list() {
 
 // most is how many of a kind an assembly is judged with. Linked tanks are one store part;
 // a second store is a header tank, with its float valve listed second as well.
-var most = map[string]int{"store": 2, "pump": 1, "float-valve": 2, "heater": 1, "control": 1, "lock-out": 1, "cut-out": 1, "regulator": 1, levelSwitch: 1}
+var most = map[string]int{"store": 2, "pump": 1, "float-valve": 2, "heater": 1, "control": 1, "lock-out": 1, "cut-out": 1, "regulator": 1, levelSwitch: 1, levelAlarm: 2}
 
 // step is one part of a line: by which port it is entered and left.
 type step struct{ tag, enter, leave string }

@@ -56,7 +56,7 @@ func (f *freehand) make(l *line, tag string) int {
 	}
 	part.Role = l.role
 	i := f.add(part)
-	if part.Kind == Switch {
+	if part.Kind == Switch && part.Purpose != AsLevelAlarm {
 		f.sense = append(f.sense, sensed{i, p.Kind})
 	}
 	return i
@@ -219,12 +219,14 @@ func (f *freehand) fillMade(p *Part, kind, key, path string) {
 		}
 		row := got[catalogue.Heater](f.build, at)(f.rows.Heater(key))
 		set(Heater, row, row.Size, "in", "out")
-	case "control", levelSwitch, string(LockOut), string(CutOut):
+	case "control", levelSwitch, levelAlarm, string(LockOut), string(CutOut):
 		what := ch.Control
 		p.Purpose = AsControl
 		switch ControlKind(kind) {
 		case levelSwitch:
 			what, p.Purpose = kind, AsLevelSwitch
+		case levelAlarm:
+			what, p.Purpose = kind, AsLevelAlarm
 		case LockOut:
 			what, p.Purpose = kind, AsLockOut
 		case CutOut:
@@ -250,9 +252,7 @@ func (f *freehand) fillStore(p *Part, row catalogue.Store) {
 		mark := storeMark(i, n)
 		p.Ports = append(p.Ports, threaded(row.Size, "outlet"+mark, "drain"+mark)...)
 	}
-	if len(f.a.Of(Store)) == 0 {
-		p.Ports = append(p.Ports, Port{Name: levelPort, Size: f.rows.Controls[levelSwitch].Size, End: "thread"})
-	}
+	p.Ports = append(p.Ports, Port{Name: levelPort, Size: f.rows.Controls[levelSwitch].Size, End: "thread"})
 }
 
 // pipe makes a run with the bends the job gives each.

@@ -153,6 +153,9 @@ func freeTwin(j *job.Job, a *Assembly) *job.Job {
 		if p.Purpose == AsLevelSwitch {
 			f.Kind = levelSwitch
 		}
+		if p.Purpose == AsLevelAlarm {
+			f.Kind = levelAlarm
+		}
 		if p.Purpose == AsCutOut {
 			f.Kind = string(CutOut)
 		}

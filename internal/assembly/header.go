@@ -46,7 +46,7 @@ func (b *build) fill(l *line) {
 	b.port(End{i, 1}).End = "open"
 }
 
-// upper lays the header tank with its drain and outlet valve, and returns the line that
+// upper lays the header tank with its drain, alarm and outlet valve, and returns the line that
 // leads down from it.
 func (b *build) upper() *line {
 	row := b.headerRow()
@@ -59,6 +59,7 @@ func (b *build) upper() *line {
 	at := b.add(part)
 	tap := &line{b: b, role: Storage, at: End{at, 1}, z: z}
 	tap.drainOn(AsHeaderDrain, "drain-1")
+	b.alarm(at, "choices.header.alarm", b.job.Choices.HeaderAlarm)
 	l := &line{b: b, role: Storage, at: End{at, 0}, z: z}
 	l.ball(AsHeaderValve)
 	return l

@@ -54,6 +54,7 @@ const (
 	AsInletRun          Purpose = "inlet-run"
 	AsInletValve        Purpose = "inlet-valve"
 	AsKitchenRun        Purpose = "kitchen-run"
+	AsLevelAlarm        Purpose = "level-alarm"
 	AsLevelSwitch       Purpose = "level-switch"
 	AsLinkRun           Purpose = "link-run"
 	AsLinkTee           Purpose = "link-tee"

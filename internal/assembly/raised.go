@@ -33,6 +33,7 @@ func raised(b *build) {
 		b.mainLeg(in, stays)
 	}
 	l := stores(b)
+	b.alarm(b.a.Of(Store)[0], "choices.store.alarm", b.job.Choices.Alarm)
 	b.drop(l, "entry")
 	homeOf(l, 0, rest)
 	b.settings(fallsSettings(len(stays) > 0)...)

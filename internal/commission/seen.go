@@ -16,7 +16,7 @@ const (
 // Seen is a test of the hand-over that passes or fails, with no figure to be read: how often
 // it is made, and in which share of the tries the mildest failure it is made for shows.
 type Seen struct {
-	ID    string // "level", "dry", "inlet", "turns"
+	ID    string // "level", "alarm", "dry", "inlet", "turns"
 	Times int
 	Mild  float64
 }
@@ -24,7 +24,7 @@ type Seen struct {
 // seenTests are those tests. A pump that runs dry wears at every try, so that it is tried once, and
 // finds only a stop that never works; a float is lifted and a pump switched off at no cost.
 func seenTests() []Seen {
-	return []Seen{{"level", tries, mildFails}, {"turns", tries, mildFails}, {"dry", 1, 1}, {"inlet", 1, 1}}
+	return []Seen{{"level", tries, mildFails}, {"alarm", tries, mildFails}, {"turns", tries, mildFails}, {"dry", 1, 1}, {"inlet", 1, 1}}
 }
 
 // SeenOf is the test of an id; nil where there is none.

@@ -113,7 +113,7 @@ func (k *sketch) small(p *assembly.Part, at pose) []Item {
 
 // letters are what stands in a switch's or controller's circle.
 func letters(p *assembly.Part) string {
-	if p.Purpose == assembly.AsLevelSwitch {
+	if p.Purpose == assembly.AsLevelSwitch || p.Purpose == assembly.AsLevelAlarm {
 		return words.Say("drawing.letters.level", nil)
 	}
 	return words.Say("drawing.letters.switch", nil)

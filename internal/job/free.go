@@ -30,6 +30,7 @@ var freeKinds = []struct {
 	{"control", "", nil},
 	{"lock-out", "", nil},
 	{"level-switch", "", nil},
+	{"level-alarm", "", nil},
 	{"cut-out", "", nil},
 	{"heater", "heaters", nil},
 	{"drain", "valves", []string{"open", "shut"}},

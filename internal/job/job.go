@@ -256,12 +256,14 @@ type Choices struct {
 	Stands      string                          `job:"choices.store.stands"`          // sun | shade | indoors
 	Colour      string                          `job:"choices.store.colour"`          // black | green | beige | white
 	Insulation  quantity.Val[quantity.Length]   `job:"choices.store.insulation"`      // of foam
+	Alarm       string                          `job:"choices.store.alarm"`           // level-alarm | none: what tells of a store about to overflow, where no level switch does
 	Float       string                          `job:"choices.float"`
 	HeaderRow   string                          `job:"choices.header.row"`             // catalogue row of the header tank, where the arrangement has one
 	HeaderLevel quantity.Val[quantity.Length]   `job:"choices.header.level"`           // base above the ground at the meter
 	HeaderFloat string                          `job:"choices.header.float"`           // catalogue row
 	HeaderOver  quantity.Val[quantity.Length]   `job:"choices.header.overflow"`        // bore; 0 not known
 	HeaderLip   quantity.Val[quantity.Length]   `job:"choices.header.overflow-height"` // bottom of the bore above the base; 0 as the catalogue row says
+	HeaderAlarm string                          `job:"choices.header.alarm"`           // level-alarm | none
 	Pump        string                          `job:"choices.pump.row"`
 	Pumps       quantity.Val[quantity.Ratio]    `job:"choices.pump.count"`
 	PumpDuty    string                          `job:"choices.pump.duty"` // standby: one runs, the others wait; assist: all may run together

@@ -58,7 +58,7 @@ func (p *pack) commission() []paper.Block {
 
 // safeTrials are the tests that keep people and neighbours from harm: they come first.
 func (p *pack) safeTrials() []trial {
-	pump, level := p.tags(assembly.Pump), p.tagsAs(assembly.AsLevelSwitch)
+	pump, level, alarm := p.tags(assembly.Pump), p.tagsAs(assembly.AsLevelSwitch), p.tagsAs(assembly.AsLevelAlarm)
 	args := []string{"dry", p.time(60), "store-valve", p.allAs(assembly.AsStoreValve, "valves.store"), "pump", pump, "float", p.low(assembly.FloatValve), "header-float", p.headerFloat(), "header", p.headerTag(), "feed", p.feed(), "stop", p.stop(),
 		"leak", p.time(p.HandOver.Leak.Time), "meter", p.time(900), "vessel", p.tags(assembly.Vessel),
 		"foot", p.named("valves.stop", assembly.AsHomeValve)}
@@ -69,6 +69,7 @@ func (p *pack) safeTrials() []trial {
 		{"overflow", gap, accepted, args, len(p.Assembly.Of(assembly.FloatValve)) > 0},
 		{"overflow-header", say("commission.kept"), "", args, p.lifted()},
 		{"level", say("commission.stops"), say("commission.stops") + "." + p.seen("level"), append([]string{"level", level}, args...), level != ""},
+		{"alarm", say("commission.sounds"), say("commission.sounds") + "." + p.seen("alarm"), append([]string{"alarm", alarm}, args...), alarm != ""},
 		{"dry", say("commission.stops"), say("commission.stops") + "." + p.seen("dry"), args, pump != "" && p.stored() && level == ""},
 		{"inlet", say("commission.stops"), p.bar() + "." + p.seen("inlet"), args, pump != "" && !p.stored()},
 		{"turns", say("commission.takes-over"), say("commission.takes-over") + "." + p.seen("turns"), args, p.several()},

@@ -96,7 +96,7 @@ func (p *pack) guards() []ask {
 	if control == "" {
 		control = "pressure-switch"
 	}
-	lock, level := p.tagsAs(assembly.AsLockOut), p.tagsAs(assembly.AsLevelSwitch)
+	lock, level, alarm := p.tagsAs(assembly.AsLockOut), p.tagsAs(assembly.AsLevelSwitch), p.tagsAs(assembly.AsLevelAlarm)
 	dry := ""
 	if p.Store != nil && level != "" {
 		dry = level + ": " + say("electric.extra-low", "voltage", p.fig(quantity.VoltageDim, 24)) + "; " + say("electric.low-float", "cover", p.fig(quantity.LengthDim, float64(p.Store.Cover)))
@@ -106,6 +106,7 @@ func (p *pack) guards() []ask {
 		{"electric.isolator", "", paper.NoMark, true},
 		{"electric.dry", dry, paper.NoMark, dry != ""},
 		{"electric.dry-none", "", paper.NoMark, p.stored() && level == ""},
+		{"electric.alarm", alarm + ": " + say("electric.extra-low", "voltage", p.fig(quantity.VoltageDim, 24)), paper.NoMark, alarm != ""},
 		{"electric.inlet", p.bar(), paper.NoMark, !p.stored()},
 		{"electric.run-time", "", paper.NoMark, p.stored()},
 		{"electric.lock", lock, paper.NoMark, p.lockOut() != ""},

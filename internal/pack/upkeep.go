@@ -44,6 +44,7 @@ func (p *pack) chores() []chore {
 		chore{"strainers", 0, 6, false, "", has(assembly.Strainer), true},
 		chore{"regulator", 0, 12, false, "", has(assembly.Regulator), true},
 		chore{"screens", 0, 6, false, "", has(assembly.Store), true},
+		chore{"alarm", 0, 6, false, "", p.tagsAs(assembly.AsLevelAlarm) != "", true},
 		chore{"relief", 0, 6, false, "", p.heated(), true},
 		chore{"checks", 0, 12, false, "", p.testedChecks() != "", true},
 		chore{"stand", 0, 12, false, "", stored && consent.Carried(p.Job, p.Assembly), true},
@@ -78,7 +79,7 @@ func (p *pack) choreArgs() []string {
 		routine = []string{"turns", p.onStoreTurns()}
 	}
 	return append(routine,
-		"stores", p.tags(assembly.Store), "float", p.tags(assembly.FloatValve), "vessel", p.tags(assembly.Vessel), "charge-again", p.chargeAgain(), "pump-vessel", orWords(p.pumpVessels(), "valves.vessel"), "also", p.heaterVessel(),
+		"stores", p.tags(assembly.Store), "float", p.tags(assembly.FloatValve), "alarm", p.tagsAs(assembly.AsLevelAlarm), "vessel", p.tags(assembly.Vessel), "charge-again", p.chargeAgain(), "pump-vessel", orWords(p.pumpVessels(), "valves.vessel"), "also", p.heaterVessel(),
 		"strainers", p.tags(assembly.Strainer), "regulator", p.tags(assembly.Regulator), "checks", p.tags(assembly.NonReturn), "tested", p.testedChecks(), "feed", p.feed(), "pump", p.tags(assembly.Pump),
 		"charge", p.pressure(p.Job.Choices.Charge.V), "tenth", p.ratio(0.1), "half-hour", p.time(1800),
 	)

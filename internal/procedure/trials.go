@@ -40,6 +40,9 @@ func (h *Home) Trials() []List {
 	if f := h.headerFloat(); f >= 0 && len(pump) > 0 {
 		row(true, "overflow-header", onStore, acts(Handle, "down", f), acts(SeeRuns, "", f), acts(Handle, "free", f), back(onStore))
 	}
+	for _, s := range h.as(assembly.AsLevelAlarm) {
+		row(true, "alarm", acts(Float, "high", s), acts(Float, "free", s))
+	}
 	inlets := h.as(assembly.AsStoreValve)
 	switches := h.as(assembly.AsLevelSwitch)
 	if tap >= 0 && len(pump) > 0 && stored {

@@ -31,7 +31,7 @@ func (isolated) Judge(v *View) Judgement {
 	var bound []string
 	for i := range in.Assembly.Parts {
 		p := &in.Assembly.Parts[i]
-		hangs := p.Purpose == assembly.AsLevelSwitch // in the tank: lifted out by its cable
+		hangs := p.Purpose == assembly.AsLevelSwitch || p.Purpose == assembly.AsLevelAlarm // in the tank: lifted out by its cable
 		if wears(p.Kind) && !hangs && !g.out(i) {
 			bound = append(bound, in.tag(i))
 		}

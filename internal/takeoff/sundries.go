@@ -26,7 +26,7 @@ func (g *gather) sundries(a *assembly.Assembly) {
 		case assembly.Store:
 			g.ofStore(p)
 		case assembly.Switch:
-			if p.Purpose == assembly.AsLevelSwitch && !p.Kept {
+			if hangs := p.Purpose == assembly.AsLevelSwitch || p.Purpose == assembly.AsLevelAlarm; hangs && !p.Kept {
 				g.sundry("level-gland", "", 1, p.Tag)
 			}
 		}

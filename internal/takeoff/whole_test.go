@@ -37,8 +37,9 @@ func TestNothingToGoBackFor(t *testing.T) {
 					t.Errorf("%s, %s: %d of %s, want %d", name, arrangement, count[what], what, n)
 				}
 			}
-			if guarded := pumps > 0 && stores > 0; guarded != (count["level-switch"] == 1 && count["level-gland"] == 1) {
-				t.Errorf("%s, %s: %d level switches, %d glands", name, arrangement, count["level-switch"], count["level-gland"])
+			guards := min(1, pumps*stores) // every other store has an alarm, so that none overflows unheard
+			if count["level-switch"] != guards || count["level-alarm"] != stores-guards || count["level-gland"] != stores {
+				t.Errorf("%s, %s: of %d stores %d level switches, %d alarms, %d glands", name, arrangement, stores, count["level-switch"], count["level-alarm"], count["level-gland"])
 			}
 		}
 	}
