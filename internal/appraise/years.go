@@ -11,6 +11,7 @@ import (
 	"tideover/internal/finding"
 	"tideover/internal/outage"
 	"tideover/internal/seasons"
+	"tideover/internal/service"
 	"tideover/internal/words"
 	"tideover/internal/workers"
 	"tideover/internal/years"
@@ -56,6 +57,7 @@ type Years struct {
 	*years.Result
 	Home     *years.Home
 	Brief    bool
+	Idle     service.Idle // water that no age above is of
 	Findings []finding.Finding
 }
 
@@ -117,6 +119,9 @@ func LiveThrough(ctx context.Context, in Input, ask YearsAsk, tell func(done, to
 		return nil, err
 	}
 	y.Ages = effort
+	if y.Idle, err = service.IdleIn(ci, service.Read(in.Job, a.Assembly, in.Catalogue, in.Profile)); err != nil {
+		return nil, err
+	}
 	if rule := in.Profile.Rule("turnover-fix"); rule.Set {
 		y.Stale = rule.Value
 	}

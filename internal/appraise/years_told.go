@@ -9,6 +9,7 @@ import (
 	"tideover/internal/outage"
 	"tideover/internal/quantity"
 	"tideover/internal/seasons"
+	"tideover/internal/service"
 	"tideover/internal/words"
 )
 
@@ -32,6 +33,7 @@ func (y *Years) Told(sys quantity.System) []string {
 	if !y.Brief && !y.Ages.Narrow && a.Hopeless() == nil {
 		lines = append(lines, words.Say("store.wide-ages", nil))
 	}
+	lines = append(lines, idleText(&y.Idle, sys)...)
 	if y.Knee >= 0 {
 		lines = append(lines, words.Say("store.knee", words.Args{"store": a.Stores[y.Knee].Name}))
 	}
@@ -115,4 +117,16 @@ func note(id string, figures map[string]float64, sys quantity.System) string {
 		}
 	}
 	return words.Say(id, args)
+}
+
+// idleText names the dead ends; nothing where there are none.
+func idleText(l *service.Idle, sys quantity.System) []string {
+	if len(l.Runs) == 0 {
+		return nil
+	}
+	args := words.Args{"runs": strings.Join(l.Runs, ", "), "volume": shown(quantity.VolumeDim, float64(l.Volume), sys), "others": strings.Join(l.Others, ", ")}
+	if l.OnMain {
+		return []string{words.Say("store.idle-main", args)}
+	}
+	return []string{words.Say("store.idle-store", args)}
 }
