@@ -64,9 +64,13 @@ func (b *build) put(x *job.Added) {
 		key := rowOr(x.Row, "regulator-"+thread)
 		row := got[catalogue.Regulator](b, path+".row")(b.rows.Regulator(key))
 		b.sameThread(path, key, thread, row.Size)
-		b.canSet(row, b.job.Choices.RegSet.V)
+		set, told := b.job.Choices.RegSet.V, "choices.regulator.set"
+		if x.Set.V > 0 {
+			set, told = x.Set.V, path+".set"
+		}
+		b.canSet(row, set, told)
 		l.put(Part{Tag: tag, Path: path, Kind: Regulator, Purpose: AsRegulator, Row: row, Size: row.Size, Ports: threaded(row.Size, "in", "out"),
-			Set: b.job.Choices.RegSet.V}, 1)
+			Set: set}, 1)
 	default:
 		key := rowOr(x.Row, "ball-"+thread)
 		row := got[catalogue.Valve](b, path+".row")(b.rows.Valve(key))

@@ -200,7 +200,7 @@ func (f *freehand) fillMade(p *Part, kind, key, path string) {
 	case "regulator":
 		key, at := or(ch.Regulator, "choices.regulator.row")
 		row := got[catalogue.Regulator](f.build, at)(f.rows.Regulator(key))
-		f.canSet(row, ch.RegSet.V)
+		f.canSet(row, ch.RegSet.V, "choices.regulator.set")
 		set(Regulator, row, row.Size, "in", "out")
 		p.Set = ch.RegSet.V
 	case "pump":

@@ -35,21 +35,21 @@ func (b *build) regulator(l *line) {
 		return
 	}
 	row := got[catalogue.Regulator](b, "choices.regulator.row")(b.rows.Regulator(c.Regulator))
-	b.canSet(row, c.RegSet.V)
+	b.canSet(row, c.RegSet.V, "choices.regulator.set")
 	l.put(Part{Kind: Regulator, Purpose: AsRegulator, Row: row, Size: row.Size, Ports: threaded(row.Size, "in", "out"), Set: c.RegSet.V}, 1)
 }
 
-// canSet faults a pressure that a regulator's spring does not reach.
-func (b *build) canSet(row catalogue.Regulator, set quantity.Pressure) {
+// canSet faults a pressure, told at a path, that a regulator's spring does not reach.
+func (b *build) canSet(row catalogue.Regulator, set quantity.Pressure, path string) {
 	if row.Key != "" && set == 0 {
-		b.fault("choices.regulator.set", "assembly.regulator-unset", words.Args{"row": row.Key})
+		b.fault(path, "assembly.regulator-unset", words.Args{"row": row.Key})
 		return
 	}
 	if row.Key != "" && (set < row.Least || set > row.Most) {
 		show := func(p quantity.Pressure) string {
 			return quantity.Handy(quantity.PressureDim, float64(p), b.job.System())
 		}
-		b.fault("choices.regulator.set", "assembly.regulator-range", words.Args{"row": row.Key, "set": show(set), "least": show(row.Least), "most": show(row.Most)})
+		b.fault(path, "assembly.regulator-range", words.Args{"row": row.Key, "set": show(set), "least": show(row.Least), "most": show(row.Most)})
 	}
 }
 

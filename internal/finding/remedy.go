@@ -59,6 +59,11 @@ func (r *Remedy) does(i int) string {
 			path = list
 		}
 	}
+	if list, _, _ := strings.Cut(e.Path, "."); list == "added" && e.Op == job.Insert {
+		if said, ok := fits(e.Text, item); ok {
+			return said
+		}
+	}
 	op := [...]string{job.Set: "set", job.Unset: "unset", job.Insert: "insert", job.Remove: "remove"}[e.Op]
 	args := words.Args{"text": r.Value(i), "item": item, "path": e.Path, "field": label(e.Path)}
 	for _, id := range []string{"do." + path + "." + e.Text, "do." + path} {
@@ -67,6 +72,29 @@ func (r *Remedy) does(i int) string {
 		}
 	}
 	return words.Say("remedy."+op, args)
+}
+
+// fits says a part that is put in beside another: its kind, where, and what it is set to.
+func fits(text, item string) (string, bool) {
+	args := words.Args{"item": strings.ToUpper(item)}
+	for _, pair := range strings.Split(text, ",") {
+		if key, value, ok := strings.Cut(pair, ":"); ok {
+			args[strings.TrimSpace(key)] = strings.TrimSpace(value)
+		}
+	}
+	where := "do.added.side." + args["end"]
+	if !words.Has(where) {
+		where = "do.added.side"
+	}
+	args["where"] = words.Say(where, args)
+	id := "do.added." + args["kind"]
+	if args["set"] != "" {
+		id += ".set"
+	}
+	if !words.Has(id) {
+		return "", false
+	}
+	return words.Say(id, args), true
 }
 
 func label(path string) string {

@@ -92,7 +92,7 @@ var doubts = []Doubt{
 		Paths: []string{"pipework.tee-to-store", "pipework.store-to-pump", "pipework.pump-to-home", "pipework.store-to-home", "pipework.changeover-to-header"}},
 	{Key: "bends", Paths: []string{"pipework.bends-per-run"}, Told: share(0.25, 0), Guessed: share(0.5, 0)},
 	{Key: "pump-set", Paths: []string{"choices.pump.cut-in", "choices.pump.cut-out", "choices.lock-out.low", "choices.lock-out.high"}, Together: true, Told: share(0, 0.1*bar), Guessed: share(0, 0.2*bar)},
-	{Key: "regulator", Paths: []string{"choices.regulator.set"}, Told: share(0, 0.2*bar), Guessed: share(0.1, 0.3*bar)},
+	{Key: "regulator", Paths: []string{"choices.regulator.set", "added.*.set"}, Told: share(0, 0.2*bar), Guessed: share(0.1, 0.3*bar)},
 	{Key: "charge", Paths: []string{"choices.vessel.charge"}, Told: Band{0.1, 0, 0, 0.05 * bar}, Guessed: share(0.2, 0.1*bar)},
 	{Key: "people", Paths: []string{"home.people"}, Guessed: share(0.2, 0)},
 	{Key: "rating", Paths: []string{"home.heater.rating"}, Guessed: share(0.2, 0)},

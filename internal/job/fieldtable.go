@@ -334,6 +334,7 @@ func addedFields() []Field {
 		plain("added.*.row", Row).in(valves),
 		plain("added.*.beside", Text).in(valves).required(),
 		plain("added.*.end", Text).in(valves).assume("out", FromUsual),
+		measure("added.*.set", quantity.PressureDim, 1*bar, 8*bar).in(valves),
 	}
 }
 

@@ -322,6 +322,8 @@ type Added struct {
 	Row    string `job:"added.*.row"`    // catalogue row; "" takes the usual one of the thread it is met by
 	Beside string `job:"added.*.beside"` // tag of a part, in capitals or not
 	End    string `job:"added.*.end"`    // port of that part at which it goes
+
+	Set quantity.Val[quantity.Pressure] `job:"added.*.set"` // of a regulator, at its outlet, nothing drawn; 0: as the one at the stop valve
 }
 
 // Bought is a part as it was bought, where the merchant had another.

@@ -84,10 +84,11 @@ func (f *reader) pressureCures(r *Rest, limit quantity.Pressure) [][]job.Edit {
 		return nil
 	}
 	if w == nil || r.WorkingCause != "pump-stop" && r.Cause != "pump-stop" {
-		return f.regulatorCures(f.part(r.Part), limit)
+		return f.regulatorCures(r, limit)
 	}
 	down := math.Ceil(float64(max(r.High-r.Rating, 5e4))/1e4) * 1e4
-	return [][]job.Edit{{f.press("choices.pump.cut-in", float64(w.Low)-down), f.press("choices.pump.cut-out", float64(w.High)-down)}}
+	cures := [][]job.Edit{{f.press("choices.pump.cut-in", float64(w.Low)-down), f.press("choices.pump.cut-out", float64(w.High)-down)}}
+	return append(cures, f.behindPump(r, limit)...)
 }
 
 // heater judges the water heater: never a vented one on the pumped side, and no more

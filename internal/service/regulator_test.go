@@ -1,9 +1,11 @@
 package service
 
 import (
+	"strings"
 	"testing"
 
 	"tideover/internal/assembly"
+	"tideover/internal/demo"
 	"tideover/internal/finding"
 	"tideover/internal/job"
 	"tideover/internal/quantity"
@@ -79,5 +81,49 @@ func TestRegulatorIsSetLower(t *testing.T) {
 	}
 	if n == 0 {
 		t.Error("6 bar behind a regulator are found at no tap")
+	}
+}
+
+// TestTwoRegulators: one behind the stop valve and one behind the pump each hold what they are
+// set to, on the water that comes through them; the one behind the pump is offered where the
+// pump stops too high for a tap, and what is offered, applied, keeps that tap under the limit.
+func TestTwoRegulators(t *testing.T) {
+	hard := func(j *job.Job) {
+		regulatedAt(3e5)(j)
+		j.Choices.Pump, j.Choices.CutIn.V, j.Choices.CutOut.V = "jet-1.1", 5.6e5, 6e5
+	}
+	_, before := found(t, "kestrel-rise", hard)
+	n := 0
+	for i := range before {
+		f := &before[i]
+		if f.ID != "rest-outlet" || f.Verdict != finding.LookAt || f.Names["cause"] != "@rest.pump-stop" {
+			continue
+		}
+		n++
+		last := f.Cures[len(f.Cures)-1]
+		if len(last) != 1 || last[0].Op != job.Insert || last[0].Path != "added.g2" {
+			t.Fatalf("%s: no regulator behind the pump is offered: %v", f.Where, f.Cures)
+		}
+		if said := (&finding.Remedy{Edits: last}).Does(); !strings.Contains(said, "G2, right behind V") || !strings.Contains(said, "bar") {
+			t.Errorf("the remedy says %q", said)
+		}
+		doc, _, err := demo.Doc(t, "kestrel-rise").Apply(last...)
+		if err != nil {
+			t.Fatal(err)
+		}
+		s, after := found(t, "kestrel-rise", func(j *job.Job) { hard(j); j.Added = doc.Job.Added })
+		at := s.plan.Of(assembly.Regulator)
+		if len(at) != 2 || s.plan.Parts[at[0]].Set == s.plan.Parts[at[1]].Set {
+			t.Fatalf("%d regulators, want two with a setting each", len(at))
+		}
+		for k := range after {
+			g := &after[k]
+			if g.ID == "rest-outlet" && g.Where == f.Where && g.Verdict == finding.LookAt {
+				t.Errorf("%s: %.4g Pa behind it, at most %.4g", f.Where, g.Figure.SI, g.Limit.SI)
+			}
+		}
+	}
+	if n == 0 {
+		t.Error("a pump that stops at 6 bar is hard on no tap")
 	}
 }

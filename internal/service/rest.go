@@ -206,9 +206,13 @@ func (a *run) presses(stuck bool) []press {
 		{"main", circuit.HeadOf(a.in.Main.Usual, a.ci.GaugeHeight()), 0},
 		{"main-night", circuit.HeadOf(a.in.Main.Night, a.ci.GaugeHeight()), 0},
 	}
-	if r := a.regulator(); r != nil { // lets on what it is set to, and of a weaker main all
+	for _, i := range a.ci.Assembly.Of(assembly.Regulator) { // lets on what it is set to, and of a weaker source all
+		r := &a.ci.Assembly.Parts[i]
 		held := circuit.HeadOf(r.Set, r.Ports[1].Z)
-		list = append(list, press{"regulator", math.Min(held, list[1].head), 0})
+		if r.Role != assembly.Boost {
+			held = math.Min(held, list[1].head)
+		}
+		list = append(list, press{"regulator", held, 0})
 	}
 	if a.ci.Store {
 		list = append(list, press{"store", full, 0})
@@ -221,14 +225,6 @@ func (a *run) presses(stuck bool) []press {
 		}
 	}
 	return list
-}
-
-// regulator is the pressure regulator, or nil.
-func (a *run) regulator() *assembly.Part {
-	if at := a.ci.Assembly.Of(assembly.Regulator); len(at) > 0 {
-		return &a.ci.Assembly.Parts[at[0]]
-	}
-	return nil
 }
 
 // restCalc finds what makes the highest head at a port, and records how it follows from

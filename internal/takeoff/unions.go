@@ -7,7 +7,8 @@ import (
 
 // unions says which joins between two threads are made by a union and not by a nipple
 // alone. Two rules of the trade: what is taken out for its care or repair comes out between
-// unions, a pump with one at either end, a strainer, regulator or non-return valve by one at an end;
+// unions, a pump with one at either end, a strainer, regulator, non-return valve, float valve or
+// vessel by one at an end;
 // and a ring of screwed joints, or a screwed row between two things that stand fixed, has a
 // joint that is made without turning either side. A pipe with a compression joint is such a
 // joint by itself. The indices are those of the assembly's joins.
@@ -28,6 +29,10 @@ func unions(a *assembly.Assembly) map[int]bool {
 				if n, met := at[assembly.End{Part: i, Port: k}]; met && !undone(a, i, k) {
 					set[n] = true
 				}
+			}
+		case assembly.FloatValve, assembly.Vessel: // in a tank's wall, and too big to be turned
+			if n, met := at[assembly.End{Part: i, Port: 0}]; met && !undone(a, i, 0) {
+				set[n] = true
 			}
 		case assembly.NonReturn, assembly.Strainer, assembly.Regulator:
 			loose := undone(a, i, 0) || undone(a, i, 1)
