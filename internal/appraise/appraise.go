@@ -38,8 +38,9 @@ type Input struct {
 	base     *Appraisal          // in reruns: the base run, which most differ from in figures alone
 	moving   bool                // in reruns for spread
 	unserved bool                // in those: what outlets get need not be worked out again
-	only     service.Only        // in those: of what outlets get, this alone need be; nil: all
+	only     *service.Only       // in those: of what the home is served, this alone need be; nil: all
 	from     stage               // in reruns: the first analysis that what was moved can change
+	until    stage               // in those for spread: the last whose findings are asked for; 0: all
 	starts   []circuit.Start     // in reruns: the base run's answers, to start from
 	room     []finding.Finding   // in reruns: empty, for the findings
 	plain    bool                // share nothing between the job and the remedies tried on it, for comparison

@@ -67,7 +67,7 @@ func rerun(ctx context.Context, in Input, base *Appraisal, tell func(done, total
 		r.alone[leaf] = append(r.alone[leaf], runs[1+i])
 	}
 	r.drawn = runs[1+len(singles):]
-	r.tally(r.drawn)
+	r.tally(r.drawn, r.every())
 	if err := r.drawOn(ctx, moving, draws[leastDraws:], rooms); err != nil {
 		return r, err
 	}
@@ -81,48 +81,64 @@ func (in Input) after(base *Appraisal) Input {
 }
 
 // drawOn draws until the rule has an answer for every finding that is fine, or the draws
-// are used up. Where only what the store keeps is still open, nothing is solved for it; where it is
-// only what some outlets get, no other case is.
+// are used up. What no finding waits for is not worked out.
 func (r *reruns) drawOn(ctx context.Context, in Input, draws []move, rooms *sync.Pool) error {
 	for len(draws) > 0 {
-		first, more := r.open()
-		if !more {
+		waiting := r.waiting()
+		if len(waiting) == 0 {
 			return nil
 		}
-		in.unserved, in.only = first >= keeping, r.only()
+		first := r.stageOf(waiting[0])
+		in.until = r.stageOf(waiting[len(waiting)-1])
+		in.unserved, in.only = first >= keeping, r.only(waiting)
 		now := draws[:min(batch, len(draws))]
 		runs := make([][]outcome, len(now))
 		if err := workers.Each(ctx, len(now), nil, func(i int) { runs[i] = r.move(in, now[i], rooms) }); err != nil {
 			return err
 		}
-		r.tally(runs)
+		r.tally(runs, waiting)
 		draws = draws[len(now):]
 	}
 	return nil
 }
 
-// open reports whether a fine finding still waits for the rule's answer, and the first
-// analysis that such findings are read off.
-func (r *reruns) open() (first stage, more bool) {
-	first = keeping
-	for i, at := 0, laying; i < len(r.base.Findings); i++ {
-		for i >= r.base.ends[at] {
-			at++
-		}
+// waiting lists the findings that are fine and still wait for the rule's answer.
+func (r *reruns) waiting() (list []int) {
+	for i := range r.base.Findings {
 		if r.waits(i) {
-			first, more = min(first, at), true
+			list = append(list, i)
 		}
 	}
-	return first, more
+	return list
 }
 
-// only lists the cases that findings still wait for; nil where one waits for more than what an
-// outlet gets.
-func (r *reruns) only() service.Only {
-	only := service.Only{}
-	for i := r.base.ends[laying]; i < r.base.ends[serving]; i++ {
-		if r.waits(i) && !only.Add(r.base.Service, &r.base.Findings[i]) {
+// every lists all findings.
+func (r *reruns) every() []int {
+	list := make([]int, len(r.base.Findings))
+	for i := range list {
+		list[i] = i
+	}
+	return list
+}
+
+// stageOf is the analysis that a finding of the base run is read off.
+func (r *reruns) stageOf(i int) (at stage) {
+	for i >= r.base.ends[at] {
+		at++
+	}
+	return at
+}
+
+// only lists what findings are read off of those that the home is served by; nil where one of
+// them takes all.
+func (r *reruns) only(waiting []int) *service.Only {
+	only := &service.Only{}
+	for _, i := range waiting {
+		switch at := r.stageOf(i); {
+		case at == serving && !only.Add(r.base.Service, &r.base.Findings[i]):
 			return nil
+		case at > serving:
+			only.AddInflow()
 		}
 	}
 	return only
@@ -134,11 +150,11 @@ func (r *reruns) waits(i int) bool {
 	return o.arose && o.verdict == finding.Fine && r.base.Findings[i].Verdict == finding.Fine && r.counts[i].stands() == open
 }
 
-// tally counts draws, in their order, for every finding that has no answer yet: each stops
-// where the rule stops it, whatever the others ask.
-func (r *reruns) tally(runs [][]outcome) {
+// tally counts draws, in their order, for those of some findings that have no answer yet: each
+// stops where the rule stops it, whatever the others ask.
+func (r *reruns) tally(runs [][]outcome, findings []int) {
 	for _, run := range runs {
-		for i := range r.counts {
+		for _, i := range findings {
 			if c := &r.counts[i]; c.stands() == open {
 				c.add(holds(&r.base.Findings[i], at(run, i)))
 			}

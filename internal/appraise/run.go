@@ -153,7 +153,7 @@ func evaluate(in Input, record bool) (*Appraisal, error) {
 		if at < len(a.ends) {
 			continue
 		}
-		if in.unserved && stage(at) == serving {
+		if in.unserved && stage(at) == serving || in.until > laying && stage(at) > in.until {
 			a.ends = append(a.ends, len(a.Findings))
 			continue
 		}

@@ -42,6 +42,7 @@ func Analyse(ci *circuit.Circuit, in Inputs) (*Result, error) {
 	}
 	a.modes()
 	if in.Only != nil {
+		a.some()
 		return a.r, a.ended()
 	}
 	a.lifting()
@@ -56,6 +57,26 @@ func Analyse(ci *circuit.Circuit, in Inputs) (*Result, error) {
 		return nil, err
 	}
 	return a.r, nil
+}
+
+// some works out the parts that are asked for, after the modes: each starts from where all of them
+// would start it.
+func (a *run) some() {
+	if a.in.Only.asks(swinging) {
+		a.swing()
+	}
+	if !a.in.Only.asks(resting | refilling) {
+		return
+	}
+	a.lifting()
+	if a.in.Only.asks(resting) {
+		a.rests()
+	} else {
+		a.cases += len(a.stills())
+	}
+	if a.in.Only.asks(refilling) {
+		a.refills()
+	}
 }
 
 // ended is the error of what ends the analysis, once that has come.
@@ -216,7 +237,7 @@ func (a *run) add(m Mode, k circuit.Case) {
 func (a *run) wear(m *Mode, k *circuit.Case, n int) {
 	d := &m.Alone[len(m.Alone)-1]
 	d.Worn = d.Flow
-	if a.in.Only != nil || !d.Certified || !m.Pumped || k.Pump == circuit.Standing || k.Pump == circuit.Holding && d.Speed <= a.wornSpeed() {
+	if !a.in.Only.asks(wearing) || !d.Certified || !m.Pumped || k.Pump == circuit.Standing || k.Pump == circuit.Holding && d.Speed <= a.wornSpeed() {
 		return
 	}
 	if err := a.s.SolveAt(k, a.wornSpeed()); err != nil {

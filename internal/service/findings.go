@@ -40,6 +40,7 @@ type reader struct {
 func Findings(list []finding.Finding, r *Result, c Context) []finding.Finding {
 	f := &reader{Context: c, r: r, list: list}
 	if f.outlets(); f.r.partial {
+		f.some()
 		return f.list
 	}
 	f.tower()
@@ -59,6 +60,22 @@ func Findings(list []finding.Finding, r *Result, c Context) []finding.Finding {
 	f.trips()
 	f.undetermined()
 	return f.list
+}
+
+// some reads what is read off single cases and parts of a result that is not whole; for the rest
+// it lacks what they are read off.
+func (f *reader) some() {
+	if m := f.r.Mode("on-main-peak"); m != nil && len(f.Assembly.Of(assembly.Store)) > 0 {
+		for k := range m.Alone {
+			if d := &m.Alone[k]; d.Certified {
+				f.peakOf(d)
+			}
+		}
+	}
+	f.pump()
+	f.velocities()
+	f.surges()
+	f.rests()
 }
 
 // start begins a finding.

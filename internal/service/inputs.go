@@ -55,7 +55,7 @@ type Inputs struct {
 
 	AtOnce map[string][]string // per mode, tags of the outlets that draw at once; without: the analysis picks them
 
-	Only Only // work out these cases alone; nil: all
+	Only *Only // work out this alone; nil: all
 
 	Record bool // keep the calculation of every figure
 

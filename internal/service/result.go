@@ -175,7 +175,7 @@ type Result struct {
 	Tested bool      // a flow test says how the main sags
 	Failed []Failure // what did not certify, in the order met
 
-	partial bool // what single outlets get is in it and nothing else, see Inputs.Only
+	partial bool // only what was asked for is in it, see Inputs.Only
 }
 
 // Failure is a case that did not certify: nothing is judged on it.
