@@ -5,6 +5,10 @@ import "strings"
 // freeSettings names the settings a freely listed assembly can have: the one it stands in
 // and each of the usual ones that its valves can make, held to what the name says.
 func (b *build) freeSettings() {
+	if b.like != nil && b.a.joinedAs(b.like) {
+		b.a.Settings = b.like.Settings
+		return
+	}
 	first := b.standing()
 	b.a.Settings = append(b.a.Settings, first)
 	onMain := moves{AsPumpValve: shut, AsMainLegValve: open, AsChangeover: main}
