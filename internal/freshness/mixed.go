@@ -38,29 +38,50 @@ type Mixed struct {
 // stays, and by Gauss's rule to 1e-9 otherwise. Temperature within the span enters the
 // decay by its mean.
 func (m *Mixed) Step(f Flow, in Water, around Around, d Decay) Drawn {
-	p, c, was, heat := m.pass(f, in, around, d)
+	p, was, heat := m.pass(f, in, around)
+	c := chlorinated(p, f, was.Chlorine, in.Chlorine, heat, d)
+	m.Water.Chlorine = c.left(p.t)
+	return m.drawn(p, f, was, in, Water{Chlorine: c.chlorine(f, m.Water.Chlorine), Heat: heat})
+}
+
+// drawn is what left over a path, with its mean but for the age.
+func (m *Mixed) drawn(p path, f Flow, was, in, mean Water) Drawn {
 	out := Drawn{Volume: f.Out * f.Span, First: was, Last: m.Water}
 	if out.Volume > 0 {
-		out.Mean = Water{m.meanAge(p, f, was, in), c.mean(m.Water.Chlorine), heat}
+		mean.Age = m.meanAge(p, f, was, in)
+		out.Mean = mean
 	}
 	return out
 }
 
-// Pass lives through a span as Step does and leaves out what was drawn, which costs most.
-func (m *Mixed) Pass(f Flow, in Water, around Around, d Decay) { m.pass(f, in, around, d) }
-
-// pass takes the store to the end of a span: the path of its volume, the course of its chlorine,
-// what its water was before, and how warm on the mean.
-func (m *Mixed) pass(f Flow, in Water, around Around, d Decay) (path, course, Water, float64) {
+// pass takes the store to the end of a span but for its chlorine: the path of its volume, what its
+// water was before, and how warm on the mean.
+func (m *Mixed) pass(f Flow, in Water, around Around) (path, Water, float64) {
 	p := f.from(m.Volume)
 	was := m.Water
 	theta := p.theta(p.t)
 	age := in.Age + (was.Age-in.Age)*math.Exp(-f.In*theta) + p.v1*theta*gap((2*f.In-f.Out)*theta)
 	last, heat := warm(p, f.In, was.Heat, in.Heat, around)
-	c := course{p, f.In, was.Chlorine, in.Chlorine, d.rate(heat), d.fixed()}
-	m.Water = Water{age, c.left(p.t), last}
+	m.Water = Water{Age: age, Heat: last}
 	m.Volume = p.v1
-	return p, c, was, heat
+	return p, was, heat
+}
+
+// chlorinated is the course of the chlorine along a path. Where there is none, how fast it goes is
+// not asked.
+func chlorinated(p path, f Flow, was, came, heat float64, d Decay) course {
+	if was == 0 && came == 0 {
+		return course{}
+	}
+	return course{p, f.In, was, came, d.rate(heat), d.fixed()}
+}
+
+// chlorine is the mean in what was drawn; end is what is left at the end.
+func (c course) chlorine(f Flow, end float64) float64 {
+	if !(f.Out*f.Span > 0) {
+		return 0
+	}
+	return c.mean(end)
 }
 
 // course is how chlorine goes over a span.

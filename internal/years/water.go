@@ -99,6 +99,7 @@ func rowOf(a *assembly.Assembly) (catalogue.Store, bool) {
 // follower keeps the water of one store, or of two in turn: each drawn while it leads, and
 // what is drawn mixed on the way.
 type follower struct {
+	water   [2]freshness.Both
 	keeps   [2]keeping // as chlorine usually goes, and as fast as it may
 	climate *climate
 	halves  int // 1, or 2 in turn
@@ -120,10 +121,9 @@ type follower struct {
 	wanted  float64
 }
 
-// keeping is the water of one store, or of two in turn, for one speed at which chlorine goes.
+// keeping is what is counted for one speed at which chlorine goes.
 type keeping struct {
 	decay freshness.Decay
-	water [2]freshness.Mixed
 	drawn float64 // chlorine in what was drawn in the day [kg]
 	below int     // days on which what was drawn had less than is wanted
 }
@@ -152,17 +152,16 @@ func (w *follower) See(s *seasons.Span) {
 		if low := volume + (f.In-f.Out)*span; low < least {
 			f.Out = math.Max(f.In+(volume-least)/span, 0)
 		}
-		for k := range w.keeps {
-			m := &w.keeps[k].water[i]
-			if !w.begun {
-				m.Water = freshness.Water{Age: w.age, Heat: in.Heat}
-			}
-			m.Volume = volume
-			if s.From < w.from {
-				m.Pass(f, in, around, w.keeps[k].decay)
-				continue
-			}
-			w.take(s, k, m.Step(f, in, around, w.keeps[k].decay))
+		m := &w.water[i]
+		if !w.begun {
+			m.Water = freshness.Water{Age: w.age, Heat: in.Heat}
+		}
+		m.Volume = volume
+		if s.From < w.from {
+			m.Pass(f, in, around, w.keeps[0].decay, w.keeps[1].decay)
+		} else {
+			out, quickly := m.Step(f, in, around, w.keeps[0].decay, w.keeps[1].decay)
+			w.take(s, out, quickly)
 		}
 		if w.tanks > 0 {
 			if !w.begun {
@@ -203,15 +202,13 @@ func (w *follower) leaving(s *seasons.Span, before, after [2]float64) (out [2]fl
 	return out
 }
 
-// take counts what left, of water whose chlorine goes at one of the speeds.
-func (w *follower) take(s *seasons.Span, speed int, out freshness.Drawn) {
+// take counts what left, with its chlorine were that to go quickly.
+func (w *follower) take(s *seasons.Span, out freshness.Drawn, quickly float64) {
 	if !(out.Volume > 0) {
 		return
 	}
-	w.keeps[speed].drawn += out.Mean.Chlorine * out.Volume
-	if speed > 0 {
-		return
-	}
+	w.keeps[0].drawn += out.Mean.Chlorine * out.Volume
+	w.keeps[1].drawn += quickly * out.Volume
 	w.ages.Add(out.First.Age, out.Last.Age, out.Volume)
 	w.through[int(s.From/seasons.Hour)%24] += out.Volume
 	w.drawn += out.Volume
