@@ -2,6 +2,7 @@ package commission
 
 import (
 	"math"
+	"sort"
 
 	"tideover/internal/quantity"
 )
@@ -84,8 +85,12 @@ var normalNodes = func() [25]float64 {
 // the figure by so much: over the survey's spread and the instrument's own
 // error.
 func (e *Expected) Out(off float64) float64 {
+	return e.outside(off, e.truths())
+}
+
+// outside is Out over truths worked out before.
+func (e *Expected) outside(off float64, truths []float64) float64 {
 	scale, sum := e.Instrument(), 0.0
-	truths := e.truths()
 	for _, v := range truths {
 		truth := v + off
 		inside := student4((e.High-truth)/scale) - student4((e.Low-truth)/scale)
@@ -113,15 +118,42 @@ func (e *Expected) honest() {
 	if e.Lacks != "" || e.Figure.SI == 0 || e.ID == "air-gap" || e.ID == "starts" { // the rules' limit and the maker's are no bands to be widened
 		return
 	}
+	truths := e.truths()
+	holds := func(n int) bool {
+		wider := e.widened(n)
+		return wider.outside(0, truths) <= falseAlarm
+	}
+	many := 0 // steps that are enough: doubled, for most bands are honest or nearly so
+	for few := 1; many < mostSteps && !holds(many); few *= 2 {
+		many = min(few, mostSteps)
+	}
+	least := many / 2 // and half as many were not
+	e.Low, e.High = e.widenedTo(least + sort.Search(many-least, func(n int) bool { return holds(least + n) }))
+}
+
+// mostSteps is how far a band is widened at most; each step is a twentieth of the instrument's error.
+const mostSteps = 2000
+
+// widenedTo are the ends of a band n steps wider.
+func (e *Expected) widenedTo(n int) (low, high float64) {
+	low, high = e.Low, e.High
 	step := e.Instrument() / 20
-	for n := 0; n < 2000 && e.Out(0) > falseAlarm; n++ {
-		if !math.IsInf(e.Low, -1) && e.Low > 0 {
-			e.Low = math.Max(0, e.Low-step)
+	for range n {
+		if !math.IsInf(low, -1) && low > 0 {
+			low = math.Max(0, low-step)
 		}
-		if !math.IsInf(e.High, 1) {
-			e.High += step
+		if !math.IsInf(high, 1) {
+			high += step
 		}
 	}
+	return low, high
+}
+
+// widened is a reading whose band is n steps wider.
+func (e *Expected) widened(n int) Expected {
+	wider := *e
+	wider.Low, wider.High = e.widenedTo(n)
+	return wider
 }
 
 // Finds is the least fault that a reading shows in four of five cases: how far below and how
