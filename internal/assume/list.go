@@ -18,6 +18,10 @@ var (
 		Settles: []string{"supply.flow-test.high-flow"}})
 	// TooWeak is the pressure below which a main counts as off: enough to hear, too little for a house.
 	TooWeak = taken(Assumption{Key: "too-weak", Dim: quantity.PressureDim, Value: 0.3 * bar, Low: 0.1 * bar, High: 0.5 * bar, Use: []string{"site"}})
+	// ReadingYear is how much lower than on the day it was read a main that was read once presses by
+	// day, at the most, through the rest of the year.
+	ReadingYear = taken(Assumption{Key: "reading-year", Dim: quantity.RatioDim, Value: 0, Low: 0, High: 0.2, Use: []string{"site", "years"},
+		Settles: []string{"supply.peak.pressure"}})
 	// Usable is the share of its need below which an outlet does not serve at all: a shower that
 	// only drips, a tap nobody waits for.
 	Usable = taken(Assumption{Key: "usable-share", Strict: 1, Dim: quantity.RatioDim, Value: 0.5, Low: 0.3, High: 0.7, Use: []string{"service", "diagnose"}})

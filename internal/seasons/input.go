@@ -118,6 +118,11 @@ type Input struct {
 	Week  [168]uint8 // which, in each hour of the week, where no spell says otherwise
 	Weak  uint8      // which, in a weak spell
 
+	// Instead are ways of which one takes the place of Usual in all hours of a future, any alike:
+	// how the main stands on the whole of those years is not known. Empty: Usual stands.
+	Usual   uint8
+	Instead []uint8
+
 	WeakAfter float64 // the main comes back weak and stays so this long [s]
 
 	// Notice is how long after an interruption the main, though it is back, neither serves nor
@@ -175,6 +180,11 @@ func (in *Input) Check() error {
 	}
 	if int(in.Weak) >= len(in.Mains) {
 		return fmt.Errorf("seasons: weak spells: way %d of %d", in.Weak, len(in.Mains))
+	}
+	for _, way := range append([]uint8{in.Usual}, in.Instead...) {
+		if int(way) >= len(in.Mains) {
+			return fmt.Errorf("seasons: instead of the usual: way %d of %d", way, len(in.Mains))
+		}
 	}
 	if err := in.habits(); err != nil {
 		return err

@@ -53,7 +53,7 @@ func (w *Worker) stands(t, to float64) now {
 	called, d := w.called.at(t)
 	notice, e := w.notice.at(t)
 	hour := int(t / Hour)
-	n := now{from: t, to: min(to, a, b, c, d, e), notice: notice, main: w.in.Week[hour%168]}
+	n := now{from: t, to: min(to, a, b, c, d, e), notice: notice, main: w.week[hour%168]}
 	switch {
 	case off:
 		n.main = 0

@@ -15,6 +15,7 @@ type Worker struct {
 	in     *Input
 	reader *demand.Reader
 	tanks  []tank
+	week   [168]uint8           // Input.Week in this future
 	stays  [168]float64         // hours until the main stands otherwise by the week; +Inf never
 	fills  []bool               // for each way of the main: anything comes into any store
 	lines  [demand.Lines]uint64 // uses that hang on each line
@@ -143,7 +144,7 @@ func (w *Worker) reset(home uint32) {
 	for _, q := range []*queue{&w.off, &w.notice, &w.weak, &w.called, &w.dead} {
 		q.list, q.i = q.list[:0], 0
 	}
-	w.hours = w.in.BatteryHours(home)
+	w.hours, w.week = w.in.BatteryHours(home), w.in.WeekOf(home)
 	w.charge, w.lit, w.dumped = w.hours, 0, -1
 	w.inOff, w.gone, w.touched, w.failed, w.watch, w.day, w.failing = false, false, false, false, nil, 0, failing{over: math.Inf(-1)}
 	for i := range w.tanks {

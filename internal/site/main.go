@@ -33,7 +33,11 @@ type Main struct {
 // MainOf is the main of a job.
 func MainOf(j *job.Job) Main {
 	s := &j.Supply
-	m := Main{Gauge: s.Gauge.V, Usual: s.Static.V, Worst: s.Static.V, Night: s.NightMax.V, NightTold: Told(s.NightMax),
+	usual := s.Static.V
+	if ReadOnce(j) {
+		usual *= 1 - quantity.Pressure(assume.ReadingYear.In(j.Assumed))
+	}
+	m := Main{Gauge: s.Gauge.V, Usual: usual, Worst: usual, Night: s.NightMax.V, NightTold: Told(s.NightMax),
 		TooWeak: quantity.Pressure(assume.TooWeak.In(j.Assumed))}
 	if m.WorstTold = Told(s.PeakRes); m.WorstTold {
 		m.Read, m.ReadFlow = s.PeakRes.V, s.PeakFlow.V
@@ -41,6 +45,15 @@ func MainOf(j *job.Job) Main {
 		m.WorstHours = job.HoursOf(s.PeakFrom, s.PeakTo)
 	}
 	return m
+}
+
+// ReadOnce reports whether one reading is all that is known of what the main presses by day, and its
+// spread is the gauge's alone: nobody read it in its worst hours, and what it may be on other days of
+// the year is not in what is written with it (a reading without a spread has the year in the one that
+// is taken for it). A reading at night says nothing of how low it gets.
+func ReadOnce(j *job.Job) bool {
+	s := &j.Supply
+	return Told(s.Static) && s.Static.Half > 0 && !Told(s.PeakRes)
 }
 
 // Standing is how the main stands at an hour of the day.

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"tideover/internal/assembly"
+	"tideover/internal/assume"
 	"tideover/internal/demo"
 	"tideover/internal/job"
 	"tideover/internal/quantity"
@@ -241,5 +242,36 @@ func TestStops(t *testing.T) {
 	}
 	if _, told := habitOf(t, "about 2 a week, 10 h").Interruptions.Stops(); told {
 		t.Error("a habit tells an hour")
+	}
+}
+
+// TestReadOnce: a main read once, with the gauge's spread alone, may press up to a fifth less on other
+// days; one that somebody read in its worst hours, or whose spread is taken by its kind, has the year
+// in that. By hand: 3.2 bar less a fifth is 2.56 bar.
+func TestReadOnce(t *testing.T) {
+	for what, x := range map[string]struct {
+		half  quantity.Pressure
+		worst quantity.Quantity
+		night bool
+		want  float64
+	}{
+		"once":                   {half: 0.1e5, want: 2.56e5},
+		"once, and at night":     {half: 0.1e5, night: true, want: 2.56e5},
+		"and in the worst hours": {half: 0.1e5, worst: quantity.Quantity{SI: 0.8e5, Basis: quantity.Stated}, want: 3.2e5},
+		"without a spread":       {want: 3.2e5},
+	} {
+		t.Run(what, func(t *testing.T) {
+			j := demo.Job(t, "kestrel-rise")
+			s := &j.Supply
+			s.Static.V, s.Static.Half = 3.2e5, x.half
+			s.PeakRes = quantity.Val[quantity.Pressure]{V: quantity.Pressure(x.worst.SI), Basis: x.worst.Basis}
+			if !x.night {
+				s.NightMax = quantity.Val[quantity.Pressure]{V: s.NightMax.V, Basis: quantity.Assumed, From: job.FromCaution}
+			}
+			near(t, "as read", float64(MainOf(j).Usual), 3.2e5, 1e-9)
+			j.Assumed = assume.Values{assume.ReadingYear.Key: 0.2}
+			near(t, "another day", float64(MainOf(j).Usual), x.want, 1e-6)
+			near(t, "its sag", float64(SagOf(j).Static), 3.2e5, 0) // the law of the test that was made that day
+		})
 	}
 }

@@ -8,6 +8,7 @@ import (
 	"strconv"
 
 	"tideover/internal/assembly"
+	"tideover/internal/assume"
 	"tideover/internal/catalogue"
 	"tideover/internal/circuit"
 	"tideover/internal/demand"
@@ -81,6 +82,7 @@ func Make(j *job.Job, a *assembly.Assembly, ci *circuit.Circuit, cat *catalogue.
 	in := &seasons.Input{Supply: seasons.Outages{Model: model, Seed: uint64(j.Seed)}, Watched: model.Watched, Years: yearsEach, Warm: warmUp,
 		Change: change(a), Hand: hand(j, &facts.Household), Pump: pump(j, a, h.Aloft)}
 	ways := h.mains(j, a, &facts.Main, in)
+	h.lower(j, a, ways.at[site.Usually], in)
 	if facts.Interruptions.Weak || model.After[1] > 0 {
 		ways.weak = h.weak(j, a, &facts.Main, in, ways)
 	}
@@ -238,6 +240,25 @@ func (h *Home) mains(j *job.Job, a *assembly.Assembly, m *site.Main, in *seasons
 	}
 	return w
 }
+
+// lower lays out how the main may stand by day on the whole of a future, where it was read once: as
+// on that day or lower by up to a share (assume.ReadingYear), in the middle of each of a few equal
+// parts of the range.
+func (h *Home) lower(j *job.Job, a *assembly.Assembly, usual uint8, in *seasons.Input) {
+	if usual == 0 || !site.ReadOnce(j) {
+		return
+	}
+	for k := range lowers {
+		share := assume.ReadingYear.High * (float64(k) + 0.5) / lowers
+		in.Instead = append(in.Instead, uint8(len(in.Mains)))
+		in.Mains = append(in.Mains, mainAt(j, a, quantity.Pressure(1-share)*j.Supply.Static.V))
+	}
+	in.Usual = usual
+	h.Notes = append(h.Notes, outage.Note{ID: "years.read-once", Args: map[string]float64{"pressure": float64(j.Supply.Static.V), "share": assume.ReadingYear.High}})
+}
+
+// lowers are the parts that the range of a main read once is taken in.
+const lowers = 3
 
 const halfPast = 29 * 60 // s
 

@@ -2,6 +2,7 @@ package years
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"tideover/internal/assembly"
@@ -56,8 +57,8 @@ func TestMake(t *testing.T) {
 		own    string
 	}{
 		"kestrel-rise": {seasons.Automatic, 4, "2 × 1500 L"},
-		"juniper-flat": {seasons.ByHand, 4, "300 gal"}, // the main comes back weak for a time that nobody tells
-		"osprey-house": {seasons.Never, 3, "3 × 5000 L"},
+		"juniper-flat": {seasons.ByHand, 7, "300 gal"}, // the main comes back weak for a time that nobody tells; read once, it has three more
+		"osprey-house": {seasons.Never, 6, "3 × 5000 L"},
 	} {
 		in := made(t, name).Input
 		if in.Change != x.change || len(in.Mains) != x.mains {
@@ -144,5 +145,36 @@ func TestThin(t *testing.T) {
 				t.Errorf("own %d: sizes do not rise", own)
 			}
 		}
+	}
+}
+
+// TestReadOnce: a main that was read once stands, in each future, as on that day or lower by up to a
+// fifth, in the middle of each third of that: 1/30, 3/30 and 5/30 less. Of one that was read in its
+// worst hours nothing is taken.
+func TestReadOnce(t *testing.T) {
+	h := made(t, "juniper-flat")
+	in := h.Input
+	if len(in.Instead) != 3 {
+		t.Fatalf("%d ways instead of the usual, want 3", len(in.Instead))
+	}
+	const psi = 6894.757
+	for k, way := range in.Instead {
+		want := 48 * psi * (1 - float64(2*k+1)/30) / circuit.Weight
+		if got := in.Mains[way].Head; math.Abs(got-want) > 1e-3 {
+			t.Errorf("way %d: %g m, want %g", k, got, want)
+		}
+	}
+	own := in.Stores[h.Own].Fill
+	if a, b := own[in.Usual][0], own[in.Instead[2]][0]; !(b < a) {
+		t.Errorf("fills at %g lower down, at %g as read", b, a)
+	}
+	noted := func(h *Home) bool {
+		return slices.ContainsFunc(h.Notes, func(n outage.Note) bool { return n.ID == "years.read-once" })
+	}
+	if !noted(h) {
+		t.Error("nothing is said of it")
+	}
+	if k := made(t, "kestrel-rise"); len(k.Input.Instead) > 0 || noted(k) {
+		t.Error("it was read in its worst hours")
 	}
 }
