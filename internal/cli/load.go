@@ -64,9 +64,12 @@ func (l *loader) load(path string) (appraise.Input, error) {
 func logged(path string, in appraise.Input) (appraise.Input, error) {
 	logs, err := outageLogs(path, in.Job)
 	if err != nil {
-		return in, err
+		return in, fmt.Errorf("%s: %w", path, err)
 	}
-	return in.WithLogs(logs)
+	if in, err = in.WithLogs(logs); err != nil {
+		return in, fmt.Errorf("%s: %w", path, err)
+	}
+	return in, nil
 }
 
 // catalogue is the built-in one with the user's own rows laid over it.

@@ -107,10 +107,12 @@ func newStore(s streams) *cobra.Command {
 // outageLogs reads the logs a job names.
 func outageLogs(path string, j *job.Job) (logs appraise.Logs, err error) {
 	if logs.Water, err = outageLog(path, j.Interruptions.Log); err != nil {
-		return logs, err
+		return logs, fmt.Errorf("interruptions.log: %w", err)
 	}
-	logs.Power, err = outageLog(path, j.Interruptions.PowerLog)
-	return logs, err
+	if logs.Power, err = outageLog(path, j.Interruptions.PowerLog); err != nil {
+		return logs, fmt.Errorf("interruptions.power-log: %w", err)
+	}
+	return logs, nil
 }
 
 // outageLog reads the log a job names, which stands beside the job file; nil without one.

@@ -1,10 +1,12 @@
 package outage
 
 import (
+	"errors"
 	"math"
 	"slices"
 	"strings"
 
+	"tideover/internal/job"
 	"tideover/internal/quantity"
 	"tideover/internal/words"
 )
@@ -62,12 +64,23 @@ func (t Told) mean() float64 {
 }
 
 // TooMuchError says that a habit leaves no time with supply.
-type TooMuchError struct{ Share float64 } // of the time off
+type TooMuchError struct {
+	Field string  // of the job that tells it
+	Share float64 // of the time off
+}
 
 // Error returns the sentence.
 func (e *TooMuchError) Error() string {
-	share := quantity.Format(quantity.Quantity{Dim: quantity.RatioDim, SI: e.Share, Basis: quantity.Derived}, quantity.Metric)
-	return words.Say("outage-habit.too-much", words.Args{"share": share})
+	return words.Say("outage-habit.too-much", words.Args{"field": e.Field, "share": quantity.Fixed(100*e.Share, 0)})
+}
+
+// told is the habit of one field.
+func told(field string, list []job.Spell) (Process, []Note, error) {
+	p, notes, err := habit(toldOf(list))
+	if e := (*TooMuchError)(nil); errors.As(err, &e) {
+		e.Field = field
+	}
+	return p, notes, err
 }
 
 // habit fits what somebody remembers, season by season.
@@ -189,7 +202,7 @@ func between(rate float64, told, rest []Told) (float64, Note, error) {
 		off = rate * told[0].mean()
 	}
 	if !(off < Year) {
-		return 0, note, &TooMuchError{off / Year}
+		return 0, note, &TooMuchError{Share: off / Year}
 	}
 	return (Year - off) / rate, note, nil
 }

@@ -25,7 +25,7 @@ func Read(j *job.Job, logs Logs, zone string) (*Model, error) {
 	m.after(j)
 	m.notices(j.Interruptions.Notice, float64(j.Interruptions.NoticeLasts.V), float64(j.Interruptions.NoticeLasts.Half))
 	if weak := j.Interruptions.Weak; len(weak) > 0 {
-		p, notes, err := habit(toldOf(weak))
+		p, notes, err := told("interruptions.weak", weak)
 		if err != nil {
 			return nil, err
 		}
@@ -62,7 +62,7 @@ func powerOf(j *job.Job, log []byte, zone string) (Process, []Note, error) {
 		}
 		return p, notes, nil
 	case len(cuts) > 0:
-		return habit(toldOf(cuts))
+		return told("interruptions.power-cuts", cuts)
 	}
 	return Process{}, nil, nil
 }
@@ -132,7 +132,7 @@ func (m *Model) readWater(j *job.Job, log []byte, zone string) error {
 	}
 	if len(in.Habit) > 0 {
 		var err error
-		if m.Water, m.Notes, err = habit(toldOf(in.Habit)); err != nil {
+		if m.Water, m.Notes, err = told("interruptions.habit", in.Habit); err != nil {
 			return err
 		}
 		hours, told := hoursOf(in.Begin)

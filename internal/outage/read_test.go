@@ -148,7 +148,7 @@ func TestSeasonsOfWords(t *testing.T) {
 func TestHabitTooMuch(t *testing.T) {
 	_, err := Read(home(t, "about 5 a week, 10 to 90 h", "", ""), Logs{}, "")
 	var e *TooMuchError
-	if !errors.As(err, &e) || !(e.Share > 1) || !strings.Contains(err.Error(), " of all the time") {
+	if !errors.As(err, &e) || !(e.Share > 1) || !strings.HasPrefix(err.Error(), "interruptions.habit: what is told fills ") {
 		t.Errorf("%v", err)
 	}
 }
