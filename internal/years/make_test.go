@@ -178,3 +178,33 @@ func TestReadOnce(t *testing.T) {
 		t.Error("it was read in its worst hours")
 	}
 }
+
+// TestWeepMovesNoVerdict: lived through with a seat that passes 1 L/min for good, no store rides
+// out fewer interruptions or is short of more than with one that is tight; and what it
+// spills is no more than passes it in that time.
+func TestWeepMovesNoVerdict(t *testing.T) {
+	in := made(t, "juniper-flat").Input
+	const worn = 1. / 60000 // m³/s
+	lived := func(weep float64) (n seasons.Count) {
+		with := *in
+		with.Stores = slices.Clone(in.Stores[:1])
+		with.Stores[0].Weep = weep
+		with.Years, with.Warm = 2, 0
+		w, err := seasons.NewWorker(&with)
+		if err != nil {
+			t.Fatal(err)
+		}
+		c, err := w.Chunk(t.Context(), 3, nil, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return c.Stores[0]
+	}
+	tight, weeping := lived(0), lived(worn)
+	if weeping.Ridden < tight.Ridden || weeping.Short > tight.Short+1e-9 || weeping.Empty > tight.Empty+1e-6 {
+		t.Errorf("worse with a worn seat: %+v, tight %+v", weeping, tight)
+	}
+	if most := worn * 2 * seasons.Year; !(weeping.Spilled > tight.Spilled && weeping.Spilled-tight.Spilled <= most) {
+		t.Errorf("spills %g, tight %g, at most %g more", weeping.Spilled, tight.Spilled, most)
+	}
+}
