@@ -58,13 +58,19 @@ func (r *reruns) offer(ctx context.Context, in Input) error {
 	r.after = make([]*Appraisal, len(tries))
 	from := in.after(r.base)
 	if in.Foremost > 0 {
-		return r.first(ctx, in, tries, asked)
+		if err := r.first(ctx, in, tries, asked); err != nil {
+			return err
+		}
+		return r.pairs(ctx, in, asked)
 	}
 	if err := workers.Each(ctx, len(tries), nil, func(i int) { r.after[i] = attempt(from, tries[i]) }); err != nil {
 		return err
 	}
 	r.remedies(asked)
-	return r.whole(ctx, in)
+	if err := r.whole(ctx, in); err != nil {
+		return err
+	}
+	return r.pairs(ctx, in, asked)
 }
 
 // first looks for one remedy of each finding asked for: its cures are tried in their order until one
