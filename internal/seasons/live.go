@@ -26,23 +26,31 @@ func (w *Worker) live(from, to float64) {
 		if n.routine && w.in.Routine.Dump > 0 {
 			w.dump(t)
 		}
-		if n.draws|n.lost == 0 && n.leak == 0 && (n.serves || w.lines[demand.OnMain] == 0) {
-			w.rest(&n)
-		} else {
-			if to := w.quiet(&n); to > t {
-				n.to = to
-				w.rest(&n)
-			} else {
-				n.to = math.Min(n.to, (math.Floor(t/Hour)+1)*Hour)
-				if w.in.Habits != (Habits{}) {
-					w.behave(&n)
-				}
-				w.hour(&n)
-			}
+		for until := n.to; t < until; t = n.to {
+			n.from, n.to = t, until
+			w.pass(&n)
+			w.time[n.main] += n.to - n.from
 		}
-		w.time[n.main] += n.to - n.from
-		t = n.to
 	}
+}
+
+// pass goes through a stretch in which all stands as it does, or through its first hour if anything may
+// be drawn in that.
+func (w *Worker) pass(n *now) {
+	if n.draws|n.lost == 0 && n.leak == 0 && (n.serves || w.lines[demand.OnMain] == 0) {
+		w.rest(n)
+		return
+	}
+	if to := w.quiet(n); to > n.from {
+		n.to = to
+		w.rest(n)
+		return
+	}
+	n.to = math.Min(n.to, (math.Floor(n.from/Hour)+1)*Hour)
+	if w.in.Habits != (Habits{}) {
+		w.behave(n)
+	}
+	w.hour(n)
 }
 
 // stands works out how everything stands at t, and until when.
