@@ -88,7 +88,7 @@ var feltFrom = map[string]stage{
 	"supply.static":              serving,
 	"supply.gauge-height":        serving,
 	"supply.flow-test.":          serving,
-	"supply.peak.pressure":       serving,
+	"supply.peak.":               serving,
 	"supply.night-maximum":       serving,
 	job.HabitPath:                keeping,
 	"interruptions.notice-lasts": serving,

@@ -22,6 +22,10 @@ var (
 	// day, at the most, through the rest of the year.
 	ReadingYear = taken(Assumption{Key: "reading-year", Dim: quantity.RatioDim, Value: 0, Low: 0, High: 0.2, Use: []string{"site", "years"},
 		Settles: []string{"supply.peak.pressure"}})
+	// StreetSag is how much of what the main loses by flow lies in pipes that neighbours draw on too,
+	// where nobody read it at a bad hour with a tap open: their draw then makes the home's cost more.
+	StreetSag = taken(Assumption{Key: "street-sag", Dim: quantity.RatioDim, Value: 0.5, Low: 0, High: 1, Use: []string{"site", "circuit"},
+		Settles: []string{"supply.peak.open-flow"}})
 	// Usable is the share of its need below which an outlet does not serve at all: a shower that
 	// only drips, a tap nobody waits for.
 	Usable = taken(Assumption{Key: "usable-share", Strict: 1, Dim: quantity.RatioDim, Value: 0.5, Low: 0.3, High: 0.7, Use: []string{"service", "diagnose"}})

@@ -5,6 +5,7 @@ import (
 
 	"tideover/internal/assembly"
 	"tideover/internal/hydraulics"
+	"tideover/internal/site"
 )
 
 // Circuit is the hydraulic circuit of one assembly. It is immutable: many goroutines may
@@ -21,22 +22,24 @@ type Circuit struct {
 	Backs   []int32  // how water gets back through a regulator; empty unless built for mishaps
 
 	in       Inputs
-	point    [][]int32 // per part and port: the point
-	placed   int       // points that are ports of parts: the first; then come the street and open air
-	element  []int32   // per part: its element, the first of several ways; −1 none
-	ways     [][]way   // per part: the elements of a hand-turned part
-	part     []int32   // per element: the part
-	street   int32     // the point at which the main's head is held; −1 none
-	surface  []int32   // points held at the store's level
-	upper    []int32   // points held at the header tank's level
-	atWork   [][]int32 // per named setting: elements of the pumps that run when asked for
-	pumps    []int     // parts; several stand side by side, alike
-	settings [][]bool  // per named setting: elements a hand valve shuts
-	touching [][]int32 // per point: its elements
-	turned   []int32   // elements a mishap can leave part open
-	burst    int32     // element of the home's burst pipe; −1 none
-	burstAt  int       // its part
-	sound    int       // elements of a sound home; those after it are Off unless a mishap opens them
+	point    [][]int32  // per part and port: the point
+	placed   int        // points that are ports of parts: the first; then come the street and open air
+	element  []int32    // per part: its element, the first of several ways; −1 none
+	ways     [][]way    // per part: the elements of a hand-turned part
+	part     []int32    // per element: the part
+	street   int32      // the point at which the main's head is held; −1 none
+	main     int32      // element of the main; −1 none
+	busy     site.Slope // how the main's sag grows while neighbours draw
+	surface  []int32    // points held at the store's level
+	upper    []int32    // points held at the header tank's level
+	atWork   [][]int32  // per named setting: elements of the pumps that run when asked for
+	pumps    []int      // parts; several stand side by side, alike
+	settings [][]bool   // per named setting: elements a hand valve shuts
+	touching [][]int32  // per point: its elements
+	turned   []int32    // elements a mishap can leave part open
+	burst    int32      // element of the home's burst pipe; −1 none
+	burstAt  int        // its part
+	sound    int        // elements of a sound home; those after it are Off unless a mishap opens them
 }
 
 // way is one pair of ports of a hand-turned part and the positions that join them.
@@ -105,7 +108,7 @@ type builder struct {
 func newBuilder(a *assembly.Assembly, in Inputs) *builder {
 	n := len(a.Parts)
 	b := &builder{a: a, c: &Circuit{
-		Assembly: a, in: in, street: -1, burst: -1, burstAt: -1,
+		Assembly: a, in: in, street: -1, main: -1, burst: -1, burstAt: -1,
 		element: make([]int32, n), ways: make([][]way, n),
 	}}
 	for i := range b.c.element {

@@ -72,6 +72,17 @@ func has(list []string, s string) bool {
 	return false
 }
 
+// crowd has neighbours draw on the main as much as its pressure at rest says.
+func (c *Circuit) crowd(k *Case, s *hydraulics.State) {
+	if c.main >= 0 {
+		s.Opening[c.main] = c.busy.Opening(k.Main)
+	}
+}
+
+// MainAt is the opening of the main's law under a head at rest [m above the datum]: 1 where
+// neighbours draw as in the flow test, less where they draw more.
+func (c *Circuit) MainAt(head float64) float64 { return c.busy.Opening(PressureOf(head, c.in.Gauge)) }
+
 // State writes the case into a state of the circuit's net.
 func (c *Circuit) State(k *Case, s *hydraulics.State) {
 	copy(s.Off, c.settings[k.Setting])
@@ -81,6 +92,7 @@ func (c *Circuit) State(k *Case, s *hydraulics.State) {
 	if c.street >= 0 {
 		s.Held[c.street] = HeadOf(k.Main, c.in.Gauge)
 	}
+	c.crowd(k, s)
 	for _, at := range c.surface {
 		s.Held[at] = float64(k.Level)
 	}

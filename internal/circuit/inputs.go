@@ -19,6 +19,7 @@ package circuit
 import (
 	"tideover/internal/job"
 	"tideover/internal/quantity"
+	"tideover/internal/site"
 )
 
 // Inputs is what the circuit needs beside the assembly: bare figures, SI.
@@ -31,6 +32,8 @@ type Inputs struct {
 	LowRes   quantity.Pressure //
 	HighFlow quantity.Flow     //
 	HighRes  quantity.Pressure //
+
+	Busy site.Busy // how much more it sags while neighbours draw
 
 	LossScale float64 // multiplies every fitting's and part's loss; 0 counts as 1
 	PumpScale float64 // multiplies every pump's head; 0 counts as 1
@@ -45,6 +48,7 @@ func Read(j *job.Job) Inputs {
 	return Inputs{
 		Water: j.Place.Water.V, Gauge: s.Gauge.V, Static: s.Static.V,
 		LowFlow: s.LowFlow.V, LowRes: s.LowRes.V, HighFlow: s.HighFlow.V, HighRes: s.HighRes.V,
+		Busy: site.BusyOf(j),
 	}
 }
 

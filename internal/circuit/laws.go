@@ -22,9 +22,9 @@ func scale(x float64) float64 {
 	return x
 }
 
-// mainLaw fits the main's sag to the flow test.
-func (in Inputs) mainLaw(tag string) (law *hydraulics.Main, tested bool, err error) {
-	return site.Sag{Static: in.Static, LowFlow: in.LowFlow, HighFlow: in.HighFlow, LowRes: in.LowRes, HighRes: in.HighRes}.Law(tag)
+// sag is what is known of how the main sags.
+func (in Inputs) sag() site.Sag {
+	return site.Sag{Static: in.Static, LowFlow: in.LowFlow, HighFlow: in.HighFlow, LowRes: in.LowRes, HighRes: in.HighRes, Busy: in.Busy}
 }
 
 // pipeLaw makes the law of a run from its row, length and fittings.

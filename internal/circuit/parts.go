@@ -96,11 +96,16 @@ func flowFactor(row catalogue.Item) (float64, bool) {
 }
 
 func (b *builder) addMain(i int) error {
-	law, tested, err := b.c.in.mainLaw(b.a.Parts[i].Tag)
+	law, tested, err := b.c.in.sag().Law(b.a.Parts[i].Tag)
 	if err != nil {
 		return err
 	}
 	b.c.Tested = tested
+	if b.c.busy, err = b.c.in.sag().Steeper(); err != nil {
+		return err
+	}
+	b.c.main = int32(len(b.elements))
+	law = law.Crowded(b.c.busy.Most())
 	meter := b.c.point[i][0]
 	b.c.street = b.newPoint("street", b.points[meter].Z, true)
 	b.newElement(i, b.c.street, meter, law, false)

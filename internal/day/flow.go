@@ -91,6 +91,9 @@ func (m *machine) set(s *side, y []float64) {
 	copy(st.Off, p.Shut[m.setting])
 	if p.Street >= 0 {
 		st.Held[p.Street] = m.head
+		if p.Crowd != nil {
+			st.Opening[p.Main] = p.Crowd(m.head)
+		}
 		st.Off[p.Main] = st.Off[p.Main] || m.mainOff
 	}
 	level := p.Store.level(y[iV])

@@ -13,8 +13,9 @@ import (
 // A Plant is not changed by a run: several may run on one at once.
 type Plant struct {
 	Net     *hydraulics.Net
-	Street  int32 // held point of the main; −1 none
-	Main    int32 // element of the main; −1 none
+	Street  int32                      // held point of the main; −1 none
+	Main    int32                      // element of the main; −1 none
+	Crowd   func(head float64) float64 // the opening of its law under a head at rest [m]; nil: as tested
 	Store   Store
 	Floats  []int32 // elements of the float valves; their mouths are held points
 	Header  Store   // a header tank that the pump fills; without a surface there is none

@@ -97,7 +97,7 @@ func Read(j *job.Job, a *assembly.Assembly, p *catalogue.Profile) Inputs {
 // nothing controls: then a day holds nothing that a steady state does not.
 func Of(ci *circuit.Circuit, in Inputs) (p *Plant, ok bool, err error) {
 	a := ci.Assembly
-	p = &Plant{Net: ci.Net, Street: ci.StreetPoint(), Main: -1}
+	p = &Plant{Net: ci.Net, Street: ci.StreetPoint(), Main: -1, Crowd: ci.MainAt}
 	p.settings(ci)
 	for i := range a.Parts {
 		part := &a.Parts[i]

@@ -145,7 +145,7 @@ func plainDrop(l Law, q, x float64) float64 {
 		}
 		return plainSquare(0, barHead/(kv*kv), q)
 	case *Main:
-		return plainSquare(l.A, l.B, q)
+		return plainSquare(l.A+(1-x)*l.Crowd, l.B, q)
 	case *Pump:
 		if x == 0 {
 			return plainSquare(0, barHead/(l.passage.kv*l.passage.kv), q)

@@ -80,7 +80,7 @@ func squareAt(l Law, x float64) quadratic {
 	case *Fixed:
 		return l.law
 	case *Main:
-		return l.law
+		return l.at(x)
 	case *Valve:
 		kv := l.kv * x
 		if l.n == 2 {

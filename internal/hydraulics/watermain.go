@@ -5,13 +5,17 @@ import "math"
 // Main is what the street loses on its way to the meter, fitted from a flow test at two
 // rates; the head at rest is held at the element's upstream point.
 //
-//	h = a q + b q |q|
+//	h = (a + (1 − x) s) q + b q |q|
+//
+// x is 1 while neighbours draw as they did in the test, and less while they draw more: of a square
+// law shared with others, their flow makes the slope steeper, by s at x = 0.
 //
 // a [s/m²] and b [s²/m⁵] are the least-squares fit to the two sags, neither negative, so
 // the law rises whatever the gauges said. Strictly increasing, C1, odd.
 // Source: Lawson & Hanson 1974, Solving Least Squares Problems, ch. 23 (non-negative).
 type Main struct {
 	A, B   float64
+	Crowd  float64 // s: how much steeper it gets at the most, while neighbours draw [s/m²]
 	Misfit float64 // largest difference between a sag measured and the fit [m]
 	law    quadratic
 }
@@ -47,6 +51,13 @@ func NewMainLoss(part string, a, b float64) (*Main, error) {
 	return newMain(a, b), nil
 }
 
+// Crowded is the main with a slope that grows by up to s ≥ 0 [s/m²].
+func (m *Main) Crowded(s float64) *Main {
+	with := *m
+	with.Crowd = s
+	return &with
+}
+
 func newMain(a, b float64) *Main { return &Main{A: a, B: b, law: newQuadratic(a, b)} }
 
 // FitMain returns a and b ≥ 0 that minimise the squared misfits of a q + b q² to the
@@ -65,7 +76,14 @@ func FitMain(q1, d1, q2, d2 float64) (a, b float64) {
 }
 
 // Drop is the head lost [m] and its slope [s/m²] at flow q [m³/s].
-func (m *Main) Drop(q, _ float64) (h, dh float64) { return m.law.drop(q) }
+func (m *Main) Drop(q, x float64) (h, dh float64) { return m.at(x).drop(q) }
+
+// at is the law while neighbours draw so much.
+func (m *Main) at(x float64) quadratic {
+	law := m.law
+	law.a += (1 - x) * m.Crowd
+	return law
+}
 
 // typical is the flow that loses 2 m.
 func (m *Main) typical() float64 {

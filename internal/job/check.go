@@ -73,6 +73,7 @@ func (r *reader) isMeant(path string) bool {
 func (r *reader) crossCheck() {
 	r.checkFlowTest()
 	r.checkPeak()
+	r.checkPeakOpen()
 	r.checkNight()
 	if r.given("choices.pump.measured.flow") || r.given("choices.pump.measured.pressure") {
 		r.together("plate-reading", "choices.pump.measured.greatest-head", "choices.pump.measured.greatest-flow", "choices.pump.measured.flow", "choices.pump.measured.pressure")
@@ -207,6 +208,24 @@ func (r *reader) checkPeak() {
 	}
 	if s, p := r.si("supply.static"), r.si(sag); r.given(sag) && r.given("supply.static") && r.sound(sag, "supply.static") && p.SI-p.Half > s.SI+s.Half {
 		r.add(r.entries[sag].value, sag, wrong("peak-above", words.Args{"peak": r.show(sag), "static": r.show("supply.static")}))
+	}
+}
+
+// checkPeakOpen: a second reading in the worst hours is a flow and a pressure, beside a first, at more
+// flow and no more pressure.
+func (r *reader) checkPeakOpen() {
+	const sag, drawn, flow, open = "supply.peak.pressure", "supply.peak.flow", "supply.peak.open-flow", "supply.peak.open-pressure"
+	r.together("peak-open-part", flow, open)
+	if !r.given(flow) || !r.given(open) || !r.sound(flow, open) {
+		return
+	}
+	switch first, second := r.si(sag), r.si(open); {
+	case !r.given(sag) || !r.sound(sag, drawn):
+		r.add(r.entries[open].value, open, wrong("peak-open-alone", nil))
+	case !(r.si(flow).SI > r.si(drawn).SI):
+		r.add(r.entries[flow].value, flow, wrong("peak-open-flow", words.Args{"open": r.show(flow), "first": r.show(drawn)}))
+	case second.SI-second.Half > first.SI+first.Half:
+		r.add(r.entries[open].value, open, wrong("peak-open-rise", words.Args{"open": r.show(open), "first": r.show(sag)}))
 	}
 }
 

@@ -110,6 +110,8 @@ func supplyFields() []Field {
 		pressure("supply.flow-test.high-pressure"),
 		measure("supply.peak.pressure", quantity.PressureDim, -bar, maxBar),
 		flow("supply.peak.flow").assume("0 L/min", FromNothing),
+		flow("supply.peak.open-flow"),
+		measure("supply.peak.open-pressure", quantity.PressureDim, -bar, maxBar),
 		plain("supply.peak.from", TimeOfDay),
 		plain("supply.peak.to", TimeOfDay),
 		pressure("supply.night-maximum").assume("10 bar", FromCaution).rule("night-maximum"),

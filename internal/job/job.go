@@ -74,9 +74,11 @@ type Supply struct {
 	LowRes       quantity.Val[quantity.Pressure] `job:"supply.flow-test.low-pressure"`
 	HighFlow     quantity.Val[quantity.Flow]     `job:"supply.flow-test.high-flow"`
 	HighRes      quantity.Val[quantity.Pressure] `job:"supply.flow-test.high-pressure"`
-	PeakRes      quantity.Val[quantity.Pressure] `job:"supply.peak.pressure"` // sag at the worst hours
-	PeakFlow     quantity.Val[quantity.Flow]     `job:"supply.peak.flow"`     // flowing then, at the gauge
-	PeakFrom     Clock                           `job:"supply.peak.from"`     // of the worst hours, daily
+	PeakRes      quantity.Val[quantity.Pressure] `job:"supply.peak.pressure"`      // sag at the worst hours
+	PeakFlow     quantity.Val[quantity.Flow]     `job:"supply.peak.flow"`          // flowing then, at the gauge
+	PeakOpenFlow quantity.Val[quantity.Flow]     `job:"supply.peak.open-flow"`     // of a second reading in those hours, with a tap open
+	PeakOpenRes  quantity.Val[quantity.Pressure] `job:"supply.peak.open-pressure"` // while that ran
+	PeakFrom     Clock                           `job:"supply.peak.from"`          // of the worst hours, daily
 	PeakTo       Clock                           `job:"supply.peak.to"`
 	NightMax     quantity.Val[quantity.Pressure] `job:"supply.night-maximum"`
 	Pipe         quantity.Size                   `job:"supply.service.pipe"`

@@ -26,7 +26,7 @@ var rounds = []round{
 		"supply.flow-test.high-flow", "supply.flow-test.high-pressure", "dial", "supply.night-maximum", "supply.non-return", "supply.meter-strainer", "strip"}},
 	{"house", []string{"home.level", "supply.service.length", "supply.house-test.level", "supply.house-test.static", "supply.house-test.flow", "supply.house-test.pressure",
 		"supply.second-stop", "supply.shared", "supply.neighbour"}},
-	{"bad-hour", []string{"supply.peak.pressure", "supply.peak.flow", "supply.peak.from", "supply.peak.to"}},
+	{"bad-hour", []string{"supply.peak.pressure", "supply.peak.flow", "supply.peak.open-flow", "supply.peak.open-pressure", "supply.peak.from", "supply.peak.to"}},
 	{"home", []string{"home.use", "home.away", "home.heater.type", "home.heater.rating", "home.heater.vent", "shower-heads", "interruptions.boil-notice", "interruptions.notice-lasts"}},
 	{"place", []string{"gate", "door", "stair", "truck", "wall", "place.ground", "place.slope", "water-table", "services", "overhead", "septic", "overflow-to", "shade", "place.frost", "noise"}},
 	{"power", []string{"power.voltage", "interruptions.power-cuts", "circuit", "power.battery"}},

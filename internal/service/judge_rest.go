@@ -250,7 +250,7 @@ func (f *reader) holds(r *Refill) string {
 		return "pipe"
 	}
 	through := float64(r.Flow) / float64(len(floats)) / float64(row.Kv) // Kv: m³/s at 1 bar
-	float, main := quantity.Pressure(1e5*through*through), site.SagOf(f.Job).Drop(r.Flow)
+	float, main := quantity.Pressure(1e5*through*through), site.SagOf(f.Job).Drop(r.Flow, r.Pressure)
 	m := site.MainOf(f.Job)
 	switch pipe := m.Felt(r.Pressure, part.Ports[0].Z) - main - float; {
 	case main >= float && main >= pipe:

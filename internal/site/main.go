@@ -41,19 +41,19 @@ func MainOf(j *job.Job) Main {
 		TooWeak: quantity.Pressure(assume.TooWeak.In(j.Assumed))}
 	if m.WorstTold = Told(s.PeakRes); m.WorstTold {
 		m.Read, m.ReadFlow = s.PeakRes.V, s.PeakFlow.V
-		m.Worst = m.Read + SagOf(j).Drop(m.ReadFlow)
+		m.Worst = SagOf(j).Rest(m.Read, m.ReadFlow)
 		m.WorstHours = job.HoursOf(s.PeakFrom, s.PeakTo)
 	}
 	return m
 }
 
 // ReadOnce reports whether one reading is all that is known of what the main presses by day, and its
-// spread is the gauge's alone: nobody read it in its worst hours, and what it may be on other days of
-// the year is not in what is written with it (a reading without a spread has the year in the one that
-// is taken for it). A reading at night says nothing of how low it gets.
+// spread is the gauge's alone, or it is a guess: nobody read it in its worst hours, and what it may be
+// on other days of the year is not in what is written with it (a reading without a spread has the year
+// in the one that is taken for it). A reading at night says nothing of how low it gets.
 func ReadOnce(j *job.Job) bool {
 	s := &j.Supply
-	return Told(s.Static) && s.Static.Half > 0 && !Told(s.PeakRes)
+	return Told(s.Static) && (s.Static.Half > 0 || s.Static.Basis == quantity.Assumed) && !Told(s.PeakRes)
 }
 
 // Standing is how the main stands at an hour of the day.
@@ -111,12 +111,13 @@ type Sag struct {
 	Static            quantity.Pressure
 	LowFlow, HighFlow quantity.Flow
 	LowRes, HighRes   quantity.Pressure
+	Busy              Busy
 }
 
 // SagOf is the flow test of a job.
 func SagOf(j *job.Job) Sag {
 	s := &j.Supply
-	return Sag{s.Static.V, s.LowFlow.V, s.HighFlow.V, s.LowRes.V, s.HighRes.V}
+	return Sag{s.Static.V, s.LowFlow.V, s.HighFlow.V, s.LowRes.V, s.HighRes.V, BusyOf(j)}
 }
 
 // noSag is the loss of a main without a flow test [s/m²]: a millimetre at 1 L/s, which is
@@ -126,7 +127,6 @@ const noSag = 1.0
 // Law fits the loss of the main to the flow test. tested is false where there is none, or
 // the gauges showed no loss; then the main loses as good as nothing.
 func (s Sag) Law(tag string) (law *hydraulics.Main, tested bool, err error) {
-	const weight = quantity.StandardDensity * quantity.StandardGravity
 	d1 := float64(s.Static-s.LowRes) / weight
 	d2 := float64(s.Static-s.HighRes) / weight
 	var a, b float64
@@ -144,14 +144,4 @@ func (s Sag) Law(tag string) (law *hydraulics.Main, tested bool, err error) {
 	}
 	law, err = hydraulics.NewMainLoss(tag, math.Max(a, 0), math.Max(b, 0))
 	return law, tested, err
-}
-
-// Drop is what the main loses up to the gauge at a flow: nothing where no test says so.
-func (s Sag) Drop(q quantity.Flow) quantity.Pressure {
-	law, tested, err := s.Law("")
-	if err != nil || !tested || q <= 0 {
-		return 0
-	}
-	h, _ := law.Drop(float64(q), 1)
-	return quantity.Pressure(h * quantity.StandardDensity * quantity.StandardGravity)
 }

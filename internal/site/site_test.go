@@ -27,6 +27,7 @@ func TestMainAtRest(t *testing.T) {
 	s := &j.Supply
 	s.Static.V, s.LowFlow.V, s.LowRes.V, s.HighFlow.V, s.HighRes.V = 3.2e5, 9./60000, 2.9e5, 20./60000, 2.1e5
 	s.PeakRes.V, s.PeakFlow.V = 0.8e5, 15./60000
+	j.Assumed = assume.Values{assume.StreetSag.Key: 0} // all of it in the own pipe
 	m := MainOf(j)
 	near(t, "worst", float64(m.Worst), 0.8e5+0.677273e5, 0.1)
 	near(t, "as read", float64(m.Read), 0.8e5, 0)
