@@ -13,7 +13,7 @@ func (in Input) WithLogs(logs Logs) (Input, error) {
 	if logs.Water == nil && logs.Power == nil {
 		return in, nil
 	}
-	model, err := outage.Read(in.Job, outage.Logs{Water: logs.Water, Power: logs.Power}, "")
+	model, err := outage.Read(in.Job, logs, "")
 	if err != nil {
 		return in, err
 	}

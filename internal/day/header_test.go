@@ -47,7 +47,7 @@ func TestHeaderDay(t *testing.T) {
 	}
 	r := d.Result
 	closes(t, r)
-	area := math.Pi / 4 * 1.1 * 1.1 // of the 1,000 L row
+	area := math.Pi / 4 * 1.1 * 1.1                                                                            // of the 1,000 L row
 	if math.Abs(h.p.Header.Area-area) > 1e-12 || len(h.p.Header.Surface) == 0 || len(h.p.Header.Surface) > 3 { // outlet, overflow, alarm
 		t.Errorf("header of %g m², %d points", h.p.Header.Area, len(h.p.Header.Surface))
 	}
