@@ -41,6 +41,8 @@ func promises(t *testing.T, name string, in appraise.Input, a *appraise.Appraisa
 			f := &p.Findings[i]
 			g := byPlace(a, f.ID, f.Where, f.Mode)
 			switch {
+			case g == nil && depth == appraise.SoundProof && f.Verdict == finding.Fine:
+				continue // it cannot arise as the cards set the valves, which is as far as check looks
 			case g == nil:
 				if said := worst(a, twins[f.ID]); f.Verdict == finding.NotJudged || said < f.Verdict {
 					t.Errorf("%s: prove says %s of %s, check nothing, and %s of what is told in its place", name, f.Verdict.ID(), f.ID, said.ID())
