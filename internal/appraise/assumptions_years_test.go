@@ -50,7 +50,7 @@ func livedOf(t *testing.T, name string, in Input, a *assume.Assumption) string {
 }
 
 // TestYearsFeelWhatTheySay: an assumption that the years alone read moves their headline where nothing
-// takes its place, the harder end the harder way.
+// takes its place.
 func TestYearsFeelWhatTheySay(t *testing.T) {
 	in := input(t, "juniper-flat")
 	in.Doc = nil
