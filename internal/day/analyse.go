@@ -20,7 +20,7 @@ type Day struct {
 }
 
 // check is how much wider a step's error may be where a day is judged: 1.5 millilitres
-// in a store, a seventh of one in a vessel. What feels it most is when the float valve seals,
+// in a store or a vessel. What feels it most is when the float valve seals,
 // which closes ever more slowly: that stays within a hundredth.
 const check = 1.5
 
@@ -115,11 +115,13 @@ const glance = 50
 
 // clear reports whether all verdicts of a run with wide steps are those of a sharp one: each figure
 // is farther from its limit than some times what was ever seen between the two, in 214 random homes:
-// when the store ran dry never by a hundred-thousandth, a start more or less in the busiest hour, and
-// a refill that a float valve ends slowly up to 1.9 times as long, never shorter by a twentieth.
+// when the store ran dry never by a hundred-thousandth, a start more or less in the busiest hour. When a
+// float valve has ended a refill is not told so well, but what then is still missing is, to a tenth of
+// the ripple.
 func (d *Day) clear() bool {
 	const litres, hours, share = 0.05, 0.02, 0.15 // of the store, of the interruption, of the starts
-	const soon, late = 0.4, 1.25                  // of the time allowed: between them a refill is not told
+	const about = 0.5                             // of the ripple: within so much of it a wide step does not tell whether a store counts as full
+	const soon = 0.4                              // of the time allowed: a float valve that shuts later may not, in a sharp run
 	if d.Result == nil {
 		return false
 	}
@@ -130,11 +132,11 @@ func (d *Day) clear() bool {
 		return true
 	}
 	full := d.Plant.Store.volume(d.Plant.Store.Shut)
-	lasted, took := d.Lasted(), d.Refilled()
+	lasted, lacks := d.Lasted(), ripple*d.Plant.Store.usable()
 	switch {
 	case lasted == d.In.Fails && d.Left() <= litres*full, lasted < d.In.Fails && lasted > (1-hours)*d.In.Fails:
 		return false
-	case math.IsInf(took, 1) && d.missing() <= litres*full, took >= soon*d.In.Between && took <= late*d.In.Between:
+	case d.unsealed() && math.Abs(d.missing()-lacks) <= about*lacks, !d.unsealed() && d.Refilled() >= soon*d.In.Between:
 		return false
 	}
 	if d.Plant.Lock != nil {
@@ -171,10 +173,19 @@ func (d *Day) Refilled() float64 {
 	if last.To < d.Result.Back { // it was full already when the main came back
 		return 0
 	}
-	if st := &d.Plant.Store; math.IsInf(last.To, 1) && d.missing() <= ripple*(st.volume(st.Shut)-st.volume(st.Low)) {
+	if math.IsInf(last.To, 1) && d.missing() <= ripple*d.Plant.Store.usable() {
 		return d.In.Between
 	}
 	return last.To - d.Result.Back
+}
+
+// usable is what the store holds between empty and full [m³].
+func (s *Store) usable() float64 { return s.volume(s.Shut) - s.volume(s.Low) }
+
+// unsealed reports whether the float valve still lets water in at the end.
+func (d *Day) unsealed() bool {
+	n := len(d.Result.Fills)
+	return n > 0 && math.IsInf(d.Result.Fills[n-1].To, 1)
 }
 
 // Lasted is how long into the interruption the store gave water, one of a long row of them where

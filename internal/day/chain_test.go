@@ -48,3 +48,20 @@ func TestChained(t *testing.T) {
 		near("refilled", d.Refilled(), judged[0].Refilled(), 0.01*d.Refilled())
 	}
 }
+
+// TestDayIsNotSearchedInVain: a home whose two pumps start at every second tap is followed without a search
+// for what cannot come first: the solves of its day are counted.
+func TestDayIsNotSearchedInVain(t *testing.T) {
+	h := home(t, "osprey-house")
+	d, err := Prepare(h.ci, h.in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := d.Run(nil); err != nil || d.Result == nil {
+		t.Fatal(err, d.Restless)
+	}
+	const most = 30000
+	if starts := len(d.Result.Starts); d.Result.Solves > most || starts < 500 {
+		t.Errorf("%d solves for %d starts, at most %d wanted", d.Result.Solves, starts, most)
+	}
+}

@@ -240,45 +240,71 @@ func (r *run) note() {
 }
 
 // earliest looks for what happens within the step just taken: its place, 1 for the end,
-// and its deed, nil for none. The flows are those at the end of the step.
+// and its deed, nil for none. The flows are those at the end of the step. What needs the circuit solved
+// comes last, and is searched for only where it has happened before the earliest of the rest.
 func (r *run) earliest() (float64, func(), error) {
-	best, deed := 1.0, (func())(nil)
-	r.ends.tap = append(r.ends.tap[:0], r.m.f.tap...)
-	tap := r.ends.tap
+	tap := append(r.ends.tap[:0], r.m.f.tap...)
 	r.ends = r.m.f // searching for one overwrites the flows
 	r.ends.tap = tap
-	for i := range watchers {
-		w := &watchers[i]
-		if !w.active(r.m) || w.value(r.m, r.st.y1) > 0 {
-			continue
-		}
-		theta := 1.0
-		if !w.late {
-			var err error
+	f := soonest{at: 1}
+	for _, solves := range [2]bool{false, true} {
+		for i := range watchers {
+			w := &watchers[i]
+			if !w.active(r.m) || w.searching(r.m) != solves || w.value(r.m, r.st.y1) > 0 {
+				continue
+			}
 			value := func(y []float64) float64 { return w.value(r.m, y) }
-			if theta, err = r.root(value, r.was[i], w.searching(r.m)); err != nil {
+			if err := r.seek(&f, value, r.was[i], solves, w.late, func() { w.fire(r.m, r.y) }); err != nil {
 				return 0, nil, err
 			}
 		}
-		if theta < best || deed == nil {
-			best, deed = theta, func() { w.fire(r.m, r.y) }
-		}
-		r.restore()
 	}
 	for n := range r.p.Outlets {
 		if r.m.open[n] == 0 || r.m.service(n) > 0 {
 			continue
 		}
-		theta, err := r.root(func([]float64) float64 { return r.m.service(n) }, r.was[len(watchers)+n], true)
-		if err != nil {
+		value := func([]float64) float64 { return r.m.service(n) }
+		if err := r.seek(&f, value, r.was[len(watchers)+n], true, false, func() { r.m.served[n] = !r.m.served[n] }); err != nil {
 			return 0, nil, err
 		}
-		if theta < best || deed == nil {
-			best, deed = theta, func() { r.m.served[n] = !r.m.served[n] }
-		}
-		r.restore()
 	}
-	return best, deed, nil
+	return f.at, f.deed, nil
+}
+
+// soonest is what happens first in a step, of what was looked at: its place, 1 for the end, and its deed.
+type soonest struct {
+	at   float64
+	deed func()
+}
+
+// seek finds where in the step a value falls to 0, and takes the deed where that is sooner.
+func (r *run) seek(f *soonest, value func(y []float64) float64, flo float64, solves, late bool, deed func()) error {
+	defer r.restore()
+	at := 1.0
+	if !late {
+		if solves && f.at < 1 {
+			if later, err := r.later(value, f.at); err != nil || later {
+				return err
+			}
+		}
+		var err error
+		if at, err = r.root(value, flo, solves); err != nil {
+			return err
+		}
+	}
+	if at < f.at || f.deed == nil {
+		f.at, f.deed = at, deed
+	}
+	return nil
+}
+
+// later reports whether a value is still above 0 at a place in the step.
+func (r *run) later(value func(y []float64) float64, at float64) (bool, error) {
+	r.st.at(r.y, at, r.st.trial)
+	if err := r.m.find(r.st.trial); err != nil {
+		return false, err
+	}
+	return value(r.st.trial) > 0, nil
 }
 
 func (r *run) restore() {

@@ -5,7 +5,7 @@ import "math"
 // The error a step may make, in the volumes that move the circuit [m³].
 const (
 	tolStore  = 1e-6
-	tolVessel = 1e-7
+	tolVessel = 1e-6
 	tolHeader = 1e-6
 )
 
