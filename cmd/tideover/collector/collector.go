@@ -3,8 +3,8 @@
 // only cost time. It is imported for that effect.
 //
 // It is a package of its own, and imports next to nothing, so that it comes before the
-// tables of the larger libraries: a collection in the middle of the start is a tenth of a
-// check, and the small pages of a check, some five thousand, are another.
+// tables of the larger libraries: a collection in the middle of a check is a tenth of it,
+// and its small pages, some five thousand, are another.
 package collector
 
 import (
@@ -12,15 +12,15 @@ import (
 	"runtime/debug"
 )
 
-// usual is about what a check takes from the heap, all in all [bytes].
-const usual = 20 << 20
+// usual is what a check takes from the heap, all in all, with room for more [bytes].
+const usual = 48 << 20
 
 // most is where memory is collected however seldom it is otherwise: a soft limit on what nobody
 // uses any more. What is in use stays far below it, for a job is refused that would need more.
 const most = 400 << 20
 
 func init() {
-	debug.SetGCPercent(800)
+	debug.SetGCPercent(1600)
 	debug.SetMemoryLimit(most)
 	if large(make([]byte, usual)) {
 		runtime.GC() // it goes back to the heap; there is next to nothing to look through yet
