@@ -61,6 +61,7 @@ func Ask(j *job.Job, a *assembly.Assembly, p *catalogue.Profile) []Signature {
 		}
 	}
 	supplier, why, path := leave(assembly.Joint(j, p)), "joined", "supply.by-pass"
+	notice := a.Notified(p) // whatever else they are asked: that no joint is refused says nothing of the pump
 	switch {
 	case a.Joined:
 	case a.Spooled():
@@ -70,12 +71,11 @@ func Ask(j *job.Job, a *assembly.Assembly, p *catalogue.Profile) []Signature {
 		if supplier == Tell {
 			why = "booster-free"
 		}
-	case a.Notified(p):
-		supplier, why = Tell, "pumped"
 	default: // nobody is asked about a joint that is not there; works at the meter are theirs all the same
 		supplier, why = Tell, "unjoined"
 	}
-	add(true, Supplier, supplier, why, path)
+	add(!notice || why != "unjoined", Supplier, supplier, why, path)
+	add(notice, Supplier, Tell, noticeOf(p), path)
 	add(c.Tenure != "owner" && c.Tenure != "", Landlord, answered(c.Landlord), "not-owner", "consent.landlord")
 	add(c.Permit != job.NotNeeded, Permit, permit(c.Permit), "permit", "consent.permit")
 	switch raised := Carried(j, a); {
@@ -87,6 +87,14 @@ func Ask(j *job.Job, a *assembly.Assembly, p *catalogue.Profile) []Signature {
 	add(len(a.Of(assembly.Pump)) > 0, Electrician, answered(c.Electrician), "wiring", "consent.electrician")
 	add(c.Insurer != job.NotNeeded, Insurer, insurer(c.Insurer), "insured", "consent.insurer")
 	return list
+}
+
+// noticeOf is why the pump may have to be notified: the rules here ask it, or those elsewhere do.
+func noticeOf(p *catalogue.Profile) string {
+	if p.Rule("booster-free-flow").Standing == catalogue.RuleHere {
+		return "pumped"
+	}
+	return "pumped-elsewhere"
 }
 
 // leave turns what rules and supplier say of a joint or a pump into a state: what needs nobody's

@@ -83,3 +83,29 @@ func TestVerdict(t *testing.T) {
 		}
 	}
 }
+
+// TestNoticeOfThePump: a pump that draws more than the rules leave free of notice is told to the supplier
+// beside whatever else is asked of them: of a joint, of a spool, of neither; and of rules elsewhere it is
+// not said that they are the local ones.
+func TestNoticeOfThePump(t *testing.T) {
+	for _, arrangement := range []string{"main-first", "spool", "through-store"} {
+		for profile, why := range map[string]string{"uk": "pumped", "generic": "pumped-elsewhere", "usa": ""} {
+			j := demo.Job(t, "kestrel-rise")
+			j.Choices.Arrangement, j.Profile = arrangement, profile
+			c, p := demo.Rows(t, profile)
+			a, err := assembly.Build(j, c, p)
+			if err != nil {
+				t.Fatal(err)
+			}
+			got := ""
+			for _, s := range Ask(j, a, p) {
+				if s.Who == Supplier && s.State == Tell && s.Why != "unjoined" {
+					got += s.Why
+				}
+			}
+			if got != why {
+				t.Errorf("%s, %s: told of the pump as %q, want %q", arrangement, profile, got, why)
+			}
+		}
+	}
+}

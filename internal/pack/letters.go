@@ -60,7 +60,7 @@ func (p *pack) supplierLines() []string {
 	default:
 		lines = append(lines, say("letter.unjoined"))
 	}
-	if !p.Assembly.Joined && p.Assembly.Notified(p.Profile) {
+	if p.Assembly.Notified(p.Profile) {
 		lines = append(lines, say("letter.pumped", "flow", p.flow(p.Assembly.Draws())))
 	}
 	if f := p.gapFinding(); f != nil && (f.Verdict == finding.Fine || f.Verdict == finding.LookAt) {
