@@ -40,6 +40,9 @@ func (p *pack) card() []paper.Block {
 
 // cardFoot closes the card: whom to call, and what is overleaf.
 func (p *pack) cardFoot(b []paper.Block) []paper.Block {
+	if p.anyUntried() {
+		b = append(b, paper.Banner{Style: paper.SmallStrong, Text: p.tellUntried(), Gap: 2, Keep: true})
+	}
 	b = append(b, paper.Fields{Labels: []string{say("card.fitter"), say("card.supplier"), say("card.electrician")}, Columns: 3, Gap: 3},
 		paper.Text{Style: paper.SmallStrong, Text: say("card.overleaf"), Gap: 2})
 	return append(b, deferral())

@@ -93,3 +93,28 @@ func (p *pack) cardMoves(to *assembly.Setting) []string {
 func numbered(i int, text string) paper.Cell {
 	return paper.Cell{Mark: paper.Tick, Style: paper.Small, Text: say("valves.turn", "n", fmt.Sprint(i+1), "move", text)}
 }
+
+// untried reports whether a list of movements from the normal setting or back to it was never tried: the
+// proof was cut short or left out. Where one handle moves there is no order to try.
+func (p *pack) untried(to *assembly.Setting) bool {
+	from := &p.Assembly.Settings[0]
+	return len(p.turns(from, to)) > 1 && (p.sequence(from, to) == nil || p.sequence(to, from) == nil)
+}
+
+// anyUntried reports whether a list of movements to any named setting was never tried.
+func (p *pack) anyUntried() bool {
+	for i := range p.Assembly.Settings {
+		if i > 0 && p.untried(&p.Assembly.Settings[i]) {
+			return true
+		}
+	}
+	return false
+}
+
+// tellUntried is a caution that nobody tried the order of handles, with the pump out of the way where there is one.
+func (p *pack) tellUntried() string {
+	if p.pumped() {
+		return say("valves.untried")
+	}
+	return say("valves.untried.still")
+}

@@ -22,6 +22,9 @@ func (p *pack) valves() []paper.Block {
 	if len(drains) > 0 {
 		b = append(b, para(say("valves.drains", "drains", strings.Join(drains, ", "))))
 	}
+	if p.anyUntried() {
+		b = append(b, paper.Banner{Style: paper.SmallStrong, Text: p.tellUntried(), Gap: 2, Keep: true})
+	}
 	var moves []paper.Block
 	for _, s := range settings[1:] {
 		moves = append(moves, paper.Text{Style: paper.Strong, Text: say("valves.to", "from", settingName(settings[0].Name), "to", settingName(s.Name)), Gap: 3.5, Keep: true})
@@ -151,6 +154,10 @@ func (p *pack) moves(from, to *assembly.Setting) []paper.Block {
 		}
 		rows = append(rows, row)
 	}
-	table := paper.Table{Cols: []paper.Col{{Share: 1}, {Share: 1}}, Head: []string{say("valves.there"), say("valves.back")}, Rows: rows, Gap: 0.5, Pad: 0.4}
+	head := []string{say("valves.there"), say("valves.back")}
+	if p.untried(to) {
+		head = []string{say("valves.untried.there"), say("valves.untried.back")}
+	}
+	table := paper.Table{Cols: []paper.Col{{Share: 1}, {Share: 1}}, Head: head, Rows: rows, Gap: 0.5, Pad: 0.4}
 	return append([]paper.Block{table}, p.blocked(from, to)...)
 }
